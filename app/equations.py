@@ -17,12 +17,13 @@ Source: the usual constraint formulation of planar multibody kinematics (loop cl
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any, TypeAlias
 
 import numpy as np
 import sympy as sp
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+Array: TypeAlias = NDArray[np.floating[Any]]
 
 FIXED = -1
 """Body index of the frame."""

@@ -196,7 +196,7 @@ class _Path:
 
     def _step(self, q: Array, jacobian: Array, fraction: float, step: float, side: float) -> tuple[Array, Array] | None:
         """One step, or None where it is too long to be sure of the branch."""
-        shift: Array = -step * np.linalg.solve(jacobian, self.assembly.equations.by_length @ self.moves)
+        shift = -step * np.linalg.solve(jacobian, self.assembly.equations.by_length @ self.moves)
         predicted = self._size_of(shift)
         if predicted > _LARGEST_TURN * self.size:
             return None

@@ -75,7 +75,7 @@ def sensitivities(assembly: Assembly, pose: Pose) -> Sensitivities:
     driven = np.zeros((len(assembly.drawn), len(cases)))
     for column, (at, direction) in enumerate(cases.values()):
         driven[:3, column] = _generalised(assembly, pose, at, direction)
-    multipliers: Array = np.linalg.solve(pose.jacobian.T, driven)
+    multipliers = np.linalg.solve(pose.jacobian.T, driven)
     return Sensitivities(
         cases={name: column for column, name in enumerate(cases)},
         multipliers=multipliers,
@@ -93,5 +93,4 @@ def _generalised(assembly: Assembly, pose: Pose, at: Point, direction: Sequence[
 
 def velocities(assembly: Assembly, pose: Pose) -> Array:
     """How every body moves per mm that each cylinder lengthens: dq/du, shape (unknowns, cylinders)."""
-    moved: Array = -np.linalg.solve(pose.jacobian, assembly.equations.by_length)
-    return moved
+    return -np.linalg.solve(pose.jacobian, assembly.equations.by_length)
