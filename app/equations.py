@@ -14,9 +14,10 @@ slide                 distance of the running point from the guide line - latera
 Source: the usual constraint formulation of planar multibody kinematics (loop closure as implicit equations).
 """
 
+from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from threading import Lock
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -126,9 +127,33 @@ def _member_rows(
     return [sp.sqrt(between.dot(between)) - nominal - errors[0] - errors[1]]
 
 
-@lru_cache(maxsize=256)
+_MOST_KEPT = 256
+_kept: OrderedDict[Topology, Equations] = OrderedDict()
+_writing = Lock()
+
+
+def is_derived(topology: Topology) -> bool:
+    """Whether the equations of a topology are at hand."""
+    return topology in _kept
+
+
 def derive(topology: Topology) -> Equations:
-    """Write the rows of a topology and their derivatives, and turn them into functions. Cached by topology."""
+    """The equations of a topology; written the first time it is met and kept for the next.
+
+    Writing takes tenths of a second and may be done in a thread; meanwhile known topologies are answered at once.
+    """
+    known = _kept.get(topology)
+    if known is None:
+        with _writing:
+            known = _kept.get(topology) or write(topology)
+            _kept[topology] = known
+            while len(_kept) > _MOST_KEPT:
+                _kept.popitem(last=False)
+    return known
+
+
+def write(topology: Topology) -> Equations:
+    """Write the rows of a topology and their derivatives, and turn them into functions."""
     q = _symbols("q", 3 * topology.bodies)
     numbers = _symbols("n", sum(NUMBERS[link.kind] for link in topology.links))
     errors = _symbols("e", sum(ERRORS[link.kind] for link in topology.links))

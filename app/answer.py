@@ -1,0 +1,203 @@
+"""The readout's fields, each with its meaning, unit and sign. What the server's OpenAPI page is made from.
+
+``app.readout`` builds plain dictionaries of this shape; the tests hold the two together. A number that cannot be
+computed is null, and ``absent`` says why, by its path.
+"""
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Point = tuple[float, float]
+End = Literal["left", "right"]
+
+
+class Answer(BaseModel):
+    """Any part of the answer: no field goes undocumented."""
+
+    model_config = ConfigDict(extra="forbid")
+
+
+class BodyMotion(Answer):
+    """How a body moves in a free motion, joints moving by about 1 mm."""
+
+    at: Point = Field(description="the body's reference point as drawn, mm")
+    shift: Point = Field(description="movement of that point, mm")
+    turn: float = Field(description="turn, degrees, + anticlockwise")
+
+
+class Mobility(Answer):
+    """How the mount holds with every cylinder held."""
+
+    state: Literal["located", "loose", "bound"] = Field(description="nothing can move; something can; members fight")
+    freedom: int = Field(description="number of free motions")
+    redundant: int = Field(description="number of constraints too many")
+    members: list[str] = Field(description="members involved when loose or bound, by id")
+    motion: list[dict[str, BodyMotion]] = Field(description="each free motion, by body")
+
+
+class Ends(Answer):
+    """A place for each end of the blade's edge."""
+
+    left: Point = Field(description="[x, y], mm")
+    right: Point = Field(description="[x, y], mm")
+
+
+class StandingMember(Answer):
+    """Where a member stands."""
+
+    at: Point | None = Field(default=None, description="a pin's or slide's place, mm")
+    ends: tuple[Point, Point] | None = Field(
+        default=None, description="places of the two ends of a rod or cylinder, mm"
+    )
+    length: float | None = Field(default=None, description="pin to pin length of a rod or cylinder, mm")
+    extension: float | None = Field(default=None, description="how far a cylinder is out, mm, 0 to its stroke")
+
+
+class StandingBody(Answer):
+    """Where a body stands: turn it about ``drawn`` by ``angle``, then shift ``drawn`` to ``at``."""
+
+    drawn: Point = Field(description="its reference point as drawn, mm")
+    at: Point = Field(description="where that point stands, mm")
+    angle: float = Field(description="turn from the drawn pose, degrees, + anticlockwise")
+
+
+class Stopped(Answer):
+    """Why a command was not followed to its end."""
+
+    by: Literal["stroke", "dead centre"] = Field(description="what ended the movement")
+    members: list[str] = Field(description="the members that ended it, by id")
+    text: str = Field(description="the same in words")
+
+
+class Pose(Answer):
+    """Where everything stands with the cylinders worked as far as they could follow the command."""
+
+    ends: Ends = Field(description="the ends of the cutting edge")
+    slope: float | None = Field(
+        description="cross fall: rise over run from the left end to the right, + right end higher"
+    )
+    members: dict[str, StandingMember] = Field(description="every member, by id")
+    bodies: dict[str, StandingBody] = Field(description="every moving body, by name")
+    command: dict[str, float] = Field(description="how much longer than drawn every cylinder is, mm")
+    fraction: float = Field(description="how much of the command was followed, 0 to 1")
+    stopped: Stopped | None = Field(description="why it was not followed to its end; null when it was")
+
+
+class Seen(Answer):
+    """What the two sensors see of a cylinder."""
+
+    left: float = Field(description="height of the left sensor, mm per mm the cylinder lengthens")
+    right: float = Field(description="height of the right sensor, mm per mm the cylinder lengthens")
+    lead: End = Field(description="the sensor it moves more; right when equal")
+    coupling: float | None = Field(description="movement of the other sensor over that of the lead")
+
+
+class CentreLine(Answer):
+    """A line that meets the others in the instant centre."""
+
+    member: str = Field(description="the member that holds along it, by id")
+    through: Point = Field(description="its hold on the blade, mm")
+    toward: Point = Field(description="a second point of the line, mm; the same for a pin")
+
+
+class Actuator(Answer):
+    """What one cylinder does to the edge, and what the load does to it."""
+
+    left: float = Field(description="height of the left end, mm per mm the cylinder lengthens")
+    right: float = Field(description="height of the right end, mm per mm the cylinder lengthens")
+    lead: End = Field(description="the end it moves more; right when equal")
+    coupling: float | None = Field(description="movement of the other end over that of the lead: -1 see-saw, 0 still")
+    instant_centre: Point | None = Field(description="the point the blade turns about, mm; null when it only shifts")
+    centre_lines: list[CentreLine] = Field(description="lines that meet in the instant centre")
+    sensors: Seen | None = Field(default=None, description="the same at the sensors; missing without sensors")
+    force: float | None = Field(description="N under the load alone, + when the cylinder is pushed shorter")
+    side: Literal["cap", "annulus", "none"] | None = Field(description="the side whose oil carries the force")
+    pressure: float | None = Field(description="force over the area that carries it, MPa, with the force's sign")
+    load_ratio: float | None = Field(description="size of the force over size of the load")
+    extension: float = Field(description="how far it is out, mm")
+    stroke: float = Field(description="its stroke, mm")
+
+
+class Coupling(Answer):
+    """What the cylinders do together."""
+
+    worst: float | None = Field(description="the coupling farthest from 0")
+    interaction: float | None = Field(description="Bristol's relative gain of the better pairing; two cylinders only")
+    moves: dict[End, dict[str, float]] | None = Field(
+        description="mm of each cylinder that raise one end by 1 mm and leave the other; two cylinders only"
+    )
+
+
+class JointForce(Answer):
+    """The force at one joint: of the first body, or of the member, on the body it is pinned to."""
+
+    load: Point | None = Field(description="under the load alone, [Fx, Fy], N")
+    weight: Point | None = Field(description="under the blade's weight alone, [Fx, Fy], N")
+    worst: float | None = Field(
+        description="largest size between no load and full load, weight included where known, N"
+    )
+    rating: float | None = Field(description="what the joint is rated for, N")
+    use: float | None = Field(description="worst over rating")
+
+
+class BudgetSource(Answer):
+    """What one source of error adds to one end."""
+
+    id: str = Field(description="joint, cylinder, rod or allowance")
+    member: str | None = Field(description="the member it belongs to, by id")
+    kind: Literal["clearance", "oil", "stretch", "allowance"] = Field(description="kind of source")
+    low: float = Field(description="lowest it puts the end, mm")
+    high: float = Field(description="highest it puts the end, mm")
+    share: float = Field(description="its share of the worst, 0 to 1")
+
+
+class BudgetEnd(Answer):
+    """The error budget of one end."""
+
+    low: float = Field(description="sum of the lows, mm")
+    high: float = Field(description="sum of the highs, mm")
+    worst: float = Field(description="the larger of |low| and |high|, mm")
+    band: float = Field(description="high - low, the whole travel a dial gauge would see, mm")
+    rss: float = Field(description="size of the sum of the middles plus root sum of squares of the half widths, mm")
+    blade_at_low: dict[End, float] = Field(description="heights of both ends while this one is lowest, mm")
+    blade_at_high: dict[End, float] = Field(description="heights of both ends while this one is highest, mm")
+    sources: list[BudgetSource] = Field(description="every source, largest share first")
+
+
+class Budget(Answer):
+    """The error budget of both ends against the tolerance."""
+
+    left: BudgetEnd = Field(description="left end")
+    right: BudgetEnd = Field(description="right end")
+    tolerance: float | None = Field(description="grading tolerance, +- mm")
+    inside: bool | None = Field(description="whether the worst of both ends is within the tolerance")
+
+
+class Warning(Answer):
+    """Something a designer should look at."""
+
+    code: Literal[
+        "stroke-end",
+        "dead-centre",
+        "near-dead-centre",
+        "stroke-used-up",
+        "over-relief",
+        "over-rating",
+        "no-sensors",
+    ] = Field(description="kind of warning")
+    text: str = Field(description="one sentence")
+    members: list[str] = Field(description="the members concerned, by id")
+
+
+class Readout(Answer):
+    """Everything the tool knows of a mount at one position of its cylinders."""
+
+    mobility: Mobility = Field(description="how the mount holds")
+    pose: Pose | None = Field(description="where everything stands; null unless located")
+    actuators: dict[str, Actuator] | None = Field(description="every cylinder, by id; null unless located")
+    coupling: Coupling | None = Field(description="the cylinders together; null unless located")
+    forces: dict[str, JointForce] | None = Field(description="every joint, by name; null unless located")
+    budget: Budget | None = Field(description="the error budget; null unless located")
+    warnings: list[Warning] = Field(description="what to look at")
+    absent: dict[str, str] = Field(description="why a number is null, by its path")

@@ -1,0 +1,150 @@
+"""The command line: serve the page, print a readout, list the shipped mounts."""
+
+import argparse
+import json
+import socket
+import sys
+import threading
+import webbrowser
+from pathlib import Path
+
+from app import __version__
+from app.errors import BadCommand, Fault, SketcherError
+from app.readout import readout
+from app.refusals import read_file
+from app.shipped import shipped_mounts
+
+PORT = 8420
+PORTS_TRIED = 50
+
+BAD_INPUT = 2
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run the command line. Returns 0, or 2 for a document or argument that is refused."""
+    chosen = _parser().parse_args(arguments)
+    try:
+        if chosen.task == "readout":
+            return _print_readout(chosen.file, chosen.command)
+        if chosen.task == "scenarios":
+            return _list_scenarios()
+        return _serve(chosen.host, chosen.port, chosen.open)
+    except SketcherError as error:
+        print(error, file=sys.stderr)
+        return BAD_INPUT
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="blade-mount",
+        description="Sketch a blade mount and see its coupling, edge error and loads. Without a task: open the page.",
+    )
+    parser.add_argument("--version", action="version", version=__version__)
+    parser.add_argument(
+        "--host", default="127.0.0.1", help="address to serve on (default %(default)s, this machine only)"
+    )
+    parser.add_argument("--port", type=_port, default=PORT, help="port, or the next free one (default %(default)s)")
+    parser.add_argument("--no-open", dest="open", action="store_false", help="do not open the browser")
+    tasks = parser.add_subparsers(dest="task", metavar="task")
+    show = tasks.add_parser("readout", help="print the readout of a mount document as JSON")
+    show.add_argument("file", type=Path, help="mount document, a JSON file")
+    show.add_argument(
+        "--command",
+        nargs="+",
+        action="extend",
+        default=[],
+        metavar="ID=MM",
+        help="a cylinder and how many mm longer (+) or shorter (-) than drawn; may be given more than once",
+    )
+    tasks.add_parser("scenarios", help="list the mounts that ship with the tool")
+    return parser
+
+
+def _port(text: str) -> int:
+    if not text.isdecimal() or not 0 < int(text) < 65536:
+        raise argparse.ArgumentTypeError(f"'{text}' is no port; give a number from 1 to 65535")
+    return int(text)
+
+
+def _print_readout(file: Path, assignments: list[str]) -> int:
+    answer = readout(read_file(file), parse_command(assignments))
+    print(json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False))
+    return 0
+
+
+def parse_command(assignments: list[str]) -> dict[str, object]:
+    """Read ``ID=MM`` pairs. Raises BadCommand with every pair that is none."""
+    command: dict[str, object] = {}
+    faults = []
+    for text in assignments:
+        name, sign, number = text.rpartition("=")
+        try:
+            if not sign:
+                raise ValueError
+            command[name.strip()] = float(number)
+        except ValueError:
+            faults.append(Fault(f"--command {text}", "is no ID=MM; write for example --command 'left cylinder=25'"))
+    if faults:
+        raise BadCommand(faults)
+    return command
+
+
+def _list_scenarios() -> int:
+    for name, mount in shipped_mounts().items():
+        print(f"{name:28}{mount.title}")
+    return 0
+
+
+def _serve(host: str, port: int, open_browser: bool) -> int:
+    import uvicorn
+
+    from app.web.server import BODY_LIMIT, create_app
+
+    listening = _listen(host, port)
+    taken = listening.getsockname()[1]
+    if taken != port:
+        print(f"Port {port} is taken; using {taken}.")
+    address = f"http://{f'[{host}]' if ':' in host else host}:{taken}/"
+    print(f"Blade Mount Sketcher is at {address}  (Ctrl+C stops it)", flush=True)
+    if open_browser:
+        timer = threading.Timer(0.7, webbrowser.open, [address])
+        timer.daemon = True
+        timer.start()
+    config = uvicorn.Config(
+        create_app(host=host), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
+    )
+    server = uvicorn.Server(config)
+    try:
+        server.run(sockets=[listening])
+    except KeyboardInterrupt:
+        pass
+    finally:
+        listening.close()
+    return 0
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    """A socket on the port asked for, or on the next free one. Raises BadCommand when there is none."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    reason = ""
+    for candidate in range(port, min(port + PORTS_TRIED, 65536)):
+        opened = socket.socket(family, socket.SOCK_STREAM)
+        if sys.platform != "win32":
+            opened.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            opened.bind((host, candidate))
+            opened.listen(128)
+        except OSError as error:
+            opened.close()
+            reason = error.strerror or str(error)
+            if not isinstance(error, socket.gaierror) and _is_taken(error):
+                continue
+            raise BadCommand([Fault(f"--host {host} --port {candidate}", f"cannot be served on ({reason})")]) from None
+        return opened
+    raise BadCommand([Fault(f"--port {port}", f"no free port among the next {PORTS_TRIED} ({reason}); give another")])
+
+
+def _is_taken(error: OSError) -> bool:
+    import errno
+
+    return error.errno in (errno.EADDRINUSE, errno.EACCES)

@@ -1,0 +1,20 @@
+"""What lies beside the code: the page's files and the mounts that ship with the tool."""
+
+from functools import lru_cache
+from pathlib import Path
+
+from app.mount import Mount
+from app.refusals import read_file
+
+
+def folder(name: str) -> Path:
+    """A folder of the project: inside the package once installed, beside it in a checkout."""
+    package = Path(__file__).resolve().parent
+    inside = package / name
+    return inside if inside.is_dir() else package.parent / name
+
+
+@lru_cache(maxsize=1)
+def shipped_mounts() -> dict[str, Mount]:
+    """The shipped mounts by file name without its ending, in order. Raises BadDocument if one is spoilt."""
+    return {path.stem: read_file(path) for path in sorted(folder("scenarios").glob("*.json"))}

@@ -1,0 +1,1 @@
+"""The server: pages, routes and the live socket. No mechanics here."""

@@ -1,0 +1,61 @@
+"""The one shape every error of the server takes, and how answers are written."""
+
+import json
+from typing import Any
+
+from pydantic import BaseModel, Field
+from starlette.responses import Response
+
+from app.errors import Fault, SketcherError
+
+
+class FaultAnswer(BaseModel):
+    """One thing wrong."""
+
+    place: str = Field(description="where, such as members[2].ends[0].on; empty for the whole")
+    message: str = Field(description="what was found, what is expected, what to do")
+
+
+class ErrorBody(BaseModel):
+    """What went wrong."""
+
+    code: str = Field(description="stable name of the kind of error")
+    message: str = Field(description="the first fault as one sentence")
+    faults: list[FaultAnswer] = Field(description="every fault")
+
+
+class ErrorAnswer(BaseModel):
+    """The shape of every error."""
+
+    error: ErrorBody
+
+
+def error_body(code: str, faults: list[Fault]) -> dict[str, Any]:
+    """An error as a JSON object."""
+    listed = [{"place": fault.place, "message": fault.message} for fault in faults]
+    return {"error": {"code": code, "message": str(faults[0]), "faults": listed}}
+
+
+def body_of(error: SketcherError) -> dict[str, Any]:
+    """A user's error as a JSON object."""
+    return error_body(error.code, error.faults)
+
+
+def as_json(content: object) -> str:
+    """JSON text on one line; no NaN ever leaves."""
+    return json.dumps(content, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+
+
+class Json(Response):
+    """A JSON answer."""
+
+    media_type = "application/json"
+
+    def render(self, content: object) -> bytes:
+        """Write the content."""
+        return as_json(content).encode()
+
+
+def refuse(status: int, code: str, message: str, place: str = "") -> Json:
+    """An error answer with one fault."""
+    return Json(error_body(code, [Fault(place, message)]), status_code=status)

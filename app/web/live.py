@@ -1,0 +1,71 @@
+"""The live socket: questions come in as the hand moves, and the newest is the one that gets an answer.
+
+A message is ``{"seq": n, "mount": {...}, "command": {...}}``; the answer is ``{"seq": n, "readout": {...}}`` or
+``{"seq": n, "error": {...}}``. A question that a newer one overtakes before its turn is not computed.
+"""
+
+import asyncio
+from typing import Any
+
+from starlette.websockets import WebSocket, WebSocketDisconnect
+
+from app.errors import BadDocument, Fault, SketcherError
+from app.refusals import decode
+from app.web.answers import as_json, body_of
+from app.web.ask import Answerer, answer, read_question
+
+
+class _Newest:
+    """Holds the newest message only."""
+
+    def __init__(self) -> None:
+        self._text: str | None = None
+        self._there = asyncio.Event()
+
+    def put(self, text: str) -> None:
+        self._text = text
+        self._there.set()
+
+    async def take(self) -> str:
+        await self._there.wait()
+        self._there.clear()
+        text, self._text = self._text, None
+        return text or ""
+
+
+async def converse(socket: WebSocket, answerer: Answerer) -> None:
+    """Talk with one page until it leaves."""
+    await socket.accept()
+    newest = _Newest()
+    answering = asyncio.create_task(_answer_newest(socket, newest, answerer))
+    try:
+        while True:
+            message = await socket.receive()
+            if message["type"] == "websocket.disconnect":
+                break
+            newest.put(message.get("text") or (message.get("bytes") or b"").decode("utf-8", "replace"))
+    finally:
+        answering.cancel()
+
+
+async def _answer_newest(socket: WebSocket, newest: _Newest, answerer: Answerer) -> None:
+    try:
+        while True:
+            await socket.send_text(as_json(await _reply(await newest.take(), answerer)))
+            await asyncio.sleep(0)
+    except (WebSocketDisconnect, RuntimeError):
+        return
+
+
+async def _reply(text: str, answerer: Answerer) -> dict[str, Any]:
+    seq: object = None
+    try:
+        message = decode(text)
+        seq = message.get("seq") if isinstance(message, dict) else None
+        if isinstance(seq, bool) or not isinstance(seq, int):
+            seq = None
+            raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
+        mount, command = read_question(message, ("seq",))
+        return {"seq": seq, "readout": await answer(mount, command, answerer)}
+    except SketcherError as error:
+        return {"seq": seq, **body_of(error)}

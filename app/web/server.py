@@ -1,0 +1,115 @@
+"""The application: the page, its files, the shipped mounts, the readout and the live socket."""
+
+from typing import Any
+
+from fastapi import FastAPI, Request, WebSocket
+from fastapi.openapi.utils import get_openapi
+from fastapi.responses import Response
+from fastapi.templating import Jinja2Templates
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.staticfiles import StaticFiles
+
+from app import __version__
+from app.answer import Readout
+from app.errors import SketcherError
+from app.mount import Mount, as_document
+from app.readout import readout
+from app.refusals import decode
+from app.shipped import folder, shipped_mounts
+from app.web.answers import ErrorAnswer, Json, body_of, refuse
+from app.web.ask import Answerer, Question, ShippedMount, answer, read_question
+from app.web.guard import Guard
+from app.web.live import converse
+
+BODY_LIMIT = 256 * 1024
+"""Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""
+
+_PHRASES = {
+    404: ("not-found", "there is nothing at this address"),
+    405: ("not-allowed", "this address does not take that"),
+}
+
+
+def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI:
+    """The application for a server on ``host``; ``answerer`` computes the readouts."""
+    app = FastAPI(
+        title="Blade Mount Sketcher",
+        version=__version__,
+        summary="Coupling, edge error and loads of a blade mount. Units: mm, N, MPa, kg, degrees, mL.",
+        docs_url=None,
+        redoc_url=None,
+        middleware=[Middleware(Guard, host=host, limit=BODY_LIMIT)],
+    )
+    app.mount("/static", StaticFiles(directory=folder("static")), name="static")
+    pages = Jinja2Templates(directory=folder("templates"))
+    errors: dict[int | str, dict[str, Any]] = {
+        "4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}
+    }
+
+    @app.get("/", include_in_schema=False)
+    async def page(request: Request) -> Response:
+        return pages.TemplateResponse(request, "sketch.html", {"version": __version__})
+
+    @app.get("/scenarios", summary="The shipped mounts", responses=errors)
+    async def scenarios() -> list[ShippedMount]:
+        return [
+            ShippedMount(name=name, title=mount.title, note=mount.note or "")
+            for name, mount in shipped_mounts().items()
+        ]
+
+    @app.get("/scenarios/{name}", summary="One shipped mount document", responses={200: {"model": Mount}, **errors})
+    async def scenario(name: str) -> Response:
+        mount = shipped_mounts().get(name)
+        if mount is None:
+            return refuse(404, "not-found", "no shipped mount has this name; GET /scenarios lists them", name[:60])
+        return Json(as_document(mount))
+
+    @app.post(
+        "/readout",
+        summary="The readout of a mount",
+        responses={200: {"model": Readout}, **errors},
+        openapi_extra={"requestBody": _takes("Question")},
+    )
+    async def ask(request: Request) -> Response:
+        body = b""
+        async for chunk in request.stream():
+            body += chunk
+            if len(body) > BODY_LIMIT:
+                return refuse(
+                    413, "too-large", f"the message is larger than {BODY_LIMIT // 1024} kB; send a smaller one"
+                )
+        try:
+            mount, command = read_question(decode(body))
+            return Json(await answer(mount, command, answerer))
+        except SketcherError as error:
+            return Json(body_of(error), status_code=422)
+
+    @app.websocket("/live")
+    async def live(socket: WebSocket) -> None:
+        await converse(socket, answerer)
+
+    @app.exception_handler(HTTPException)
+    async def other(request: Request, error: HTTPException) -> Response:
+        code, phrase = _PHRASES.get(error.status_code, ("refused", str(error.detail)))
+        return refuse(error.status_code, code, phrase, request.url.path[:200])
+
+    def openapi() -> dict[str, Any]:
+        if app.openapi_schema is None:
+            described = get_openapi(title=app.title, version=app.version, summary=app.summary, routes=app.routes)
+            schemas = described["components"]["schemas"]
+            schemas |= _schemas_of_question()
+            app.openapi_schema = described
+        return app.openapi_schema
+
+    app.openapi = openapi  # type: ignore[method-assign]
+    return app
+
+
+def _takes(name: str) -> dict[str, Any]:
+    return {"required": True, "content": {"application/json": {"schema": {"$ref": f"#/components/schemas/{name}"}}}}
+
+
+def _schemas_of_question() -> dict[str, Any]:
+    schema = Question.model_json_schema(ref_template="#/components/schemas/{model}")
+    return {**schema.pop("$defs", {}), "Question": schema}

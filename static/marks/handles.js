@@ -1,0 +1,53 @@
+/**
+ * What can be taken hold of: a target on every joint, at least 24 px across, 44 px under a finger.
+ * @module marks/handles
+ */
+
+import { handles } from "../mount.js";
+import { h, px, text } from "../svg.js";
+import { amount } from "../units.js";
+
+const COARSE = matchMedia("(pointer: coarse)");
+
+/** Radius of a target, pixels. */
+export function targetRadius() {
+  return COARSE.matches ? 22 : 13;
+}
+
+/** @param {import("../scene.js").Scene} scene */
+export function handleTargets(scene) {
+  const radius = targetRadius();
+  return handles(scene.mount).map((each) => {
+    const [x, y] = scene.place(each.body, each.at);
+    const picked = scene.picked === each.name;
+    const where = `x ${amount(each.at[0], "fine", scene.system)}, y ${amount(each.at[1], "fine", scene.system)}`;
+    return h(
+      "g",
+      {
+        key: each.name,
+        class: picked ? "handle picked" : "handle",
+        transform: `translate(${px(x)} ${px(y)})`,
+        "data-handle": each.name,
+        tabindex: 0,
+        role: "button",
+        "aria-pressed": picked ? "true" : "false",
+        "aria-label": `${each.label}, ${where}; arrow keys move it`,
+      },
+      [h("circle", { key: "target", r: radius, class: "handle-target" }), h("circle", { key: "ring", r: 10, class: "handle-ring" })],
+    );
+  });
+}
+
+/** The coordinates of what is being moved. @param {import("../scene.js").Scene} scene @param {boolean} moving */
+export function coordinates(scene, moving) {
+  const each = moving ? handles(scene.mount).find((one) => one.name === scene.picked) : undefined;
+  if (!each) return [];
+  const [x, y] = scene.place(each.body, each.at);
+  const words = `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
+  const before = x > scene.size.width - 190;
+  const left = before ? x - 20 - words.length * 7.2 : x + 20;
+  return [
+    h("rect", { key: "plate", x: px(left - 6), y: px(y - 36), width: px(words.length * 7.2 + 8), height: 22, rx: 3, class: "coordinates-plate" }),
+    text([left, y - 20], words, { key: "words", class: "coordinates" }),
+  ];
+}

@@ -1,0 +1,69 @@
+/**
+ * The load, the weight, and how the ends move when the chosen cylinder does.
+ * @module marks/loads
+ */
+
+import { h, px, text } from "../svg.js";
+import { amount, number } from "../units.js";
+
+/** @typedef {readonly [number, number]} Point */
+
+/** @param {import("../scene.js").Scene} scene */
+export function loads(scene) {
+  const { load, blade } = scene.mount;
+  /** @type {import("../svg.js").Shape[]} */
+  const shapes = [];
+  if (blade.mass && blade.mass_centre) {
+    const [x, y] = scene.place("blade", blade.mass_centre);
+    shapes.push(h("g", { key: "mass", transform: `translate(${px(x)} ${px(y)})`, class: "mass" }, [
+      h("circle", { r: 7, class: "mass-ring" }),
+      h("path", { d: "M0 0V-7A7 7 0 0 1 7 0ZM0 0V7A7 7 0 0 1 -7 0Z", class: "mass-dark" }),
+      text([11, 4], amount(blade.mass, "mass", scene.system), { class: "mass-words" }),
+    ]));
+  }
+  const size = load ? Math.hypot(load.force[0], load.force[1]) : 0;
+  if (size > 0) {
+    const tip = scene.place("blade", load.at);
+    const u = [load.force[0] / size, -load.force[1] / size];
+    const from = /** @type {Point} */ ([tip[0] - u[0] * 44, tip[1] - u[1] * 44]);
+    shapes.push(h("path", { key: "load", d: arrow(from, tip, 6), class: "load" }));
+    shapes.push(text([from[0] + 10, from[1] + (u[1] < 0 ? 2 : 12)], amount(size, "force", scene.system), { key: "load words", class: "load-words" }));
+  }
+  return shapes;
+}
+
+/** @param {Point} from @param {Point} to @param {number} head */
+function arrow(from, to, head) {
+  const size = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
+  const u = [(to[0] - from[0]) / size, (to[1] - from[1]) / size];
+  const neck = [to[0] - u[0] * head * 2, to[1] - u[1] * head * 2];
+  const side = [-u[1] * head, u[0] * head];
+  return (
+    `M${px(from[0])} ${px(from[1])}L${px(neck[0])} ${px(neck[1])}` +
+    `M${px(neck[0] + side[0])} ${px(neck[1] + side[1])}L${px(to[0])} ${px(to[1])}L${px(neck[0] - side[0])} ${px(neck[1] - side[1])}Z`
+  );
+}
+
+/** How far each end moves when the chosen cylinder moves by 1 mm, the lead end upward. @param {import("../scene.js").Scene} scene */
+export function endArrows(scene) {
+  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  if (!actuator || actuator.coupling === null) return [];
+  const up = Math.sign(actuator[actuator.lead]) || 1;
+  const most = Math.abs(actuator[actuator.lead]);
+  const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
+  return ["left", "right"].map((end) => {
+    const value = actuator[end] * up;
+    const [x, y0] = scene.place("blade", scene.mount.blade[end]);
+    const away = end === "left" ? -1 : 1;
+    const long = 52 * (Math.abs(value) / most);
+    const from = /** @type {Point} */ ([x + away * 16, y0]);
+    const to = /** @type {Point} */ ([from[0], y0 - Math.sign(value) * long]);
+    const words = `${number(value, "ratio", scene.system, { sign: true })}`;
+    return h("g", { key: end, class: `${hue} end-arrow`, "data-end-arrow": end }, [
+      ...(long > 3 ? [h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" })] : [
+        h("circle", { key: "still", cx: px(from[0]), cy: px(from[1]), r: 3, class: "end-arrow-dot" }),
+      ]),
+      text([to[0], to[1] + (value > 0 ? -6 : 16)], words, { key: "words", class: "end-arrow-words" }),
+    ]);
+  });
+}

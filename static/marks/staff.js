@@ -1,0 +1,137 @@
+/**
+ * A graduated staff at each end of the blade: the tolerance hatched on it, the error range beside it stacked by source,
+ * and a pointer where the end stands.
+ * @module marks/staff
+ */
+
+import { h, line, px, text } from "../svg.js";
+import { MM_PER_INCH, amount, number } from "../units.js";
+
+const WIDTH = 18;
+const BAR = 16;
+
+/** Pixels above and below nought. @param {{height: number}} size */
+export function staffRoom(size) {
+  return Math.min(Math.max(size.height * 0.2, 70), 170);
+}
+
+/** @param {import("../scene.js").Scene} scene */
+export function staffs(scene) {
+  return ["left", "right"].map((end) => h("g", { key: end, class: "staff" }, staff(scene, /** @type {"left"|"right"} */ (end))));
+}
+
+/** @param {import("../scene.js").Scene} scene @param {"left"|"right"} end */
+function staff(scene, end) {
+  const away = end === "left" ? -1 : 1;
+  const [edge, zero] = scene.view.apply(scene.mount.blade[end]);
+  const x = edge + away * 74;
+  const room = staffRoom(scene.size);
+  const per = scene.magnification * scene.view.scale;
+  /** @type {(mm: number) => number} */
+  const y = (mm) => zero - mm * per;
+  const budget = scene.numbers?.budget;
+  const shapes = [
+    text([x, zero - room - 24], `${end} end, ${scene.magnification} : 1`, { key: "scale", class: "staff-scale" }),
+    h("rect", { key: "face", x: px(x - WIDTH / 2), y: px(zero - room), width: WIDTH, height: px(2 * room), class: "staff-face" }),
+  ];
+  const tolerance = scene.mount.tolerance;
+  if (tolerance) {
+    const half = Math.min(tolerance * per, room);
+    shapes.push(h("rect", { key: "band", x: px(x - WIDTH / 2), y: px(zero - half), width: WIDTH, height: px(2 * half), class: "staff-band" }));
+  }
+  shapes.push(...graduations(scene, x, zero, room, per, away));
+  if (budget) shapes.push(...errorBar(scene, budget, end, x + away * 32, y, room, zero));
+  if (scene.numbers?.pose) shapes.push(...standing(scene, end, x, zero, room, per, away));
+  return shapes;
+}
+
+/**
+ * @param {import("../scene.js").Scene} scene @param {number} x @param {number} zero @param {number} room @param {number} per
+ * @param {number} away
+ */
+function graduations(scene, x, zero, room, per, away) {
+  const steps = scene.system === "inch" ? [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5] : [0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
+  const factor = scene.system === "inch" ? MM_PER_INCH : 1;
+  const step = steps.find((each) => each * factor * per >= 7) ?? steps[steps.length - 1];
+  const count = Math.floor(room / (step * factor * per));
+  let short = "";
+  let long = "";
+  const words = [];
+  const inner = x - (away * WIDTH) / 2;
+  const every = step * factor * per * 5 >= 30 ? 5 : 10;
+  for (let number_ = -count; number_ <= count; number_ += 1) {
+    const y = px(zero - number_ * step * factor * per);
+    if (number_ % every === 0) {
+      long += `M${px(inner)} ${y}h${away * 11}`;
+      const value = number_ * step;
+      const digits = step * every < 0.1 ? 2 : step * every < 1 ? 1 : 0;
+      const shown = value === 0 ? "0" : `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(digits)}`;
+      words.push(text([inner - away * 4, y + 4], shown, { key: `n${number_}`, class: away < 0 ? "staff-number" : "staff-number before" }));
+    } else short += `M${px(inner)} ${y}h${away * 6}`;
+  }
+  return [h("path", { key: "short", d: short, class: "staff-short" }), h("path", { key: "long", d: long, class: "staff-long" }), ...words];
+}
+
+/**
+ * The error range stacked by source, widest first from nought outward.
+ * @param {import("../scene.js").Scene} scene @param {any} budget @param {"left"|"right"} end @param {number} x
+ * @param {(mm: number) => number} y @param {number} room @param {number} zero
+ */
+function errorBar(scene, budget, end, x, y, room, zero) {
+  const { sources, low, high, rss } = budget[end];
+  const clamp = (/** @type {number} */ value) => Math.min(Math.max(value, zero - room), zero + room);
+  /** @type {import("../svg.js").Shape[]} */
+  const shapes = [];
+  for (const side of ["low", "high"]) {
+    let from = 0;
+    for (const source of sources) {
+      const to = from + source[side];
+      const [a, b] = [clamp(y(from)), clamp(y(to))];
+      from = to;
+      if (Math.abs(a - b) < 0.3) continue;
+      const place = { x: px(x - BAR / 2), y: px(Math.min(a, b)), width: BAR, height: px(Math.abs(a - b)) };
+      const hue = hueOf(scene, source);
+      shapes.push(h("rect", { key: `${source.id} ${source.kind} ${side}`, ...place, class: `source ${hue}` }));
+      shapes.push(h("rect", { key: `${source.id} ${source.kind} ${side} cue`, ...place, class: `cue-${source.kind}` }));
+    }
+  }
+  const reach = BAR / 2 + 4;
+  const outside = budget.tolerance !== null && Math.max(-low, high) > budget.tolerance;
+  shapes.push(h("path", {
+    key: "worst",
+    d: `M${px(x - reach)} ${px(clamp(y(high)))}h${2 * reach}M${px(x - reach)} ${px(clamp(y(low)))}h${2 * reach}`,
+    class: outside ? "worst-mark outside" : "worst-mark",
+  }));
+  shapes.push(line([x - reach, clamp(y(rss))], [x + reach, clamp(y(rss))], { key: "rss high", class: "rss-mark" }));
+  shapes.push(line([x - reach, clamp(y(-rss))], [x + reach, clamp(y(-rss))], { key: "rss low", class: "rss-mark" }));
+  shapes.push(text([x, clamp(y(high)) - 6], number(high, "error", scene.system, { sign: true }), { key: "high", class: "staff-value" }));
+  shapes.push(text([x, clamp(y(low)) + 15], number(low, "error", scene.system, { sign: true }), { key: "low", class: "staff-value" }));
+  return shapes;
+}
+
+/** @param {import("../scene.js").Scene} scene @param {{id: string, member: string|null, kind: string}} source */
+export function hueOf(scene, source) {
+  const name = source.member ?? `allowance ${source.id.split(" / ")[0]}`;
+  return `hue-${scene.hues.get(name) ?? 7}`;
+}
+
+/**
+ * Where the end stands against the staff: how far from where it was drawn.
+ * @param {import("../scene.js").Scene} scene @param {"left"|"right"} end @param {number} x @param {number} zero
+ * @param {number} room @param {number} per @param {number} away
+ */
+function standing(scene, end, x, zero, room, per, away) {
+  const lift = scene.numbers.pose.ends[end][1] - scene.mount.blade[end][1];
+  if (Math.abs(lift) < 1e-6) return [];
+  const off = Math.abs(lift * per) > room;
+  const y = zero - Math.sign(lift) * Math.min(Math.abs(lift * per), room);
+  const inner = x - away * (WIDTH / 2 + 24);
+  const words = amount(lift, "error", scene.system, { sign: true, digits: scene.system === "inch" ? 2 : 1 });
+  const d = off
+    ? `M${px(inner - 6)} ${px(y + Math.sign(lift) * 9)}h12l-6 ${-Math.sign(lift) * 10}z`
+    : `M${px(inner)} ${px(y - 6)}v12l${away * 11} -6z`;
+  return [
+    h("path", { key: "pointer", d, class: "staff-pointer" }),
+    text([inner - away * (off ? 12 : 4), y + 4], words, { key: "lift", class: away > 0 ? "staff-lift before" : "staff-lift" }),
+  ];
+}

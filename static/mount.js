@@ -1,0 +1,110 @@
+/**
+ * Reading and changing a mount document on the page. Changes give a new document; the old one stays as it was.
+ * @module mount
+ */
+
+/** @typedef {readonly [number, number]} Point */
+/** @typedef {any} MountDocument */
+/** @typedef {{name: string, at: Point, body: string, label: string, member: any|null}} Handle */
+
+/** Everything that can be dragged. @param {MountDocument} mount @returns {Handle[]} */
+export function handles(mount) {
+  const found = [
+    { name: "blade/left", at: mount.blade.left, body: "blade", label: "blade, left end", member: null },
+    { name: "blade/right", at: mount.blade.right, body: "blade", label: "blade, right end", member: null },
+  ];
+  for (const side of ["left", "right"]) {
+    if (mount.sensors) {
+      found.push({ name: `sensors/${side}`, at: mount.sensors[side], body: "blade", label: `${side} sensor`, member: null });
+    }
+  }
+  for (const member of mount.members) {
+    if (member.ends) {
+      member.ends.forEach((/** @type {any} */ end, /** @type {number} */ index) => {
+        const label = `${member.id}, ${onWords(end.on)} end`;
+        found.push({ name: `${member.id}/${index + 1}`, at: end.at, body: end.on, label, member });
+      });
+    } else {
+      const label = `${member.id}, between ${member.joins.map(onWords).join(" and ")}`;
+      found.push({ name: member.id, at: member.at, body: member.joins[1], label, member });
+    }
+  }
+  return found;
+}
+
+/** @param {string} body */
+function onWords(body) {
+  return body === "frame" || body === "blade" ? body : `'${body}'`;
+}
+
+/** @param {MountDocument} mount @param {string} name @returns {Handle|undefined} */
+export function handle(mount, name) {
+  return handles(mount).find((each) => each.name === name);
+}
+
+/** The joint of the readout that a handle stands for. @param {string} name */
+export function jointOf(name) {
+  return name.replace(/\/([12])$/, " / $1");
+}
+
+/**
+ * The document with one handle elsewhere.
+ * @param {MountDocument} mount
+ * @param {string} name
+ * @param {Point} at mm, as drawn
+ * @returns {MountDocument}
+ */
+export function moved(mount, name, at) {
+  const place = [tidy(at[0]), tidy(at[1])];
+  const [owner, part] = splitName(name);
+  if (owner === "blade" || owner === "sensors") return { ...mount, [owner]: { ...mount[owner], [part]: place } };
+  const members = mount.members.map((/** @type {any} */ member) => {
+    if (member.id !== owner) return member;
+    if (!part) return { ...member, at: place };
+    const ends = member.ends.map((/** @type {any} */ end, /** @type {number} */ index) =>
+      index + 1 === Number(part) ? { ...end, at: place } : end,
+    );
+    return { ...member, ends };
+  });
+  return { ...mount, members };
+}
+
+/** @param {string} name @returns {[string, string]} */
+function splitName(name) {
+  const at = name.lastIndexOf("/");
+  return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 1)];
+}
+
+/** A coordinate without rounding dust. @param {number} value */
+export function tidy(value) {
+  return Math.round(value * 1e6) / 1e6;
+}
+
+/** @param {MountDocument} mount */
+export function cylinders(mount) {
+  return mount.members.filter((/** @type {any} */ member) => member.kind === "cylinder");
+}
+
+/** How long a cylinder or rod is drawn, mm. @param {any} member */
+export function drawnLength(member) {
+  const [a, b] = member.ends;
+  return Math.hypot(b.at[0] - a.at[0], b.at[1] - a.at[1]);
+}
+
+/**
+ * The stroke a cylinder has from the drawn pose: [shortest, longest] as mm longer than drawn.
+ * @param {any} cylinder
+ * @returns {[number, number]}
+ */
+export function strokeRange(cylinder) {
+  const out = drawnLength(cylinder) - cylinder.retracted;
+  return [-out, cylinder.stroke - out];
+}
+
+/** The hue number of every member and allowance: cylinders first, the same everywhere. @param {MountDocument} mount @returns {Map<string, number>} */
+export function hues(mount) {
+  const order = cylinders(mount).map((/** @type {any} */ each) => each.id);
+  for (const member of mount.members) if (member.kind !== "cylinder") order.push(member.id);
+  for (const allowance of mount.allowances ?? []) order.push(`allowance ${allowance.label}`);
+  return new Map(order.map((/** @type {string} */ name, /** @type {number} */ index) => [name, index % 8]));
+}

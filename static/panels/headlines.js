@@ -1,0 +1,135 @@
+/**
+ * The four numbers that matter.
+ * @module panels/headlines
+ */
+
+import { h } from "../svg.js";
+import { DASH, amount, number, unit } from "../units.js";
+import { couplingWords, forceWords, hardest, moveWords, verdict } from "../words.js";
+
+/** @typedef {import("../store.js").State} State */
+
+/** @param {State} state */
+export function headlines(state) {
+  return [coupling(state), worst(state), loadRatio(state), moves(state)];
+}
+
+/**
+ * @param {string} name
+ * @param {string} label
+ * @param {{value: number|null|undefined, shown: string, unit?: string, said: any[], how: string, mark?: string}} what
+ */
+function headline(name, label, what) {
+  const said = what.said.map((words, index) => (typeof words === "string" ? h("p", { key: `said ${index}`, class: "said" }, words) : words));
+  return h("section", { key: name, class: `headline ${what.mark ?? ""}`, tabindex: 0, "aria-label": label }, [
+    h("h2", {}, label),
+    h("p", { class: "figure" }, [
+      h("output", { key: "value", class: "value", "data-readout": name, "data-value": what.value ?? "" }, what.shown),
+      h("span", { key: "unit", class: "unit" }, what.unit ?? ""),
+    ]),
+    ...said,
+    h("p", { key: "how", class: "how", role: "note" }, what.how),
+  ]);
+}
+
+/** Why there is no number. @param {State} state @param {string} path */
+function reason(state, path) {
+  if (!state.answered) return state.refusal ? "the drawing must hold first" : "waiting for the first numbers";
+  const absent = state.answered.absent;
+  return absent[path] ?? absent[path.split(".")[0]] ?? "not known";
+}
+
+/** @param {State} state */
+function coupling(state) {
+  const found = state.answered?.coupling;
+  const value = found?.worst ?? null;
+  const interaction = found?.interaction ?? null;
+  const acts = Object.entries(state.answered?.actuators ?? {});
+  const at = acts.find(([, each]) => each.coupling === value);
+  const how = at && value !== null
+    ? `Per mm of ${at[0]} the left end moves ${number(at[1].left, "ratio", state.system, { digits: 3 })} mm and the right end ${number(at[1].right, "ratio", state.system, { digits: 3 })} mm; the other end over the one it moves more. −1 is a see-saw, 0 leaves the far end still.`
+    : "The other end's movement over that of the end a cylinder moves more.";
+  return headline("coupling", "Coupling, worst cylinder", {
+    value,
+    shown: number(value, "ratio", state.system),
+    said: [
+      value === null ? reason(state, "coupling.worst") : couplingWords(value, state.system),
+      h("p", { key: "interaction", class: "said" }, [
+        h("span", { key: "label" }, "interaction "),
+        h("output", { key: "value", class: "small-value", "data-readout": "interaction", "data-value": interaction ?? "", title: "Relative gain of the better pairing: 1 independent, 0.5 fully entangled" }, number(interaction, "ratio", state.system)),
+        h("span", { key: "why" }, interaction === null ? ` ${value === null ? "" : reason(state, "coupling.interaction")}` : interactionWords(interaction)),
+      ]),
+    ],
+    how,
+  });
+}
+
+/** @param {number} gain */
+function interactionWords(gain) {
+  const off = Math.abs(gain - 1);
+  return off < 0.1 ? " nearly independent" : gain < 0.6 ? " fully entangled" : " entangled";
+}
+
+/** @param {State} state */
+function worst(state) {
+  const budget = state.answered?.budget;
+  if (!budget) {
+    return headline("worst", "Worst edge error", { value: null, shown: DASH, said: [reason(state, "budget")], how: "All sources of error at their worst, added up." });
+  }
+  const { inside, words, end } = verdict(budget, state.system);
+  const tolerance = budget.tolerance === null ? "" : ` of ±${number(budget.tolerance, "error", state.system)}`;
+  const sources = budget[end].sources.length;
+  const how = `${sources} sources at the ${end} end, each at its worst, added up; statistical (rss) ${amount(budget[end].rss, "error", state.system)}. The budget below lists them.`;
+  const sign = inside === null ? [] : [h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, inside ? "✓" : "✗")];
+  return headline("worst", "Worst edge error", {
+    value: budget[end].worst,
+    shown: number(budget[end].worst, "error", state.system),
+    unit: `${unit("error", state.system)}${tolerance}`,
+    said: [h("p", { key: "verdict", class: "said verdict" }, [...sign, h("span", { key: "words" }, words)])],
+    how,
+    mark: inside === null ? "" : inside ? "inside" : "outside",
+  });
+}
+
+/** @param {State} state */
+function loadRatio(state) {
+  const most = state.answered?.actuators ? hardest(state.answered.actuators) : null;
+  const pushed = most && most[1].force >= 0;
+  const how = most
+    ? `Force on ${most[0]} over the load on the edge. It equals how far the load's point moves per mm of that cylinder. Its ${pushed ? "cap side" : "annulus"} carries it.`
+    : "Force on the cylinder that works hardest over the load on the edge.";
+  return headline("load-ratio", "Cylinder load for edge load", {
+    value: most?.[1].load_ratio ?? null,
+    shown: number(most?.[1].load_ratio, "ratio", state.system),
+    unit: most ? "×" : "",
+    said: [most ? forceWords(most[0], most[1], state.system) : reason(state, "actuators.load_ratio")],
+    how,
+  });
+}
+
+/** @param {State} state */
+function moves(state) {
+  const found = state.answered?.coupling?.moves;
+  const label = `To correct the ${state.end} end alone`;
+  const how = "What the cylinders must do together so that this end rises and the other stays; from the inverse of the table of edge movements.";
+  const other = state.end === "left" ? "right" : "left";
+  const swap = h("button", { key: "swap", type: "button", class: "swap", "data-action": "swap-end" }, `show ${other} end`);
+  if (!found) {
+    return headline("moves", label, { value: null, shown: DASH, said: [reason(state, "coupling.moves")], how });
+  }
+  const own = Object.entries(found[state.end]).sort((a, b) => Math.abs(b[1]) - Math.abs(a[1]));
+  const count = own.filter(([, move]) => Math.abs(move) > 1e-6).length;
+  const rise = state.system === "inch" ? 25.4 : 1;
+  const rows = own.map(([name, move]) => {
+    const words = moveWords(name, move * rise, state.system);
+    const hue = [...Object.keys(state.answered.actuators)].indexOf(name) % 8;
+    return h("li", { key: name, class: `hue-${hue}`, "data-move": name, "data-value": move }, `${name} ${words.size} ${words.way}`);
+  });
+  return headline("moves", label, {
+    value: count,
+    shown: String(count),
+    unit: count === 1 ? "cylinder" : "cylinders",
+    said: [h("ul", { key: "moves", class: "said moves" }, rows), h("p", { key: "per", class: "said quiet" }, [h("span", { key: "w" }, `for each ${state.system === "inch" ? "1 in" : "1 mm"} up `), swap])],
+    how,
+  });
+}

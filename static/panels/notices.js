@@ -1,0 +1,43 @@
+/**
+ * What the page has to say just now: refused edits, a mount that hangs loose, warnings, a lost server.
+ * @module panels/notices
+ */
+
+import { h } from "../svg.js";
+import { mobilityWords } from "../words.js";
+
+/** @param {import("../store.js").State} state */
+export function notices(state) {
+  /** @type {import("../svg.js").Shape[]} */
+  const shapes = [];
+  if (state.link === "offline") {
+    shapes.push(notice("offline", "The server does not answer. Your drawing is safe here; numbers come back when it does."));
+  }
+  if (state.refusal) {
+    const [first, ...more] = state.refusal.faults;
+    const others = more.length ? ` (and ${more.length} more)` : "";
+    shapes.push(notice("refused", `${sentence(state, first)}${others}`));
+    return shapes;
+  }
+  const answer = state.answered;
+  if (!answer) return shapes;
+  if (answer.mobility.state !== "located") shapes.push(notice("refused", mobilityWords(answer.mobility)));
+  for (const warning of answer.warnings) shapes.push(notice("warning", warning.text, warning.code));
+  return shapes;
+}
+
+/** The member's name in place of its number in the document. @param {import("../store.js").State} state @param {{place: string, message: string}} fault */
+function sentence(state, fault) {
+  const match = fault.place.match(/members\[(\d+)\]/);
+  const member = match && state.mount.members[Number(match[1])];
+  const name = member && !fault.message.includes(`'${member.id}'`) ? `'${member.id}': ` : "";
+  return `${name}${fault.message}`.replace(/^./, (letter) => letter.toUpperCase());
+}
+
+/** @param {string} kind @param {string} words @param {string} [code] */
+function notice(kind, words, code) {
+  return h("p", { key: `${kind} ${words}`, class: `notice ${kind}`, "data-warning": code ?? kind }, [
+    h("span", { key: "mark", class: "notice-mark", "aria-hidden": "true" }, kind === "warning" ? "!" : kind === "offline" ? "⌁" : "✗"),
+    h("span", { key: "words" }, words),
+  ]);
+}

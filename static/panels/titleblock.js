@@ -1,0 +1,51 @@
+/**
+ * The title block: what the drawing is, and where that is changed.
+ * @module panels/titleblock
+ */
+
+import { h, paint } from "../svg.js";
+import { amount, outward, unit } from "../units.js";
+
+const CSS_MM = 96 / 25.4;
+
+/** @param {Element} place @param {import("../store.js").State} state */
+export function titleblock(place, state) {
+  const { mount, system } = state;
+  const scale = state.view ? CSS_MM / state.view.scale : 1;
+  const load = mount.load ? `${amount(Math.hypot(mount.load.force[0], mount.load.force[1]), "force", system)}` : "none";
+  const pose = state.answered?.pose;
+  const slope = pose?.slope;
+  const degrees = slope === null || slope === undefined ? undefined : (Math.atan(slope) * 180) / Math.PI;
+  const fall = slope === null || slope === undefined ? "–" : `${amount(slope, "percent", system, { sign: true })}  ${amount(degrees, "angle", system, { sign: true })}`;
+  paint(place, [
+    cell("title", "Title", h("input", { key: "input", type: "text", maxlength: 120, "data-field": "title", "aria-label": "title", autocomplete: "off" })),
+    cell("tolerance", `Tolerance ± ${unit("error", system)}`, h("input", { key: "input", type: "text", inputmode: "decimal", "data-field": "tolerance", "aria-label": `tolerance, plus or minus ${unit("error", system)}`, autocomplete: "off" })),
+    cell("fall", "Cross fall", h("output", { key: "value", "data-readout": "cross-fall", "data-value": slope ?? "" }, fall)),
+    cell("load", "Load", h("span", { key: "value" }, load)),
+    cell("scale", "Scale", h("span", { key: "value" }, scale >= 1 ? `1 : ${scale.toFixed(scale < 10 ? 1 : 0)}` : `${(1 / scale).toFixed(1)} : 1`)),
+    cell("units", "Units", h("span", { key: "value" }, system === "inch" ? "in, lbf, psi" : "mm, kN, MPa")),
+    cell("date", "Date", h("span", { key: "value" }, today())),
+  ]);
+  fill(place, "title", mount.title);
+  fill(place, "tolerance", mount.tolerance ? outward(mount.tolerance, "error", system) : "");
+}
+
+/** @param {string} key @param {string} label @param {import("../svg.js").Shape} content */
+function cell(key, label, content) {
+  return h("label", { key, class: `cell cell-${key}` }, [h("span", { key: "label", class: "cell-label" }, label), content]);
+}
+
+/** @param {Element} place @param {string} name @param {string} value */
+function fill(place, name, value) {
+  const input = /** @type {HTMLInputElement} */ (place.querySelector(`[data-field="${name}"]`));
+  if (document.activeElement !== input) {
+    input.value = value;
+    input.removeAttribute("aria-invalid");
+  }
+}
+
+/** The day in the form of ISO 8601. */
+function today() {
+  const now = new Date();
+  return `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
+}

@@ -1,0 +1,93 @@
+/**
+ * Everything a renderer needs to draw one state of the sheet.
+ * @module scene
+ */
+
+import { hues } from "./mount.js";
+import { standing } from "./placed.js";
+
+/** @typedef {readonly [number, number]} Point */
+
+/**
+ * @typedef {Object} Scene
+ * @property {any} mount
+ * @property {any} readout newest readout with numbers, or null
+ * @property {any} numbers readout whose numbers hold, or null
+ * @property {import("./view.js").View} view
+ * @property {{width: number, height: number}} size
+ * @property {import("./units.js").System} system
+ * @property {Map<string, number>} hues
+ * @property {string|null} chosen
+ * @property {string|null} picked
+ * @property {boolean} placing
+ * @property {Set<string>} marked members to mark as the trouble
+ * @property {number} magnification
+ * @property {number} grid
+ * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
+ * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
+ * @property {(at: Point) => [number, number]} pixel mm as it stands to pixels
+ */
+
+/**
+ * @param {import("./store.js").State} state
+ * @param {{width: number, height: number}} size
+ * @returns {Scene}
+ */
+export function sceneOf(state, size) {
+  const view = /** @type {import("./view.js").View} */ (state.view);
+  const bodies = state.readout?.pose?.bodies ?? {};
+  /** @type {(body: string, at: Point) => [number, number]} */
+  const stand = (body, at) => standing(at, body === "frame" ? undefined : bodies[body]);
+  return {
+    mount: state.mount,
+    readout: state.readout,
+    numbers: state.answered,
+    view,
+    size,
+    system: state.system,
+    hues: hues(state.mount),
+    chosen: state.chosen,
+    picked: state.picked,
+    placing: state.placing,
+    marked: markedIn(state),
+    magnification: state.magnification,
+    grid: state.grid,
+    stand,
+    place: (body, at) => view.apply(stand(body, at)),
+    pixel: (at) => view.apply(at),
+  };
+}
+
+/** @param {import("./store.js").State} state */
+function markedIn(state) {
+  const marked = new Set();
+  for (const fault of state.refusal?.faults ?? []) {
+    const match = fault.place.match(/members\[(\d+)\]/);
+    const member = match && state.mount.members[Number(match[1])];
+    if (member) marked.add(member.id);
+  }
+  const answer = state.answered ?? state.readout;
+  if (!state.refusal && answer) {
+    for (const id of answer.mobility.members) marked.add(id);
+    for (const warning of answer.warnings) for (const id of warning.members) marked.add(id);
+  }
+  return marked;
+}
+
+const NICE = [200, 100, 50, 40, 25, 20, 10, 5, 4, 2, 1];
+
+/**
+ * How many times life size errors are drawn, so that they fit a staff. It keeps its value while that still serves.
+ * @param {any} readout
+ * @param {number} scale pixels per mm
+ * @param {number} room pixels above and below nought
+ * @param {number} now
+ */
+export function magnificationFor(readout, scale, room, now) {
+  if (!readout?.budget) return now;
+  const { left, right, tolerance } = readout.budget;
+  const most = Math.max(1.15 * (tolerance ?? 0), left.worst, right.worst, 1e-6);
+  const used = (most * scale * now) / room;
+  if (used <= 1 && used >= 0.3) return now;
+  return NICE.find((each) => most * scale * each <= room) ?? 1;
+}

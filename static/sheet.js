@@ -1,0 +1,72 @@
+/**
+ * The sheet: lays the renderers over one another, in order.
+ * @module sheet
+ */
+
+import { blade, ghosts, others } from "./marks/bodies.js";
+import { centre } from "./marks/centre.js";
+import { datum, frame, grid } from "./marks/ground.js";
+import { coordinates, handleTargets } from "./marks/handles.js";
+import { endArrows, loads } from "./marks/loads.js";
+import { members } from "./marks/members.js";
+import { staffs } from "./marks/staff.js";
+import { sceneOf } from "./scene.js";
+import { h, paint } from "./svg.js";
+import { fit } from "./view.js";
+
+/** @type {[string, (scene: import("./scene.js").Scene) => import("./svg.js").Shape[]][]} */
+const LAYERS = [
+  ["grid", grid],
+  ["datum", datum],
+  ["ghosts", ghosts],
+  ["frame", frame],
+  ["bodies", others],
+  ["blade", blade],
+  ["centre", centre],
+  ["members", members],
+  ["staffs", staffs],
+  ["loads", loads],
+  ["arrows", endArrows],
+];
+
+export class Sheet {
+  /** @param {SVGSVGElement} svg */
+  constructor(svg) {
+    this.svg = svg;
+    this.size = { width: 100, height: 100 };
+    /** Something is being moved: its coordinates are shown. */
+    this.moving = false;
+  }
+
+  measure() {
+    const box = this.svg.getBoundingClientRect();
+    this.size = { width: Math.max(box.width, 50), height: Math.max(box.height, 50) };
+    this.svg.setAttribute("viewBox", `0 0 ${this.size.width} ${this.size.height}`);
+  }
+
+  /** The view that shows a whole mount with room for staffs and dimensions. @param {any} mount */
+  fitted(mount) {
+    const points = [mount.blade.left, mount.blade.right];
+    for (const member of mount.members) points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
+    if (mount.sensors) points.push(mount.sensors.left, mount.sensors.right);
+    return fit(points, this.size, { left: 132, right: 132, top: 56, bottom: Math.max(108, 0.2 * this.size.height + 28) });
+  }
+
+  /** @param {import("./store.js").State} state */
+  draw(state) {
+    if (!state.mount || !state.view) return;
+    const scene = sceneOf(state, this.size);
+    paint(this.svg, [
+      ...LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene))),
+      h("g", { key: "handles", class: "layer-handles" }, handleTargets(scene)),
+      h("g", { key: "coordinates", class: "layer-coordinates" }, coordinates(scene, this.moving)),
+    ]);
+    this.svg.classList.toggle("placing", state.placing);
+  }
+
+  /** Where a pointer is, in pixels of the sheet. @param {{clientX: number, clientY: number}} event @returns {[number, number]} */
+  at(event) {
+    const box = this.svg.getBoundingClientRect();
+    return [event.clientX - box.left, event.clientY - box.top];
+  }
+}

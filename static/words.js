@@ -1,0 +1,102 @@
+/**
+ * The page's sentences: numbers put into plain trade English.
+ * @module words
+ */
+
+import { amount, number, unit } from "./units.js";
+
+/** @typedef {import("./units.js").System} System */
+
+/** @param {number} coupling @param {System} system */
+export function couplingWords(coupling, system) {
+  const raised = system === "inch" ? 25.4 : 10;
+  const other = coupling * raised;
+  const shown = amount(Math.abs(other), "error", system, { digits: system === "inch" ? 2 : 1 });
+  const lift = `raise one end ${system === "inch" ? "1 in" : "10 mm"}: the other`;
+  if (Number(Math.abs(coupling).toFixed(2)) === 0) return `${lift} stays`;
+  return `${lift} ${coupling < 0 ? "drops" : "rises"} ${shown}`;
+}
+
+/** @param {any} budget @param {System} system @returns {{inside: boolean|null, words: string, end: "left"|"right"}} */
+export function verdict(budget, system) {
+  const end = budget.left.worst > budget.right.worst ? "left" : "right";
+  if (budget.tolerance === null) return { inside: null, words: `${end} end; no tolerance is set`, end };
+  const room = budget.tolerance - budget[end].worst;
+  const size = amount(Math.abs(room), "error", system);
+  return { inside: budget.inside, words: budget.inside ? `inside, ${size} to spare: ${end} end` : `outside by ${size}: ${end} end`, end };
+}
+
+/** The cylinder that works hardest under the load. @param {any} actuators @returns {[string, any]|null} */
+export function hardest(actuators) {
+  const loaded = Object.entries(actuators).filter(([, each]) => each.load_ratio !== null);
+  return loaded.length ? loaded.reduce((a, b) => (b[1].load_ratio > a[1].load_ratio ? b : a)) : null;
+}
+
+/** @param {string} name @param {any} actuator @param {System} system */
+export function forceWords(name, actuator, system) {
+  const way = actuator.force >= 0 ? "pushed" : "pulled";
+  return `${name} ${amount(Math.abs(actuator.force), "force", system)}, ${amount(Math.abs(actuator.pressure), "pressure", system)} ${way}`;
+}
+
+/** What a source is called. @param {any} mount @param {{id: string, member: string|null, kind: string}} source */
+export function sourceName(mount, source) {
+  if (source.kind === "allowance") {
+    const [label, side] = splitLast(source.id);
+    const at = (mount.allowances ?? []).find((/** @type {any} */ each) => each.label === label)?.at;
+    return `${label}, ${side} ${at === "ends" ? "end" : "sensor"}`;
+  }
+  if (source.kind !== "clearance") return `${source.id}, ${source.kind}`;
+  const member = mount.members.find((/** @type {any} */ each) => each.id === source.member);
+  if (!member?.ends) return `${source.id}, play`;
+  const second = source.id.endsWith("2");
+  const end = member.kind === "cylinder" ? (second ? "rod end" : "barrel end") : `${onBody(member.ends[second ? 1 : 0].on)} end`;
+  return `${source.member}, ${end}, play`;
+}
+
+/** @param {string} body */
+function onBody(body) {
+  return body;
+}
+
+/** @param {string} id @returns {[string, string]} */
+function splitLast(id) {
+  const at = id.lastIndexOf(" / ");
+  return [id.slice(0, at), id.slice(at + 3)];
+}
+
+/** How the mount hangs or binds, in words. @param {any} mobility */
+export function mobilityWords(mobility) {
+  const named = mobility.members.slice(0, 4).join(", ") + (mobility.members.length > 4 ? " and others" : "");
+  if (mobility.state === "loose") {
+    const ways = mobility.freedom === 1 ? "one way" : `${mobility.freedom} ways`;
+    return `The mount hangs loose: it can still move ${ways}${named ? ` (see ${named})` : ""}. Add a member that holds it.`;
+  }
+  const many = mobility.redundant === 1 ? "one member" : `${mobility.redundant} members`;
+  return `The mount is bound: ${many} too many among ${named}. Take one out.`;
+}
+
+/** @param {string} name @param {number} move mm @param {System} system */
+export function moveWords(name, move, system) {
+  const size = number(Math.abs(move), "error", system, { digits: system === "inch" ? 3 : 2 });
+  return { size: `${size} ${unit("error", system)}`, way: move < 0 ? "shorter" : "longer", name };
+}
+
+/**
+ * Round parts so that what is shown adds up to the total that is shown: the largest remainders take the odd digits.
+ * @param {number[]} parts of one sign
+ * @param {number} digits
+ * @returns {number[]} in units of the last digit shown
+ */
+export function apportion(parts, digits) {
+  const unitSize = 10 ** -digits;
+  const total = Math.round(parts.reduce((sum, part) => sum + part, 0) / unitSize);
+  const floors = parts.map((part) => Math.floor(part / unitSize + 1e-9));
+  let left = total - floors.reduce((sum, part) => sum + part, 0);
+  const order = parts.map((part, index) => ({ index, rest: part / unitSize - floors[index] })).sort((a, b) => b.rest - a.rest);
+  for (const { index } of order) {
+    if (left <= 0) break;
+    floors[index] += 1;
+    left -= 1;
+  }
+  return floors;
+}

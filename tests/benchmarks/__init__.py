@@ -1,0 +1,1 @@
+"""Scripts that time the engine; run by hand, no part of the test run."""

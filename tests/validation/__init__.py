@@ -1,0 +1,1 @@
+"""The engine against values from outside this project: one file a source family, helpers in mechanisms.py."""
