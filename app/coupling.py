@@ -14,9 +14,10 @@ from app.sensitivity import BLADE_BODY, Sensitivities, velocities
 _STILL = 1e-9
 """Movement per mm below this is none: rounding of the solve."""
 
+NOT_TWO = "needs exactly two cylinders"
 ONE_CYLINDER = "one cylinder moves both ends together: no move corrects one end alone"
 NO_CYLINDER = "this mount has no cylinder"
-MANY_CYLINDERS = "needs exactly two cylinders: with more, many moves do it"
+MANY_CYLINDERS = "with more than two cylinders many moves do it: none is the one"
 SINGULAR = "the two cylinders move both ends in the same proportion: no move corrects one end alone"
 
 

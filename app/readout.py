@@ -6,7 +6,7 @@ from typing import Any
 
 from app.assembly import Assembly, assemble
 from app.budget import budget, sources
-from app.coupling import Correction, correction, edge_movement
+from app.coupling import NOT_TWO, Correction, correction, edge_movement
 from app.equations import Array
 from app.forces import CylinderForce, cylinder_forces, joint_forces, standing_points
 from app.limits import warnings_of
@@ -169,5 +169,6 @@ def _absent(mount: Mount, together: Correction) -> dict[str, str]:
     elif together.worst is None:
         reasons["coupling.worst"] = "no cylinder moves either end"
     if together.reason:
-        reasons |= dict.fromkeys(("coupling.interaction", "coupling.moves"), together.reason)
+        reasons["coupling.interaction"] = together.reason if len(mount.cylinders) == 2 else NOT_TWO
+        reasons["coupling.moves"] = together.reason
     return reasons

@@ -24,12 +24,10 @@ export class Editor {
     this.before = null;
     /** What was there when the picked thing was picked, for Escape. @type {any} */
     this.origin = null;
-    /** Whether the newest question has no answer yet. */
-    this.open = false;
   }
 
   /** @param {any} mount @param {string|null} shipped */
-  open_(mount, shipped) {
+  open(mount, shipped) {
     this.history.clear();
     this.before = this.origin = null;
     const system = this.store.state.mount ? this.store.state.system : (mount.display ?? "metric");
@@ -38,14 +36,14 @@ export class Editor {
   }
 
   ask() {
-    this.open = true;
+    this.store.set({ asking: true });
     const { mount, command } = this.store.state;
     this.live.ask(mount, command);
   }
 
   /** @param {any} answer @param {any} question @param {boolean} newest */
   answered(answer, question, newest) {
-    if (newest) this.open = false;
+    if (newest) this.store.set({ asking: false });
     const same = question.mount === this.store.state.mount;
     if (answer.error) {
       if (newest) this.store.set({ refusal: answer.error, answered: null });

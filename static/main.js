@@ -56,6 +56,7 @@ const store = new Store({
   readout: null,
   answered: null,
   refusal: null,
+  asking: false,
   link: "waiting",
   picked: null,
   placing: false,
@@ -75,7 +76,9 @@ const live = new Live(
 const editor = new Editor(store, live, (mount) => sheet.fitted(mount));
 
 let planned = false;
-store.listen(() => {
+store.listen((state) => {
+  // Numbers are called live only once they are painted; that they wait is said at once.
+  if (dataState(state) === "waiting") place.aside.dataset.state = "waiting";
   if (planned) return;
   planned = true;
   requestAnimationFrame(() => {
@@ -118,7 +121,7 @@ function render() {
 function dataState(state) {
   if (state.link === "offline") return "offline";
   if (state.refusal || (state.answered && state.answered.mobility.state !== "located")) return "stale";
-  return state.link === "waiting" || editor.open ? "waiting" : "live";
+  return state.link === "waiting" || state.asking ? "waiting" : "live";
 }
 
 /** What a screen reader is told once the numbers settle. */
@@ -270,7 +273,7 @@ function showTheme(theme) {
 /** @param {string} name of a shipped mount */
 function open(name) {
   const found = shipped.find((each) => each.name === name);
-  if (found) editor.open_(found.mount, name);
+  if (found) editor.open(found.mount, name);
 }
 
 /** @param {string} path */

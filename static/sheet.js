@@ -3,8 +3,8 @@
  * @module sheet
  */
 
-import { blade, ghosts, others } from "./marks/bodies.js";
-import { centre } from "./marks/centre.js";
+import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
+import { centre, centreMark } from "./marks/centre.js";
 import { datum, frame, grid } from "./marks/ground.js";
 import { coordinates, handleTargets } from "./marks/handles.js";
 import { endArrows, loads } from "./marks/loads.js";
@@ -25,8 +25,10 @@ const LAYERS = [
   ["centre", centre],
   ["members", members],
   ["staffs", staffs],
+  ["centre-mark", centreMark],
   ["loads", loads],
   ["arrows", endArrows],
+  ["ghost-words", ghostWords],
 ];
 
 export class Sheet {
@@ -49,7 +51,7 @@ export class Sheet {
     const points = [mount.blade.left, mount.blade.right];
     for (const member of mount.members) points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
     if (mount.sensors) points.push(mount.sensors.left, mount.sensors.right);
-    return fit(points, this.size, { left: 132, right: 132, top: 56, bottom: Math.max(108, 0.2 * this.size.height + 28) });
+    return fit(points, this.size, { left: 132, right: 132, top: 66, bottom: Math.max(124, 0.2 * this.size.height + 34) });
   }
 
   /** @param {import("./store.js").State} state */

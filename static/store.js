@@ -11,6 +11,7 @@
  * @property {any} readout the newest readout with numbers, for the picture
  * @property {any} answered what the numbers on the page stand on; null where they no longer hold
  * @property {{message: string, faults: {place: string, message: string}[]}|null} refusal why the newest edit was refused
+ * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
  * @property {string|null} picked name of a handle
  * @property {boolean} placing whether a tap on the sheet puts the picked thing there

@@ -19,6 +19,8 @@ export function h(tag, attrs = {}, kids = []) {
   return { tag, attrs, kids };
 }
 
+const SVG = "http://www.w3.org/2000/svg";
+
 /** @type {WeakMap<Element, Attributes>} */
 const painted = new WeakMap();
 
@@ -37,7 +39,7 @@ export function paint(parent, shapes) {
     let element = old.get(key);
     if (element) old.delete(key);
     else {
-      element = document.createElementNS(parent.namespaceURI ?? "", shape.tag);
+      element = document.createElementNS(shape.tag === "svg" ? SVG : parent.namespaceURI, shape.tag);
       element.__key = key;
     }
     dress(element, shape.attrs);

@@ -70,7 +70,7 @@ export function number(value, quantity, system, how = {}) {
   const places = how.digits ?? digits;
   const shown = Math.abs(value / factor).toFixed(places);
   const nought = Number(shown) === 0;
-  return (nought ? (how.sign ? "±" : "") : value < 0 ? MINUS : how.sign ? "+" : "") + shown;
+  return (nought ? "" : value < 0 ? MINUS : how.sign ? "+" : "") + shown;
 }
 
 /**

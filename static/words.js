@@ -43,19 +43,14 @@ export function sourceName(mount, source) {
   if (source.kind === "allowance") {
     const [label, side] = splitLast(source.id);
     const at = (mount.allowances ?? []).find((/** @type {any} */ each) => each.label === label)?.at;
-    return `${label}, ${side} ${at === "ends" ? "end" : "sensor"}`;
+    return at === "ends" ? `${label}, ${side} end` : `${label}, ${side}`;
   }
   if (source.kind !== "clearance") return `${source.id}, ${source.kind}`;
   const member = mount.members.find((/** @type {any} */ each) => each.id === source.member);
-  if (!member?.ends) return `${source.id}, play`;
+  if (!member?.ends) return source.id;
   const second = source.id.endsWith("2");
-  const end = member.kind === "cylinder" ? (second ? "rod end" : "barrel end") : `${onBody(member.ends[second ? 1 : 0].on)} end`;
-  return `${source.member}, ${end}, play`;
-}
-
-/** @param {string} body */
-function onBody(body) {
-  return body;
+  const end = member.kind === "cylinder" ? (second ? "rod end" : "barrel end") : `${member.ends[second ? 1 : 0].on} end`;
+  return `${source.member}, ${end}`;
 }
 
 /** @param {string} id @returns {[string, string]} */

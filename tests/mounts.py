@@ -24,7 +24,7 @@ CLEAR_OF_DEAD_CENTRE = 50.0
 """Condition of the scaled Jacobian up to which random mounts are looked at: differences lose digits beyond it."""
 
 law = settings(
-    max_examples=30,
+    max_examples=60,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )

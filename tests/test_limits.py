@@ -110,7 +110,7 @@ def test_a_mount_at_its_dead_centre_warns_once() -> None:
 
 
 def test_a_mount_near_its_dead_centre_warns_that_linear_sums_fall_short() -> None:
-    assert warnings(elbow(), {"lift": 519.3}) == [
+    assert warnings(elbow(), {"lift": 519.0}) == [
         (
             "near-dead-centre",
             "near a dead centre: small errors grow large here, and the linear sums fall short",
@@ -119,7 +119,7 @@ def test_a_mount_near_its_dead_centre_warns_that_linear_sums_fall_short() -> Non
     ]
 
 
-@pytest.mark.parametrize("move", [400.0, 500.0, 515.0, 518.0, 519.0, 519.3])
+@pytest.mark.parametrize("move", [400.0, 500.0, 515.0, 518.0, 518.5, 519.0])
 def test_the_near_dead_centre_warning_starts_at_its_condition(move: float) -> None:
     _, pose = posed(elbow(), {"lift": move})
     assert ("near-dead-centre" in codes(elbow(), {"lift": move})) == (pose.condition > NEAR_DEAD_CENTRE)

@@ -101,9 +101,23 @@ export function others(scene) {
     return [
       h("path", { key: `${body} outside`, d: through(hull, true), class: "body-outline" }),
       h("path", { key: body, d: through(hull, true), class: "body" }),
-      text([middle[0], middle[1] + 4], body, { key: `${body} name`, class: "body-name" }),
+      text(nameSpot(hull, middle), body, { key: `${body} name`, class: "body-name" }),
     ];
   });
+}
+
+/** A clear spot for a body's name: inside its longest side. @param {Point[]} hull @param {Point} middle @returns {Point} */
+function nameSpot(hull, middle) {
+  let best = middle;
+  let longest = 0;
+  hull.forEach((a, index) => {
+    const b = hull[(index + 1) % hull.length];
+    const long = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    if (long <= longest) return;
+    longest = long;
+    best = [0.35 * (a[0] + b[0]) + 0.3 * middle[0], 0.35 * (a[1] + b[1]) + 0.3 * middle[1] + 4];
+  });
+  return best;
 }
 
 /** Convex hull, Andrew's monotone chain. @param {Point[]} points @returns {Point[]} */
@@ -143,4 +157,12 @@ export function ghosts(scene) {
     });
     return h("path", { key: name, d: through(points, true), class: "ghost" });
   });
+}
+
+/** How much the ghosts are magnified. @param {import("../scene.js").Scene} scene */
+export function ghostWords(scene) {
+  const budget = scene.numbers?.budget;
+  if (!budget || !Math.max(budget.left.worst, budget.right.worst)) return [];
+  const end = budget.left.worst > budget.right.worst ? "left" : "right";
+  return [text([20, scene.size.height - 10], `dashed: the blade with the ${end} end at its worst, ${scene.magnification} : 1`, { class: "caption" })];
 }

@@ -16,13 +16,21 @@ export function centre(scene) {
   const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
   if (!actuator.instant_centre) return [h("g", { key: "shift", class: hue }, shiftOnly(scene))];
   const at = scene.pixel(actuator.instant_centre);
-  const { width, height } = scene.size;
-  const inside = at[0] > 8 && at[0] < width - 8 && at[1] > 8 && at[1] < height - 8;
   return [
     h("g", { key: "rays", class: hue }, rays(scene, actuator, at)),
     h("g", { key: "dimensions", class: hue }, dimensions(scene, actuator)),
-    h("g", { key: "mark", class: hue }, inside ? target(at, scene.chosen ?? "", width) : pointer(scene, actuator, at)),
   ];
+}
+
+/** The centre's mark, over the members. @param {import("../scene.js").Scene} scene */
+export function centreMark(scene) {
+  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  if (!actuator?.instant_centre) return [];
+  const at = scene.pixel(actuator.instant_centre);
+  const { width, height } = scene.size;
+  const inside = at[0] > 8 && at[0] < width - 8 && at[1] > 8 && at[1] < height - 8;
+  const mark = inside ? target(at, width) : pointer(scene, actuator, at);
+  return [h("g", { key: "mark", class: `hue-${scene.hues.get(scene.chosen ?? "")}` }, mark)];
 }
 
 /** @param {import("../scene.js").Scene} scene */
@@ -30,17 +38,17 @@ function shiftOnly(scene) {
   const { left, right } = scene.mount.blade;
   const [a, b] = [scene.place("blade", left), scene.place("blade", right)];
   const words = `${scene.chosen} shifts the whole blade: it turns about no point`;
-  return [text([(a[0] + b[0]) / 2, Math.max(a[1], b[1]) + 58], words, { class: "formula" })];
+  return [text([(a[0] + b[0]) / 2, Math.max(a[1], b[1]) + 94], words, { class: "formula" })];
 }
 
-/** @param {Point} at @param {string} name @param {number} width */
-function target(at, name, width) {
+/** @param {Point} at @param {number} width */
+function target(at, width) {
   const [x, y] = [px(at[0]), px(at[1])];
   const right = at[0] < width * 0.62;
   return [
     h("circle", { cx: x, cy: y, r: 12, class: "centre-ring" }),
     h("path", { d: `M${x - 18} ${y}H${x + 18}M${x} ${y - 18}V${y + 18}`, class: "centre-cross" }),
-    text([x + (right ? 22 : -22), y - 14], `turns about here when the ${name} moves`, {
+    text([x + (right ? 22 : -22), y - 14], "turns about here", {
       class: right ? "centre-words" : "centre-words before",
     }),
   ];
@@ -95,7 +103,7 @@ function dimensions(scene, actuator) {
   const stand = { left: scene.stand("blade", scene.mount.blade.left), right: scene.stand("blade", scene.mount.blade.right) };
   const between = cx >= stand.left[0] && cx <= stand.right[0];
   const low = Math.max(scene.pixel(stand.left)[1], scene.pixel(stand.right)[1]);
-  const level = low + 46;
+  const level = low + 66;
   const column = scene.pixel([cx, cy]);
   /** @type {import("../svg.js").Shape[]} */
   const shapes = [line([column[0], column[1]], [column[0], level + (between ? 6 : 28)], { key: "column", class: "centre-column" })];
@@ -113,7 +121,7 @@ function dimensions(scene, actuator) {
   if (actuator.coupling !== null) {
     const sum = `coupling = ${signed(top, bottom, scene.system)} = ${number(actuator.coupling, "ratio", scene.system)}`;
     const middle = (scene.pixel(stand.left)[0] + scene.pixel(stand.right)[0]) / 2;
-    shapes.push(text([middle, level + (between ? 30 : 50)], sum, { key: "formula", class: "formula" }));
+    shapes.push(text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" }));
   }
   return shapes;
 }

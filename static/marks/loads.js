@@ -27,7 +27,8 @@ export function loads(scene) {
     const u = [load.force[0] / size, -load.force[1] / size];
     const from = /** @type {Point} */ ([tip[0] - u[0] * 44, tip[1] - u[1] * 44]);
     shapes.push(h("path", { key: "load", d: arrow(from, tip, 6), class: "load" }));
-    shapes.push(text([from[0] + 10, from[1] + (u[1] < 0 ? 2 : 12)], amount(size, "force", scene.system), { key: "load words", class: "load-words" }));
+    const words = amount(size, "force", scene.system);
+    shapes.push(text([from[0] - 9, from[1] + (u[1] < 0 ? 0 : 10)], words, { key: "load words", class: "load-words before" }));
   }
   return shapes;
 }

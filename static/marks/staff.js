@@ -40,7 +40,7 @@ function staff(scene, end) {
     shapes.push(h("rect", { key: "band", x: px(x - WIDTH / 2), y: px(zero - half), width: WIDTH, height: px(2 * half), class: "staff-band" }));
   }
   shapes.push(...graduations(scene, x, zero, room, per, away));
-  if (budget) shapes.push(...errorBar(scene, budget, end, x + away * 32, y, room, zero));
+  if (budget) shapes.push(...errorBar(scene, budget, end, x + away * 34, y, room, zero));
   if (scene.numbers?.pose) shapes.push(...standing(scene, end, x, zero, room, per, away));
   return shapes;
 }
@@ -50,26 +50,37 @@ function staff(scene, end) {
  * @param {number} away
  */
 function graduations(scene, x, zero, room, per, away) {
-  const steps = scene.system === "inch" ? [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5] : [0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
   const factor = scene.system === "inch" ? MM_PER_INCH : 1;
-  const step = steps.find((each) => each * factor * per >= 7) ?? steps[steps.length - 1];
-  const count = Math.floor(room / (step * factor * per));
+  const { major, parts } = divisions(per * factor);
+  const minor = major / parts;
+  const count = Math.floor(room / (minor * factor * per) + 1e-9);
+  const inner = x - (away * WIDTH) / 2;
   let short = "";
   let long = "";
   const words = [];
-  const inner = x - (away * WIDTH) / 2;
-  const every = step * factor * per * 5 >= 30 ? 5 : 10;
-  for (let number_ = -count; number_ <= count; number_ += 1) {
-    const y = px(zero - number_ * step * factor * per);
-    if (number_ % every === 0) {
-      long += `M${px(inner)} ${y}h${away * 11}`;
-      const value = number_ * step;
-      const digits = step * every < 0.1 ? 2 : step * every < 1 ? 1 : 0;
-      const shown = value === 0 ? "0" : `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(digits)}`;
-      words.push(text([inner - away * 4, y + 4], shown, { key: `n${number_}`, class: away < 0 ? "staff-number" : "staff-number before" }));
-    } else short += `M${px(inner)} ${y}h${away * 6}`;
+  for (let tick = -count; tick <= count; tick += 1) {
+    const y = px(zero - tick * minor * factor * per);
+    if (tick % parts) {
+      short += `M${px(inner)} ${y}h${away * 6}`;
+      continue;
+    }
+    long += `M${px(inner)} ${y}h${away * 11}`;
+    const value = (tick / parts) * major;
+    const shown = value === 0 ? "0" : `${value < 0 ? "−" : "+"}${Number(Math.abs(value).toPrecision(6))}`;
+    words.push(text([inner - away * 4, y + 4], shown, { key: `n${tick}`, class: away < 0 ? "staff-number" : "staff-number before" }));
   }
   return [h("path", { key: "short", d: short, class: "staff-short" }), h("path", { key: "long", d: long, class: "staff-long" }), ...words];
+}
+
+/**
+ * Numbered graduations of 1, 2 or 5 times a power of ten, far enough apart to read, and how many parts each has.
+ * @param {number} per pixels per unit
+ */
+export function divisions(per) {
+  const decade = 10 ** Math.floor(Math.log10(30 / per));
+  const first = [1, 2, 5, 10].find((each) => each * decade * per >= 30) ?? 10;
+  const parts = first === 2 ? 4 : 5;
+  return { major: first * decade, parts: (first * decade * per) / parts < 4 ? parts === 4 ? 2 : 1 : parts };
 }
 
 /**
@@ -102,8 +113,11 @@ function errorBar(scene, budget, end, x, y, room, zero) {
     d: `M${px(x - reach)} ${px(clamp(y(high)))}h${2 * reach}M${px(x - reach)} ${px(clamp(y(low)))}h${2 * reach}`,
     class: outside ? "worst-mark outside" : "worst-mark",
   }));
-  shapes.push(line([x - reach, clamp(y(rss))], [x + reach, clamp(y(rss))], { key: "rss high", class: "rss-mark" }));
-  shapes.push(line([x - reach, clamp(y(-rss))], [x + reach, clamp(y(-rss))], { key: "rss low", class: "rss-mark" }));
+  const middle = (low + high) / 2;
+  for (const side of [-1, 1]) {
+    const at = clamp(y(middle + side * (rss - Math.abs(middle))));
+    shapes.push(line([x - reach, at], [x + reach, at], { key: `rss ${side}`, class: "rss-mark" }));
+  }
   shapes.push(text([x, clamp(y(high)) - 6], number(high, "error", scene.system, { sign: true }), { key: "high", class: "staff-value" }));
   shapes.push(text([x, clamp(y(low)) + 15], number(low, "error", scene.system, { sign: true }), { key: "low", class: "staff-value" }));
   return shapes;

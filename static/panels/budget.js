@@ -8,7 +8,9 @@ import { h, px } from "../svg.js";
 import { number, unit } from "../units.js";
 import { apportion, sourceName } from "../words.js";
 
-const HALF = 66;
+const HALF = 54;
+/** @type {Record<string, string>} */
+const KINDS = { clearance: "play of the joint", oil: "oil squeezed by the load", stretch: "stretched by the load", allowance: "allowance" };
 const ENDS = /** @type {const} */ (["left", "right"]);
 
 /** @param {import("../store.js").State} state */
@@ -34,7 +36,7 @@ export function budget(state) {
     ...rows.map((row) => {
       const tone = `hue-${tones.get(row.source.member ?? `allowance ${row.source.id.split(" / ")[0]}`) ?? 7}`;
       return h("div", { key: `${row.source.id} ${row.source.kind}`, class: `budget-row ${tone}`, "data-source": row.source.id, "data-kind": row.source.kind }, [
-        h("span", { key: "label", class: "budget-label", title: sourceName(state.mount, row.source) }, [
+        h("span", { key: "label", class: "budget-label", title: `${sourceName(state.mount, row.source)}: ${KINDS[row.source.kind]}` }, [
           h("span", { key: "sw", class: `swatch swatch-${row.source.kind}` }), h("span", { key: "n" }, sourceName(state.mount, row.source)),
         ]),
         h("span", { key: "left", class: "budget-number" }, shown(row.left.count)),
@@ -85,7 +87,7 @@ function svgBar(rects, kind, tick) {
   const marks = tick === null ? "" : `M${px(HALF - tick)} 0V19M${px(HALF + tick)} 0V19`;
   return {
     tag: "svg",
-    attrs: { key: "svg", width: 2 * HALF, height: 19, viewBox: `0 0 ${2 * HALF} 19`, "aria-hidden": "true" },
+    attrs: { key: "svg", preserveAspectRatio: "none", viewBox: `0 0 ${2 * HALF} 19`, "aria-hidden": "true" },
     kids: [
       ...rects.flatMap((rect, index) => [
         h("rect", { key: `r${index}`, ...rect, class: `source bar-${kind}` }),

@@ -1,0 +1,152 @@
+"""A real server and a real browser for the errands."""
+
+import os
+import re
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import httpx
+import pytest
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, sync_playwright
+from playwright.sync_api import Error as PlaywrightError
+
+from tests.browser.hands import overhear
+
+ROOT = Path(__file__).resolve().parents[2]
+SYSTEM_BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+NO_BROWSER = (
+    "No Chromium found for the browser errands. Install one: `apt-get install chromium` (Debian), or "
+    "`python -m playwright install chromium`, or set BLADE_MOUNT_BROWSER to its path."
+)
+
+
+class Server:
+    """A server process of its own on a port of its own; it can be stopped and started again on the same port."""
+
+    def __init__(self, port: int, log: Path) -> None:
+        self.port, self.log = port, log
+        self.url = f"http://127.0.0.1:{port}"
+        self.process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        """Start it and wait until it answers; if it dies, its output says why."""
+        command = [sys.executable, "-m", "app", "--no-open", "--port", str(self.port)]
+        with self.log.open("ab") as output:
+            self.process = subprocess.Popen(command, cwd=ROOT, stdout=output, stderr=subprocess.STDOUT)
+        deadline = time.monotonic() + 30
+        while time.monotonic() < deadline:
+            if self.process.poll() is not None:
+                break
+            try:
+                httpx.get(f"{self.url}/scenarios", timeout=1)
+            except httpx.TransportError:
+                time.sleep(0.05)
+            else:
+                return
+        pytest.fail(f"the server did not come up:\n{self.log.read_text()}")
+
+    def stop(self) -> None:
+        """Kill it as a power cut would."""
+        if self.process and self.process.poll() is None:
+            self.process.send_signal(signal.SIGKILL)
+            self.process.wait()
+
+
+def free_port() -> int:
+    with socket.socket() as opened:
+        opened.bind(("127.0.0.1", 0))
+        return int(opened.getsockname()[1])
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    running = Server(free_port(), tmp_path_factory.mktemp("server") / "log.txt")
+    running.start()
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    named = os.environ.get("BLADE_MOUNT_BROWSER")
+    found = named or next((path for name in SYSTEM_BROWSERS if (path := shutil.which(name))), None)
+    try:
+        launched = playwright.chromium.launch(executable_path=found, args=FLAGS)
+    except PlaywrightError as error:
+        pytest.fail(f"{NO_BROWSER}\n({error.message.splitlines()[0]})")
+    yield launched
+    launched.close()
+
+
+class Watched:
+    """What a page complained about."""
+
+    def __init__(self) -> None:
+        self.complaints: list[str] = []
+        self.expected: list[str] = []
+
+    def console(self, message: ConsoleMessage) -> None:
+        if message.type in ("error", "warning"):
+            self.complaints.append(message.text)
+
+    def unexpected(self) -> list[str]:
+        return [text for text in self.complaints if not any(re.search(each, text) for each in self.expected)]
+
+
+@pytest.fixture
+def watched() -> Watched:
+    return Watched()
+
+
+def watch(context: BrowserContext, watched: Watched) -> Page:
+    page = context.new_page()
+    page.set_default_timeout(10_000)
+    overhear(page)
+    page.on("console", watched.console)
+    page.on("pageerror", lambda error: watched.complaints.append(str(error)))
+    return page
+
+
+@pytest.fixture
+def page(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
+    """The sketch at a desk, open and live. Any error on the console fails the test."""
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    opened = watch(context, watched)
+    opened.goto(server.url)
+    opened.locator("#readout[data-state=live]").wait_for()
+    yield opened
+    context.close()
+    assert watched.unexpected() == []
+
+
+@pytest.fixture
+def tablet(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
+    """The same on a tablet with a finger."""
+    context = browser.new_context(viewport={"width": 1024, "height": 768}, has_touch=True)
+    opened = watch(context, watched)
+    opened.goto(server.url)
+    opened.locator("#readout[data-state=live]").wait_for()
+    yield opened
+    context.close()
+    assert watched.unexpected() == []

@@ -1,0 +1,85 @@
+"""What a person does with the page, and what it then says."""
+
+import json
+from typing import Any
+
+import httpx
+from playwright.sync_api import Locator, Page, expect
+
+NUMBERS = ("coupling", "worst", "load-ratio")
+
+
+def figure(page: Page, name: str) -> Locator:
+    return page.locator(f'[data-readout="{name}"]')
+
+
+def value(page: Page, name: str) -> float:
+    return float(figure(page, name).get_attribute("data-value") or "nan")
+
+
+def settle(page: Page, state: str = "live") -> None:
+    """Wait until the numbers belong to what is drawn."""
+    expect(page.locator("#readout")).to_have_attribute("data-state", state)
+
+
+def handle(page: Page, name: str) -> Locator:
+    return page.locator(f'[data-handle="{name}"]')
+
+
+def middle(locator: Locator) -> tuple[float, float]:
+    box = locator.bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def drag(page: Page, name: str, dx: float, dy: float, release: bool = True) -> None:
+    """Take a handle with the mouse and move it by pixels, in steps."""
+    x, y = middle(handle(page, name).locator(".handle-target"))
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + dx, y + dy, steps=12)
+    if release:
+        page.mouse.up()
+
+
+def choose_mount(page: Page, name: str) -> None:
+    page.locator(f'[data-mount="{name}"]').click()
+    settle(page)
+
+
+_asked: dict[Page, str] = {}
+
+
+def overhear(page: Page) -> None:
+    """Remember the newest question the page asks its server."""
+
+    def heard(frame: str | bytes) -> None:
+        _asked[page] = frame if isinstance(frame, str) else frame.decode()
+
+    page.on("websocket", lambda socket: socket.on("framesent", heard))
+
+
+def document(page: Page) -> dict[str, Any]:
+    """The mount and command the page last asked about."""
+    question = json.loads(_asked[page])
+    return {"mount": question["mount"], "command": question["command"]}
+
+
+def posted(page: Page, url: str) -> dict[str, Any]:
+    """What ``POST /readout`` answers for what is on the sheet."""
+    answer = httpx.post(f"{url}/readout", json=document(page))
+    assert answer.status_code == 200, answer.text
+    found: dict[str, Any] = answer.json()
+    return found
+
+
+def expect_page_equals_json(page: Page, url: str) -> dict[str, Any]:
+    """Compare every headline number of the page with the server's own answer."""
+    settle(page)
+    answer = posted(page, url)
+    worst = max(answer["budget"][end]["worst"] for end in ("left", "right"))
+    ratios = [each["load_ratio"] for each in answer["actuators"].values()]
+    assert value(page, "coupling") == answer["coupling"]["worst"]
+    assert value(page, "worst") == worst
+    assert value(page, "load-ratio") == max(ratios)
+    return answer

@@ -1,0 +1,157 @@
+"""The designer's first errand: open, drag a cylinder mount, watch the numbers, check them."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import Server
+from tests.browser.hands import (
+    choose_mount,
+    document,
+    drag,
+    expect_page_equals_json,
+    figure,
+    handle,
+    middle,
+    settle,
+    value,
+)
+
+
+def test_opens_with_a_working_mount_and_live_numbers(page: Page, server: Server) -> None:
+    expect(page.get_by_role("heading", level=1)).to_have_text("Two upright cylinders and a side stay")
+    expect(page.locator("[data-readout=worst]")).to_have_text("2.29")
+    expect_page_equals_json(page, server.url)
+
+
+def test_dragging_both_cylinders_outward_brings_the_coupling_under_a_tenth(page: Page, server: Server) -> None:
+    before = value(page, "coupling")
+    for side, way in (("left", -1), ("right", 1)):
+        for end in (1, 2):
+            drag(page, f"{side} cylinder/{end}", way * 66, 0)
+    settle(page)
+    assert before < -0.15
+    assert -0.1 < value(page, "coupling") < 0
+    expect_page_equals_json(page, server.url)
+
+
+def test_the_drawing_snaps_to_the_grid_and_shows_coordinates_while_it_moves(page: Page) -> None:
+    page.get_by_label("grid step").select_option("50")
+    drag(page, "left cylinder/2", 37, -21, release=False)
+    expect(page.locator(".coordinates")).to_have_text("−700.0 mm, 400.0 mm")
+    page.mouse.up()
+    expect(page.locator(".coordinates")).to_have_count(0)
+    settle(page)
+    assert document(page)["mount"]["members"][0]["ends"][1]["at"] == [-700, 400]
+
+
+def test_escape_during_a_drag_puts_everything_back(page: Page) -> None:
+    before = document(page)
+    drag(page, "right cylinder/1", -60, 20, release=False)
+    expect(page.locator(".coordinates")).to_be_visible()
+    page.keyboard.press("Escape")
+    page.mouse.up()
+    settle(page)
+    assert document(page) == before
+
+
+def test_a_cylinder_dragged_past_its_stroke_is_marked_and_the_numbers_are_dashes(page: Page) -> None:
+    drag(page, "right cylinder/2", 0, -180)
+    settle(page, "stale")
+    expect(page.locator("[data-member='right cylinder']")).to_have_class(r"member cylinder hue-1 chosen marked")
+    expect(page.locator("#notices")).to_contain_text("'right cylinder' is drawn")
+    expect(figure(page, "worst")).to_have_text("–")
+    expect(figure(page, "worst")).to_have_attribute("data-value", "")
+    page.get_by_role("button", name="undo").click()
+    settle(page)
+    expect(figure(page, "worst")).to_have_text("2.29")
+
+
+def test_undo_and_redo_take_a_drag_as_one_step(page: Page) -> None:
+    before = document(page)["mount"]
+    drag(page, "left cylinder/1", -50, 10)
+    settle(page)
+    after = document(page)["mount"]
+    page.keyboard.press("Control+z")
+    settle(page)
+    assert document(page)["mount"] == before
+    page.keyboard.press("Control+Shift+z")
+    settle(page)
+    assert document(page)["mount"] == after
+
+
+def test_the_keyboard_alone_moves_a_joint_and_escape_puts_it_back(page: Page, server: Server) -> None:
+    before = document(page)["mount"]["members"][1]["ends"][1]["at"]
+    handle(page, "right cylinder/2").focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Shift+ArrowRight")
+    page.keyboard.press("ArrowUp")
+    settle(page)
+    assert document(page)["mount"]["members"][1]["ends"][1]["at"] == [before[0] + 110, before[1] + 10]
+    expect_page_equals_json(page, server.url)
+    page.keyboard.press("Escape")
+    settle(page)
+    assert document(page)["mount"]["members"][1]["ends"][1]["at"] == before
+
+
+def test_tab_reaches_every_joint(page: Page) -> None:
+    names = page.locator("[data-handle]").evaluate_all("all => all.map(each => each.dataset.handle)")
+    handle(page, names[0]).focus()
+    reached = [page.evaluate("document.activeElement.dataset.handle")]
+    for _ in names[1:]:
+        page.keyboard.press("Tab")
+        reached.append(page.evaluate("document.activeElement.dataset.handle"))
+    assert sorted(reached) == sorted(names)
+
+
+def test_a_coordinate_can_be_typed_in_either_unit(page: Page) -> None:
+    handle(page, "side stay/1").focus()
+    page.get_by_label("x of side stay, frame end").fill("-36 1/2 in")
+    page.keyboard.press("Enter")
+    settle(page)
+    assert document(page)["mount"]["members"][2]["ends"][0]["at"] == [pytest.approx(-927.1), 330]
+    page.get_by_label("x of side stay, frame end").fill("far")
+    page.keyboard.press("Enter")
+    expect(page.get_by_label("x of side stay, frame end")).to_have_attribute("aria-invalid", "true")
+
+
+def test_a_tap_puts_the_picked_joint_where_it_should_go(page: Page) -> None:
+    handle(page, "left cylinder/1").focus()
+    x, y = middle(handle(page, "left cylinder/1").locator(".handle-target"))
+    page.get_by_role("button", name="tap where it should go").click()
+    page.mouse.click(x - 40, y - 12)
+    settle(page)
+    at = document(page)["mount"]["members"][0]["ends"][0]["at"]
+    assert at[0] < -900
+    assert at[1] > 1160
+
+
+def test_a_finger_drags_a_joint_on_the_tablet(tablet: Page, server: Server) -> None:
+    target = handle(tablet, "right cylinder/1").locator(".handle-target")
+    box = target.bounding_box()
+    assert box is not None
+    x, y = middle(target)
+    before = value(tablet, "coupling")
+    session = tablet.context.new_cdp_session(tablet)
+    session.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
+    for step in range(1, 9):
+        point = {"x": x + 5 * step, "y": y}
+        session.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [point]})
+    session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    settle(tablet)
+    assert document(tablet)["mount"]["members"][1]["ends"][0]["at"][0] > 900
+    assert value(tablet, "coupling") != before
+    expect_page_equals_json(tablet, server.url)
+
+
+def test_touch_targets_are_44_pixels_and_mouse_targets_24(page: Page, tablet: Page) -> None:
+    for opened, least in ((page, 24), (tablet, 44)):
+        sizes = opened.locator(".handle-target").evaluate_all("all => all.map(each => 2 * Number(each.getAttribute('r')))")
+        assert min(sizes) >= least
+
+
+def test_every_shipped_mount_opens_live(page: Page, server: Server) -> None:
+    names = page.locator("[data-mount]").evaluate_all("all => all.map(each => each.dataset.mount)")
+    assert len(names) == 7
+    for name in names:
+        choose_mount(page, name)
+        expect_page_equals_json(page, server.url)
