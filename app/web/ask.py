@@ -31,7 +31,7 @@ class Question(BaseModel):
 
 
 def read_question(message: object, extra: tuple[str, ...] = ()) -> tuple[Mount, dict[str, object]]:
-    """The mount and command of a message; ``extra`` names further keys it may have. Raises BadDocument with all faults."""
+    """The mount and command of a message; ``extra`` names further keys it may have. Raises BadDocument."""
     if not isinstance(message, dict):
         raise BadDocument([Fault("", "the message is no JSON object; send {mount, command}")])
     faults = [

@@ -3,7 +3,7 @@
 import json
 from typing import Any
 
-import httpx
+import httpx2 as httpx
 from playwright.sync_api import Locator, Page, expect
 
 NUMBERS = ("coupling", "worst", "load-ratio")

@@ -145,7 +145,9 @@ def test_a_finger_drags_a_joint_on_the_tablet(tablet: Page, server: Server) -> N
 
 def test_touch_targets_are_44_pixels_and_mouse_targets_24(page: Page, tablet: Page) -> None:
     for opened, least in ((page, 24), (tablet, 44)):
-        sizes = opened.locator(".handle-target").evaluate_all("all => all.map(each => 2 * Number(each.getAttribute('r')))")
+        sizes = opened.locator(".handle-target").evaluate_all(
+            "all => all.map(each => 2 * Number(each.getAttribute('r')))"
+        )
         assert min(sizes) >= least
 
 

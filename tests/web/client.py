@@ -1,0 +1,28 @@
+"""A client of the application, and the one check of the one error shape."""
+
+from typing import Any
+
+import httpx2 as httpx
+from starlette.testclient import TestClient
+
+from app.web.server import create_app
+
+LIVE = "ws://127.0.0.1:8420/live"
+
+
+def client() -> TestClient:
+    return TestClient(create_app(), base_url="http://127.0.0.1:8420")
+
+
+def assert_refused(answer: httpx.Response, status: int, code: str) -> list[dict[str, str]]:
+    """Every error of the server has the same shape; returns its faults."""
+    assert answer.status_code == status
+    assert answer.headers["content-type"] == "application/json"
+    body: dict[str, Any] = answer.json()
+    assert set(body) == {"error"}
+    assert set(body["error"]) == {"code", "message", "faults"}
+    assert body["error"]["code"] == code
+    assert body["error"]["faults"]
+    assert all(set(fault) == {"place", "message"} for fault in body["error"]["faults"])
+    faults: list[dict[str, str]] = body["error"]["faults"]
+    return faults

@@ -1,0 +1,134 @@
+"""Routes, their answers and their refusals."""
+
+from typing import Any
+
+import pytest
+
+from app.answer import Readout
+from app.mount import as_document
+from app.readout import readout
+from app.shipped import shipped_mounts
+from app.web.server import BODY_LIMIT
+from tests.web.client import assert_refused, client
+
+TWIN = as_document(shipped_mounts()["3-twin-cylinders"])
+
+
+def test_the_page_opens_with_nothing_inline_or_external() -> None:
+    answer = client().get("/")
+    assert answer.status_code == 200
+    assert "default-src 'none'" in answer.headers["content-security-policy"]
+    assert "unsafe" not in answer.headers["content-security-policy"]
+    assert "style=" not in answer.text
+    assert "http:" not in answer.text
+    assert answer.text.count("<script") == 1
+
+
+def test_the_shipped_mounts_are_listed_and_fetched() -> None:
+    listed = client().get("/scenarios").json()
+    assert [each["name"] for each in listed] == list(shipped_mounts())
+    fetched = client().get("/scenarios/3-twin-cylinders").json()
+    assert fetched == TWIN
+
+
+@pytest.mark.parametrize("name", ["nothing", "..%2Fpyproject", "..%2F..%2Fetc%2Fpasswd", "3-twin-cylinders.json"])
+def test_a_name_that_is_no_shipped_mount_is_not_found(name: str) -> None:
+    assert_refused(client().get(f"/scenarios/{name}"), 404, "not-found")
+
+
+def test_the_readout_over_the_network_is_the_readout() -> None:
+    answer = client().post("/readout", json={"mount": TWIN, "command": {"left cylinder": 20}})
+    assert answer.status_code == 200
+    expected = readout(shipped_mounts()["3-twin-cylinders"], {"left cylinder": 20})
+    assert answer.json()["coupling"] == expected["coupling"]
+    Readout.model_validate(answer.json())
+
+
+def test_every_fault_of_a_document_is_in_one_answer_with_its_place() -> None:
+    bad: dict[str, Any] = {**TWIN, "blade": {"left": [5, 0], "right": [0, 0]}, "tolerance": -1}
+    faults = assert_refused(client().post("/readout", json={"mount": bad}), 422, "bad-document")
+    assert [fault["place"] for fault in faults] == ["mount.tolerance", "mount.blade.left"]
+
+
+def test_a_command_for_no_cylinder_is_refused_by_name() -> None:
+    faults = assert_refused(
+        client().post("/readout", json={"mount": TWIN, "command": {"middle": 1}}), 422, "bad-command"
+    )
+    assert "'left cylinder', 'right cylinder'" in faults[0]["message"]
+
+
+@pytest.mark.parametrize(
+    ("body", "code"),
+    [
+        (b"", "unreadable"),
+        (b"{", "unreadable"),
+        (b"\xff\xfe", "unreadable"),
+        (b"[" * 100_000, "unreadable"),
+        (b"9" * 5000, "unreadable"),
+        (b"[]", "bad-document"),
+        (b"{}", "bad-document"),
+        (b'{"mount": {}, "command": 3, "x": 1}', "bad-document"),
+        (b'{"mount": 1, "mount": 2}', "unreadable"),
+        (b'{"mount": {"tolerance": NaN}}', "bad-document"),
+    ],
+)
+def test_what_is_no_question_is_refused_in_words(body: bytes, code: str) -> None:
+    assert_refused(client().post("/readout", content=body), 422, code)
+
+
+def test_a_body_over_the_limit_is_refused_declared_or_not() -> None:
+    assert_refused(client().post("/readout", content=b" " * (BODY_LIMIT + 1)), 413, "too-large")
+    pieces = (b" " * 65536 for _ in range(BODY_LIMIT // 65536 + 2))
+    assert_refused(client().post("/readout", content=pieces), 413, "too-large")
+
+
+def test_other_addresses_and_methods_answer_in_the_same_shape() -> None:
+    assert_refused(client().get("/nothing"), 404, "not-found")
+    assert_refused(client().get("/static/nothing.js"), 404, "not-found")
+    assert_refused(client().get("/readout"), 405, "not-allowed")
+
+
+@pytest.mark.parametrize("host", ["evil.example", "evil.example:8420", "", "10.0.0.9", "127.0.0.1.evil.example"])
+def test_a_host_that_is_not_this_server_is_refused(host: str) -> None:
+    assert_refused(client().get("/scenarios", headers={"host": host}), 421, "unknown-host")
+
+
+@pytest.mark.parametrize("host", ["localhost", "127.0.0.1:8420", "[::1]:8420", "LOCALHOST:1"])
+def test_this_machine_by_any_of_its_names_is_answered(host: str) -> None:
+    assert client().get("/scenarios", headers={"host": host}).status_code == 200
+
+
+@pytest.mark.parametrize("origin", ["https://evil.example", "null", "http://127.0.0.1:9999"])
+def test_another_sites_page_may_not_ask(origin: str) -> None:
+    answer = client().post("/readout", json={"mount": TWIN}, headers={"origin": origin})
+    assert_refused(answer, 403, "other-origin")
+
+
+def test_every_answer_carries_the_security_headers() -> None:
+    for path in ("/", "/static/main.js", "/scenarios", "/nothing"):
+        headers = client().get(path).headers
+        assert headers["x-content-type-options"] == "nosniff"
+        assert headers["referrer-policy"] == "no-referrer"
+        assert "frame-ancestors 'none'" in headers["content-security-policy"]
+
+
+def test_the_open_api_description_documents_every_field() -> None:
+    described = client().get("/openapi.json").json()
+    assert set(described["paths"]) == {"/scenarios", "/scenarios/{name}", "/readout"}
+    undocumented = [
+        f"{name}.{key}"
+        for name, schema in described["components"]["schemas"].items()
+        for key, field in schema.get("properties", {}).items()
+        if not any(word in field for word in ("description", "$ref", "const")) and not _is_part(field)
+    ]
+    assert undocumented == []
+
+
+def _is_part(field: dict[str, Any]) -> bool:
+    """Fields that hold another documented part need no text of their own."""
+    return "$ref" in str(field.get("anyOf", field.get("items", "")))
+
+
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_every_readout_has_the_documented_fields_and_no_other(name: str) -> None:
+    Readout.model_validate(readout(shipped_mounts()[name]))
