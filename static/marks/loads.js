@@ -57,7 +57,7 @@ export function endArrows(scene) {
     const [x, y0] = scene.place("blade", scene.mount.blade[end]);
     const away = end === "left" ? -1 : 1;
     const long = 52 * (Math.abs(value) / most);
-    const from = /** @type {Point} */ ([x + away * 16, y0]);
+    const from = /** @type {Point} */ ([x - away * 22, y0]);
     const to = /** @type {Point} */ ([from[0], y0 - Math.sign(value) * long]);
     const words = `${number(value, "ratio", scene.system, { sign: true })}`;
     return h("g", { key: end, class: `${hue} end-arrow`, "data-end-arrow": end }, [

@@ -24,14 +24,14 @@ export function staffs(scene) {
 function staff(scene, end) {
   const away = end === "left" ? -1 : 1;
   const [edge, zero] = scene.view.apply(scene.mount.blade[end]);
-  const x = edge + away * 74;
+  const x = edge + away * 88;
   const room = staffRoom(scene.size);
   const per = scene.magnification * scene.view.scale;
   /** @type {(mm: number) => number} */
   const y = (mm) => zero - mm * per;
   const budget = scene.numbers?.budget;
   const shapes = [
-    text([x, zero - room - 24], `${end} end, ${scene.magnification} : 1`, { key: "scale", class: "staff-scale" }),
+    text([x, zero - room - 24], `${end} end ${scene.magnification} : 1`, { key: "scale", class: "staff-scale" }),
     h("rect", { key: "face", x: px(x - WIDTH / 2), y: px(zero - room), width: WIDTH, height: px(2 * room), class: "staff-face" }),
   ];
   const tolerance = scene.mount.tolerance;

@@ -28,7 +28,7 @@ export function budget(state) {
   const shown = (count) => (count / 10 ** digits).toFixed(digits);
   return [
     h("div", { key: "head", class: "budget-row budget-head" }, [
-      h("span", { key: "label", class: "budget-label" }, `in ${unit("error", state.system)}, the worse way`),
+      h("span", { key: "label", class: "budget-label" }, `${unit("error", state.system)}, the worse way`),
       h("span", { key: "left", class: "budget-number" }, `left ${sides.left === "upward" ? "↑" : "↓"}`),
       h("span", { key: "gap" }, ""),
       h("span", { key: "right", class: "budget-number" }, `right ${sides.right === "upward" ? "↑" : "↓"}`),

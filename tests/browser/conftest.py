@@ -87,12 +87,17 @@ def playwright() -> Iterator[Playwright]:
         yield started
 
 
-@pytest.fixture(scope="session")
-def browser(playwright: Playwright) -> Iterator[Browser]:
+def launch(playwright: Playwright) -> Browser:
+    """The machine's Chromium, or the one Playwright installed."""
     named = os.environ.get("BLADE_MOUNT_BROWSER")
     found = named or next((path for name in SYSTEM_BROWSERS if (path := shutil.which(name))), None)
+    return playwright.chromium.launch(executable_path=found, args=FLAGS)
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
     try:
-        launched = playwright.chromium.launch(executable_path=found, args=FLAGS)
+        launched = launch(playwright)
     except PlaywrightError as error:
         pytest.fail(f"{NO_BROWSER}\n({error.message.splitlines()[0]})")
     yield launched

@@ -1,20 +1,18 @@
 """Make the README's picture from the running tool: ``python -m tests.browser.picture``."""
 
-import shutil
 import tempfile
 from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-from tests.browser.conftest import FLAGS, ROOT, SYSTEM_BROWSERS, Server, free_port
+from tests.browser.conftest import ROOT, Server, free_port, launch
 
 
 def main() -> None:
     server = Server(free_port(), Path(tempfile.mkdtemp()) / "log.txt")
     server.start()
-    found = next((path for name in SYSTEM_BROWSERS if (path := shutil.which(name))), None)
     with sync_playwright() as started:
-        browser = started.chromium.launch(executable_path=found, args=FLAGS)
+        browser = launch(started)
         page = browser.new_page(viewport={"width": 1440, "height": 900})
         page.goto(server.url)
         page.locator("#readout[data-state=live]").wait_for()
