@@ -101,6 +101,20 @@ class CentreLine(Answer):
     toward: Point = Field(description="a second point of the line, mm; the same for a pin")
 
 
+class Heights(Answer):
+    """A value for each end of the blade."""
+
+    left: float = Field(description="at the left end, + upward")
+    right: float = Field(description="at the right end, + upward")
+
+
+class Ways(Answer):
+    """A value for each end and each way a cylinder can go: cap and annulus differ."""
+
+    lengthen: Heights = Field(description="while the cylinder gets longer")
+    shorten: Heights = Field(description="while it gets shorter")
+
+
 class Actuator(Answer):
     """What one cylinder does to the edge, and what the load does to it."""
 
@@ -115,6 +129,11 @@ class Actuator(Answer):
     side: Literal["cap", "annulus", "none"] | None = Field(description="the side whose oil carries the force")
     pressure: float | None = Field(description="force over the area that carries it, MPa, with the force's sign")
     load_ratio: float | None = Field(description="size of the force over size of the load")
+    weight_force: float | None = Field(description="N under the weight alone, + when the cylinder is pushed shorter")
+    relief: float | None = Field(description="relief valve setting, MPa")
+    relief_share: float | None = Field(description="size of the pressure under the load over the relief setting")
+    speed: Ways | None = Field(description="how fast each end moves at the valve's flow, mm/s, + upward")
+    step: Ways | None = Field(description="smallest step of each end, one pulse of the valve, mm, + upward")
     extension: float = Field(description="how far it is out, mm")
     stroke: float = Field(description="its stroke, mm")
 
@@ -134,6 +153,7 @@ class JointForce(Answer):
 
     load: Point | None = Field(description="under the load alone, [Fx, Fy], N")
     weight: Point | None = Field(description="under the blade's weight alone, [Fx, Fy], N")
+    together: Point | None = Field(description="under weight and full load, [Fx, Fy], N")
     worst: float | None = Field(
         description="largest size between no load and full load, weight included where known, N"
     )
@@ -146,9 +166,12 @@ class BudgetSource(Answer):
 
     id: str = Field(description="joint, cylinder, rod or allowance")
     member: str | None = Field(description="the member it belongs to, by id")
-    kind: Literal["clearance", "oil", "stretch", "allowance"] = Field(description="kind of source")
+    kind: Literal["clearance", "oil", "stretch", "step", "allowance"] = Field(description="kind of source")
     low: float = Field(description="lowest it puts the end, mm")
     high: float = Field(description="highest it puts the end, mm")
+    play: Literal["held", "turns over", "unknown"] | None = Field(
+        description="whether the loads hold a clearance to one side; unknown without mass or load; null for other kinds"
+    )
     share: float = Field(description="its share of the worst, 0 to 1")
 
 
@@ -158,6 +181,7 @@ class BudgetEnd(Answer):
     low: float = Field(description="sum of the lows, mm")
     high: float = Field(description="sum of the highs, mm")
     worst: float = Field(description="the larger of |low| and |high|, mm")
+    worst_held: float = Field(description="worst without the play that the loads hold to one side, mm")
     band: float = Field(description="high - low, the whole travel a dial gauge would see, mm")
     rss: float = Field(description="size of the sum of the middles plus root sum of squares of the half widths, mm")
     blade_at_low: dict[End, float] = Field(description="heights of both ends while this one is lowest, mm")
@@ -174,6 +198,27 @@ class Budget(Answer):
     inside: bool | None = Field(description="whether the worst of both ends is within the tolerance")
 
 
+class DialSource(Answer):
+    """What one source adds to the dial readings."""
+
+    id: str = Field(description="joint, cylinder or rod")
+    member: str | None = Field(description="the member it belongs to, by id")
+    kind: Literal["clearance", "oil", "stretch"] = Field(
+        description="play that turns over, oil squeezed, rod stretched"
+    )
+    left: float = Field(description="at the left end, mm, + upward")
+    right: float = Field(description="at the right end, mm, + upward")
+
+
+class Dial(Answer):
+    """What a dial gauge at each end reads when the full load comes on."""
+
+    left: float = Field(description="at the left end, mm, + upward")
+    right: float = Field(description="at the right end, mm, + upward")
+    sources: list[DialSource] = Field(description="every source, largest first")
+    note: str | None = Field(description="what was assumed; null when nothing was")
+
+
 class Warning(Answer):
     """Something a designer should look at."""
 
@@ -185,6 +230,8 @@ class Warning(Answer):
         "over-relief",
         "over-rating",
         "no-sensors",
+        "not-linear",
+        "lifts-off",
     ] = Field(description="kind of warning")
     text: str = Field(description="one sentence")
     members: list[str] = Field(description="the members concerned, by id")
@@ -199,5 +246,98 @@ class Readout(Answer):
     coupling: Coupling | None = Field(description="the cylinders together; null unless located")
     forces: dict[str, JointForce] | None = Field(description="every joint, by name; null unless located")
     budget: Budget | None = Field(description="the error budget; null unless located")
+    dial: Dial | None = Field(description="the load test; null without a load or unless located")
     warnings: list[Warning] = Field(description="what to look at")
     absent: dict[str, str] = Field(description="why a number is null, by its path")
+
+
+class Histogram(Answer):
+    """How often the error fell into bins of equal width."""
+
+    from_: float = Field(alias="from", description="lower edge of the first bin, mm")
+    to: float = Field(description="upper edge of the last bin, mm")
+    counts: list[int] = Field(description="draws in each bin")
+
+
+class SpreadEnd(Answer):
+    """How the error of one end spreads."""
+
+    mean: float = Field(description="mean, mm")
+    deviation: float = Field(description="standard deviation, mm")
+    interval_95: tuple[float, float] = Field(description="symmetric 95 % interval, mm")
+    interval_99_7: tuple[float, float] = Field(description="symmetric 99.7 % interval, mm")
+    histogram: Histogram = Field(description="shape of the spread")
+
+
+class Spread(Answer):
+    """Monte Carlo over the budget, after JCGM 101."""
+
+    left: SpreadEnd = Field(description="left end")
+    right: SpreadEnd = Field(description="right end")
+    outside: float | None = Field(
+        description="share of draws outside the tolerance at either end; null without tolerance"
+    )
+    draws: int = Field(description="number of draws")
+    seed: int = Field(description="seed of the draws")
+
+
+class LinearCheck(Answer):
+    """One end at its worst one way: play, oil and rods only."""
+
+    linear: float = Field(description="linear sum, mm")
+    resolved: float | None = Field(description="the pose solved again, mm; null where none closes near by")
+    share: float | None = Field(description="difference over the linear sum; 0 where that is under 0.001 mm")
+
+
+class LinearEnd(Answer):
+    """One end both ways."""
+
+    low: LinearCheck = Field(description="downward")
+    high: LinearCheck = Field(description="upward")
+
+
+class Linearity(Answer):
+    """Is linear good enough?"""
+
+    left: LinearEnd = Field(description="left end")
+    right: LinearEnd = Field(description="right end")
+
+
+class Change(Answer):
+    """A small change that lowers the worst error."""
+
+    what: Literal[
+        "clearance", "pivot x", "pivot y", "spacing", "bore", "bulk modulus", "hose volume", "section area"
+    ] = Field(description="which number; spacing: each of a mirrored pair that far outward")
+    id: str = Field(description="joint, cylinder, rod or pair")
+    value: float = Field(description="the number now, mm, MPa, mL or mm2")
+    change: float = Field(description="the small change, in the same unit")
+    fall: Heights = Field(description="how much the worst error of each end falls, mm")
+    per_unit: Heights = Field(description="exact derivative of each end's worst error, mm per unit")
+
+
+class Improve(Answer):
+    """What to change first."""
+
+    end: End = Field(description="the worse end, for which the changes are ranked")
+    changes: list[Change] = Field(description="largest fall first")
+    pivots: dict[str, dict[End, Point]] = Field(
+        description="gradient of each end's worst error by every joint's place as drawn, [per mm x, per mm y]"
+    )
+
+
+class Wear(Answer):
+    """How far play can grow."""
+
+    factor: float | None = Field(description="all play by this factor brings the worst to the tolerance")
+    joints: dict[str, float | None] = Field(description="clearance at which each joint alone does, mm")
+
+
+class Detail(Answer):
+    """What is asked for once the hand is still."""
+
+    spread: Spread | None = Field(description="statistics; null unless located")
+    linearity: Linearity | None = Field(description="check of the linear sums; null unless located")
+    improve: Improve | None = Field(description="what to change first; null unless located")
+    wear: Wear | None = Field(description="allowed growth of play; null without tolerance or unless located")
+    absent: dict[str, str] = Field(description="why something is null, by its path")

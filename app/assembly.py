@@ -83,6 +83,18 @@ def points_of(member: AnyMember) -> tuple[Point, Point]:
     return member.ends[0].at, member.ends[1].at
 
 
+def joint_errors(assembly: Assembly) -> dict[str, slice]:
+    """Which errors belong to every joint, by its name: two of a pin, one of a slide and of an end."""
+    answer = {}
+    for member, errors in zip(assembly.mount.members, assembly.equations.error_of, strict=True):
+        if isinstance(member, Pin | Slide):
+            answer[member.id] = errors
+        else:
+            for end in (0, 1):
+                answer[f"{member.id} / {end + 1}"] = slice(errors.start + end, errors.start + end + 1)
+    return answer
+
+
 def _points_by_body(mount: Mount, topology: Topology) -> list[list[Point]]:
     points: list[list[Point]] = [[] for _ in range(topology.bodies)]
     for member, link in zip(mount.members, topology.links, strict=True):

@@ -9,9 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from app.assembly import Assembly
+from app.assembly import Assembly, joint_errors
 from app.forces import CylinderForce, carrying_area, rod_pulls
-from app.mount import Cylinder, Rod, drawn_length, joints
+from app.mount import Cylinder, Rod, Slide, drawn_length, joints
+from app.play import HELD, held_or_not
 from app.pose import Pose
 from app.sensitivity import BLADE_BODY, Sensitivities
 from app.units import MM3_PER_ML
@@ -26,7 +27,8 @@ class Source:
 
     ``reach`` maps an end of the blade to the height, mm, that the source at its full size adds there: for a pin one
     value per axis of the offset, else a single value. ``one_sided`` sources are either not there or fully there (oil,
-    stretch); the others may take either sign.
+    stretch); the others may take either sign. ``circle`` is true where the offset lies in a clearance circle. ``play``
+    says of a clearance whether the loads hold it: 'held', 'turns over' or 'unknown'.
     """
 
     id: str
@@ -34,6 +36,8 @@ class Source:
     kind: str
     reach: Mapping[str, tuple[float, ...]]
     one_sided: bool = False
+    circle: bool = False
+    play: str | None = None
 
     def range(self, end: str) -> tuple[float, float]:
         """Lowest and highest it puts an end, mm."""
@@ -58,6 +62,7 @@ def sources(assembly: Assembly, pose: Pose, found: Sensitivities, carried: dict[
         *_clearances(assembly, found),
         *_oil(assembly, pose, found, carried),
         *_stretch(assembly, found),
+        *_steps(assembly, found),
         *_allowances(assembly, pose),
     ]
 
@@ -69,6 +74,11 @@ def budget(listed: list[Source], tolerance: float | None) -> dict[str, Any]:
     worst = max(answer[end]["worst"] for end in ENDS)
     answer["inside"] = None if tolerance is None else worst <= tolerance
     return answer
+
+
+def worse_end(totals: dict[str, Any]) -> str:
+    """The end with the larger worst error, right when equal."""
+    return "left" if totals["left"]["worst"] > totals["right"]["worst"] else "right"
 
 
 def _of_end(listed: list[Source], end: str) -> dict[str, Any]:
@@ -84,14 +94,17 @@ def _of_end(listed: list[Source], end: str) -> dict[str, Any]:
             "kind": source.kind,
             "low": each[0],
             "high": each[1],
+            "play": source.play,
             "share": abs(each[side]) / worst if worst else 0.0,
         }
         for source, each in zip(listed, ranges, strict=True)
     ]
+    loose = [each for source, each in zip(listed, ranges, strict=True) if source.play != HELD]
     return {
         "low": low,
         "high": high,
         "worst": worst,
+        "worst_held": max(-math.fsum(each[0] for each in loose), math.fsum(each[1] for each in loose)),
         "band": high - low,
         "rss": statistical(ranges),
         "blade_at_low": {end: low, OTHER[end]: math.fsum(each[0] for each in follow)},
@@ -108,19 +121,16 @@ def statistical(ranges: list[tuple[float, float]]) -> float:
 
 def _clearances(assembly: Assembly, found: Sensitivities) -> list[Source]:
     left, right = found.of_error("left").tolist(), found.of_error("right").tolist()
-    listed, numbers = [], dict(zip((m.id for m in assembly.mount.members), assembly.equations.error_of, strict=True))
+    listed, errors_of, held = [], joint_errors(assembly), held_or_not(assembly, found)
     for name, member, part in joints(assembly.mount):
-        errors = numbers[member]
-        if name != member:
-            first = errors.start + (name.endswith("2"))
-            errors = slice(first, first + 1)
         if part.clearance:
-            radius = part.clearance / 2
+            errors, radius = errors_of[name], part.clearance / 2
             reach = {
                 "left": tuple(radius * gain for gain in left[errors]),
                 "right": tuple(radius * gain for gain in right[errors]),
             }
-            listed.append(Source(name, member, "clearance", reach))
+            circle = not isinstance(part, Slide)
+            listed.append(Source(name, member, "clearance", reach, circle=circle, play=held[name]))
     return listed
 
 
@@ -154,6 +164,19 @@ def _oil(assembly: Assembly, pose: Pose, found: Sensitivities, carried: dict[str
         change = oil_squeeze(cylinder, carried[cylinder.id].force, pose.lengths[number], oil.bulk_modulus)
         reach = {end: (float(found.of_length(end)[number]) * change,) for end in ENDS}
         listed.append(Source(cylinder.id, cylinder.id, "oil", reach, one_sided=True))
+    return listed
+
+
+def _steps(assembly: Assembly, found: Sensitivities) -> list[Source]:
+    """Half the smallest step of every cylinder, either way: a pulse over the area that makes it largest."""
+    valve = assembly.mount.valve
+    if valve is None:
+        return []
+    listed = []
+    for number, cylinder in enumerate(assembly.mount.cylinders):
+        half = valve.smallest_pulse * MM3_PER_ML / cylinder.annulus_area / 2
+        reach = {end: (float(found.of_length(end)[number]) * half,) for end in ENDS}
+        listed.append(Source(cylinder.id, cylinder.id, "step", reach))
     return listed
 
 

@@ -6,13 +6,20 @@ import socket
 import sys
 import threading
 import webbrowser
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any
 
 from app import __version__
+from app.detail import detail
 from app.errors import BadCommand, Fault, SketcherError
+from app.mount import Mount
 from app.readout import readout
 from app.refusals import read_file
 from app.shipped import shipped_mounts
+
+Answering = Callable[[Mount, Mapping[str, object]], dict[str, Any]]
+ANSWERS: dict[str, Answering] = {"readout": readout, "detail": detail}
 
 PORT = 8420
 PORTS_TRIED = 50
@@ -24,8 +31,8 @@ def main(arguments: list[str] | None = None) -> int:
     """Run the command line. Returns 0, or 2 for a document or argument that is refused."""
     chosen = _parser().parse_args(arguments)
     try:
-        if chosen.task == "readout":
-            return _print_readout(chosen.file, chosen.command)
+        if chosen.task in ANSWERS:
+            return _print_answer(ANSWERS[chosen.task], chosen.file, chosen.command)
         if chosen.task == "scenarios":
             return _list_scenarios()
         return _serve(chosen.host, chosen.port, chosen.open)
@@ -46,16 +53,20 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--port", type=_port, default=PORT, help="port, or the next free one (default %(default)s)")
     parser.add_argument("--no-open", dest="open", action="store_false", help="do not open the browser")
     tasks = parser.add_subparsers(dest="task", metavar="task")
-    show = tasks.add_parser("readout", help="print the readout of a mount document as JSON")
-    show.add_argument("file", type=Path, help="mount document, a JSON file")
-    show.add_argument(
-        "--command",
-        nargs="+",
-        action="extend",
-        default=[],
-        metavar="ID=MM",
-        help="a cylinder and how many mm longer (+) or shorter (-) than drawn; may be given more than once",
-    )
+    for task, words in (
+        ("readout", "print the readout of a mount document as JSON"),
+        ("detail", "print spread, linearity, what to change first and allowed wear as JSON"),
+    ):
+        show = tasks.add_parser(task, help=words)
+        show.add_argument("file", type=Path, help="mount document, a JSON file")
+        show.add_argument(
+            "--command",
+            nargs="+",
+            action="extend",
+            default=[],
+            metavar="ID=MM",
+            help="a cylinder and how many mm longer (+) or shorter (-) than drawn; may be given more than once",
+        )
     tasks.add_parser("scenarios", help="list the mounts that ship with the tool")
     return parser
 
@@ -66,8 +77,8 @@ def _port(text: str) -> int:
     return int(text)
 
 
-def _print_readout(file: Path, assignments: list[str]) -> int:
-    answer = readout(read_file(file), parse_command(assignments))
+def _print_answer(answering: Answering, file: Path, assignments: list[str]) -> int:
+    answer = answering(read_file(file), parse_command(assignments))
     print(json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False))
     return 0
 

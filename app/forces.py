@@ -64,8 +64,16 @@ def joint_forces(assembly: Assembly, pose: Pose, found: Sensitivities) -> dict[s
         loaded = load[number] if load else None
         hung = weight[number] if weight else None
         worst = worst_force(loaded, hung)
+        together = (loaded[0] + hung[0], loaded[1] + hung[1]) if loaded and hung else None
         use = worst / part.rating if worst is not None and part.rating else None
-        answer[name] = {"load": loaded, "weight": hung, "worst": worst, "rating": part.rating, "use": use}
+        answer[name] = {
+            "load": loaded,
+            "weight": hung,
+            "together": together,
+            "worst": worst,
+            "rating": part.rating,
+            "use": use,
+        }
     return answer
 
 

@@ -3,6 +3,7 @@
 from typing import Any
 
 from app.assembly import Assembly
+from app.linearity import WARN_AT, Check
 from app.pose import Pose, members_in_line
 
 NEAR_DEAD_CENTRE = 60.0
@@ -10,9 +11,15 @@ NEAR_DEAD_CENTRE = 60.0
 
 STROKE_END_MM = 0.5
 
+NO_FORCE_N = 1e-6
+
 
 def warnings_of(
-    assembly: Assembly, pose: Pose, actuators: dict[str, dict[str, Any]], forces: dict[str, dict[str, Any]]
+    assembly: Assembly,
+    pose: Pose,
+    actuators: dict[str, dict[str, Any]],
+    forces: dict[str, dict[str, Any]],
+    judged: Check,
 ) -> list[dict[str, Any]]:
     """Everything a designer should look at, as ``{code, text, members}``."""
     found = []
@@ -22,9 +29,12 @@ def warnings_of(
     if pose.condition > NEAR_DEAD_CENTRE and not (pose.stopped and pose.stopped.by == "dead centre"):
         text = "near a dead centre: small errors grow large here, and the linear sums fall short"
         found.append(_warning("near-dead-centre", text, *members_in_line(assembly, pose.jacobian)))
+    if judged.share is None or judged.share > WARN_AT:
+        found.append(_warning("not-linear", _not_linear(judged)))
     relief = assembly.mount.oil.relief_pressure if assembly.mount.oil else None
     for name, entry in actuators.items():
         found += _stroke_used_up(name, entry)
+        found += _lifted_off(name, entry)
         pressure = entry["pressure"]
         if relief is not None and pressure is not None and abs(pressure) > relief:
             text = f"'{name}' needs {abs(pressure):.1f} MPa under the load; the relief valve opens at {relief:g} MPa"
@@ -41,6 +51,20 @@ def warnings_of(
 
 def _warning(code: str, text: str, *members: str) -> dict[str, Any]:
     return {"code": code, "text": text, "members": list(members)}
+
+
+def _not_linear(judged: Check) -> str:
+    if judged.share is None:
+        return "with every error at its worst the mount does not close near by: the sums do not hold here"
+    return f"solved again with every error at its worst the edge is {100 * judged.share:.1f} % off the linear sum"
+
+
+def _lifted_off(name: str, entry: dict[str, Any]) -> list[dict[str, Any]]:
+    force, weight = entry["force"], entry["weight_force"]
+    if force is None or weight is None or abs(weight) < NO_FORCE_N or weight * (weight + force) >= 0:
+        return []
+    text = f"the full load lifts '{name}' off: its force turns over against the weight"
+    return [_warning("lifts-off", text, name)]
 
 
 def _stroke_used_up(name: str, entry: dict[str, Any]) -> list[dict[str, Any]]:

@@ -136,6 +136,13 @@ class Oil(Part):
     relief_pressure: _Positive | None = Field(default=None, description="relief valve setting, MPa")
 
 
+class Valve(Part):
+    """What the valve gives each cylinder."""
+
+    flow: _Positive = Field(description="flow to one cylinder, L/min")
+    smallest_pulse: _Positive = Field(description="smallest volume it can let through, mL")
+
+
 class Load(Part):
     """The full working load on the blade; it rides with the blade and keeps its direction."""
 
@@ -178,6 +185,7 @@ class Mount(Part):
         description="pins, rods, cylinders and slides", max_length=MOST_MEMBERS, strict=False
     )
     oil: Oil | None = Field(default=None, description="hydraulic oil; without it oil squeeze is not counted")
+    valve: Valve | None = Field(default=None, description="valve; without it speed and step are not counted")
     load: Load | None = Field(default=None, description="working load; without it forces are not counted")
     sensors: Sensors | None = Field(default=None, description="sensor points on the blade")
     allowances: tuple[Allowance, ...] = Field(

@@ -5,20 +5,25 @@ from collections.abc import Mapping
 from typing import Any
 
 from app.assembly import Assembly, assemble
-from app.budget import budget, sources
+from app.budget import ENDS, budget, sources, worse_end
 from app.coupling import NOT_TWO, Correction, correction, edge_movement
+from app.dial import load_test
 from app.equations import Array
 from app.forces import CylinderForce, cylinder_forces, joint_forces, standing_points
 from app.limits import warnings_of
+from app.linearity import check
 from app.mount import Mount, Pin, Rod, Slide, drawn_length
 from app.pose import Mobility, Pose, mobility, solve, target_lengths
-from app.sensitivity import BLADE_BODY, sensitivities
+from app.sensitivity import BLADE_BODY, Sensitivities, sensitivities
+from app.valve import speed_and_step
 
 DEGREES = math.degrees(1.0)
 
 NO_LOAD = "needs a load"
 NO_OIL = "needs the oil's bulk modulus"
 NO_MASS = "needs the blade's mass and its centre"
+NO_VALVE = "needs the valve's flow and smallest pulse"
+NO_RELIEF = "needs the relief pressure"
 NO_TOLERANCE = "needs a tolerance"
 NOT_LOCATED = {
     "loose": "the mount hangs loose: hold it first",
@@ -42,22 +47,27 @@ def readout(mount: Mount, command: Mapping[str, object] | None = None) -> dict[s
     movement = edge_movement(assembly, pose, found)
     together = correction(movement)
     forces = joint_forces(assembly, pose, found)
-    actuators = _actuators(assembly, pose, movement, carried)
+    actuators = _actuators(assembly, pose, found, movement, carried)
+    listed = sources(assembly, pose, found, carried)
+    totals = budget(listed, mount.tolerance)
+    end = worse_end(totals)
+    judged = check(assembly, pose, found, carried, end, totals[end]["high"] >= -totals[end]["low"])
     return {
         "mobility": _mobility(assembly, held),
         "pose": _pose(assembly, pose, moves),
         "actuators": actuators,
         "coupling": {"worst": together.worst, "interaction": together.interaction, "moves": together.moves},
         "forces": forces,
-        "budget": budget(sources(assembly, pose, found, carried), mount.tolerance),
-        "warnings": warnings_of(assembly, pose, actuators, forces),
+        "budget": totals,
+        "dial": load_test(assembly, found, listed),
+        "warnings": warnings_of(assembly, pose, actuators, forces, judged),
         "absent": _absent(mount, together),
     }
 
 
 def _without_numbers(assembly: Assembly, held: Mobility) -> dict[str, Any]:
     reason = NOT_LOCATED[held.state]
-    fields = ("pose", "actuators", "coupling", "forces", "budget")
+    fields = ("pose", "actuators", "coupling", "forces", "budget", "dial")
     return {
         "mobility": _mobility(assembly, held),
         **dict.fromkeys(fields),
@@ -133,13 +143,26 @@ def _bodies(assembly: Assembly, pose: Pose) -> dict[str, Any]:
 
 
 def _actuators(
-    assembly: Assembly, pose: Pose, movement: dict[str, dict[str, Any]], carried: dict[str, CylinderForce]
+    assembly: Assembly,
+    pose: Pose,
+    found: Sensitivities,
+    movement: dict[str, dict[str, Any]],
+    carried: dict[str, CylinderForce],
 ) -> dict[str, dict[str, Any]]:
     answer = {}
-    for number, cylinder in enumerate(assembly.mount.cylinders):
+    mount = assembly.mount
+    relief = mount.oil.relief_pressure if mount.oil else None
+    for number, cylinder in enumerate(mount.cylinders):
         force = carried.get(cylinder.id)
+        weight = -float(found.of_length("weight")[number]) if found.has("weight") else None
+        gains = {end: movement[cylinder.id][end] for end in ENDS}
+        moving = speed_and_step(cylinder, mount.valve, gains) if mount.valve else {"speed": None, "step": None}
         answer[cylinder.id] = {
             **movement[cylinder.id],
+            **moving,
+            "weight_force": weight,
+            "relief": relief,
+            "relief_share": abs(force.pressure) / relief if force and relief else None,
             "force": force.force if force else None,
             "side": force.side if force else None,
             "pressure": force.pressure if force else None,
@@ -155,13 +178,17 @@ def _absent(mount: Mount, together: Correction) -> dict[str, str]:
     reasons: dict[str, str] = {}
     if mount.load is None:
         reasons |= dict.fromkeys(("actuators.force", "actuators.pressure", "actuators.load_ratio"), NO_LOAD)
-        reasons |= dict.fromkeys(("forces.load", "budget.oil", "budget.stretch"), NO_LOAD)
+        reasons |= dict.fromkeys(("forces.load", "forces.together", "budget.oil", "budget.stretch", "dial"), NO_LOAD)
     elif mount.load.force == (0.0, 0.0):
         reasons["actuators.load_ratio"] = "needs a load of some size"
     if mount.oil is None:
         reasons["budget.oil"] = NO_OIL
     if mount.blade.mass is None or mount.blade.mass_centre is None:
-        reasons["forces.weight"] = NO_MASS
+        reasons |= dict.fromkeys(("forces.weight", "forces.together", "actuators.weight_force"), NO_MASS)
+    if mount.valve is None:
+        reasons |= dict.fromkeys(("actuators.speed", "actuators.step", "budget.step"), NO_VALVE)
+    if mount.oil is None or mount.oil.relief_pressure is None:
+        reasons |= dict.fromkeys(("actuators.relief", "actuators.relief_share"), NO_RELIEF)
     if mount.tolerance is None:
         reasons["budget.inside"] = NO_TOLERANCE
     if not mount.cylinders:

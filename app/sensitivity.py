@@ -26,7 +26,7 @@ class Sensitivities:
     ``multipliers``: lambda, shape (rows, cases). ``by_length``: shape (cylinders, cases). ``by_error``: shape
     (errors, cases). ``cases`` names the columns: 'left' and 'right' for the heights of the blade's ends, 'sensor left'
     and 'sensor right' where there are sensors (all mm per mm), 'load' and 'weight' for the work of the loads (N) where
-    the document has them.
+    the document has them, 'faint weight' for that of 1 N straight down at the middle of the edge.
     """
 
     cases: dict[str, int]
@@ -58,9 +58,8 @@ def weight_of(mount: Mount) -> tuple[Point, Point] | None:
     return mount.blade.mass_centre, (0.0, -mount.blade.mass * STANDARD_GRAVITY)
 
 
-def sensitivities(assembly: Assembly, pose: Pose) -> Sensitivities:
-    """Solve for every case the document allows, in one go. Needs a located mount."""
-    mount = assembly.mount
+def cases_of(mount: Mount) -> dict[str, tuple[Point, Point]]:
+    """The cases of the adjoint solve: a point of the blade as drawn and the force that acts there, N, or 1 upward."""
     cases: dict[str, tuple[Point, Point]] = {
         "left": (mount.blade.left, (0.0, 1.0)),
         "right": (mount.blade.right, (0.0, 1.0)),
@@ -72,6 +71,15 @@ def sensitivities(assembly: Assembly, pose: Pose) -> Sensitivities:
         cases["load"] = (mount.load.at, mount.load.force)
     if weight := weight_of(mount):
         cases["weight"] = weight
+    else:
+        (x1, y1), (x2, y2) = mount.blade.left, mount.blade.right
+        cases["faint weight"] = (((x1 + x2) / 2, (y1 + y2) / 2), (0.0, -1.0))
+    return cases
+
+
+def sensitivities(assembly: Assembly, pose: Pose) -> Sensitivities:
+    """Solve for every case the document allows, in one go. Needs a located mount."""
+    cases = cases_of(assembly.mount)
     driven = np.zeros((len(assembly.drawn), len(cases)))
     for column, (at, direction) in enumerate(cases.values()):
         driven[:3, column] = _generalised(assembly, pose, at, direction)

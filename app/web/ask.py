@@ -23,6 +23,14 @@ class ShippedMount(BaseModel):
     note: str = Field(description="what it teaches")
 
 
+class GradingAnswer(BaseModel):
+    """A published grading tolerance."""
+
+    label: str = Field(description="what it is for")
+    tolerance: float = Field(description="+- mm at the surface")
+    source: str = Field(description="where it stands")
+
+
 class Question(BaseModel):
     """What ``POST /readout`` takes."""
 

@@ -1,5 +1,9 @@
 """The application: the page, its files, the shipped mounts, the readout and the live socket."""
 
+import asyncio
+import math
+import re
+from collections.abc import Awaitable, Callable
 from typing import Any
 
 from fastapi import FastAPI, Request, WebSocket
@@ -11,20 +15,24 @@ from starlette.middleware import Middleware
 from starlette.staticfiles import StaticFiles
 
 from app import __version__
-from app.answer import Readout
+from app.answer import Detail, Readout
+from app.detail import detail
 from app.errors import SketcherError
+from app.fits import fits
+from app.gradings import GRADINGS
 from app.mount import Mount, as_document
 from app.readout import readout
 from app.refusals import decode
 from app.shipped import folder, shipped_mounts
 from app.web.answers import ErrorAnswer, Json, body_of, refuse
-from app.web.ask import Answerer, Question, ShippedMount, answer, read_question
+from app.web.ask import Answerer, GradingAnswer, Question, ShippedMount, answer, read_question
 from app.web.guard import Guard
 from app.web.live import converse
 
 BODY_LIMIT = 256 * 1024
 """Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""
 
+_PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _PHRASES = {
     404: ("not-found", "there is nothing at this address"),
     405: ("not-allowed", "this address does not take that"),
@@ -72,6 +80,18 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI
         openapi_extra={"requestBody": _takes("Question")},
     )
     async def ask(request: Request) -> Response:
+        return await reply(request, lambda mount, command: answer(mount, command, answerer))
+
+    @app.post(
+        "/detail",
+        summary="Spread, linearity, what to change first and allowed wear of a mount",
+        responses={200: {"model": Detail}, **errors},
+        openapi_extra={"requestBody": _takes("Question")},
+    )
+    async def ask_detail(request: Request) -> Response:
+        return await reply(request, lambda mount, command: asyncio.to_thread(detail, mount, command))
+
+    async def reply(request: Request, answering: Callable[[Mount, dict[str, object]], Awaitable[object]]) -> Response:
         body = b""
         async for chunk in request.stream():
             body += chunk
@@ -81,7 +101,18 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI
                 )
         try:
             mount, command = read_question(decode(body))
-            return Json(await answer(mount, command, answerer))
+            return Json(await answering(mount, command))
+        except SketcherError as error:
+            return Json(body_of(error), status_code=422)
+
+    @app.get("/presets", summary="Published grading tolerances to start from")
+    async def presets() -> list[GradingAnswer]:
+        return [GradingAnswer(**vars(grading)) for grading in GRADINGS]
+
+    @app.get("/fits/{nominal}", summary="ISO 286 clearance fits at a nominal diameter in mm", responses=errors)
+    async def fits_at(nominal: str) -> Response:
+        try:
+            return Json([vars(fit) for fit in fits(float(nominal) if _PLAIN_NUMBER.fullmatch(nominal) else math.nan)])
         except SketcherError as error:
             return Json(body_of(error), status_code=422)
 

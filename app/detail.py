@@ -1,0 +1,39 @@
+"""What takes longer than a readout and is asked for once the hand is still: spread, linearity, what to change, wear."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from app import linearity
+from app.assembly import assemble
+from app.budget import sources
+from app.forces import cylinder_forces
+from app.improve import changes
+from app.mount import Mount, joints
+from app.pose import mobility, solve, target_lengths
+from app.readout import NO_TOLERANCE, NOT_LOCATED
+from app.sensitivity import sensitivities
+from app.spread import spread
+from app.wear import allowed_growth
+
+
+def detail(mount: Mount, command: Mapping[str, object] | None = None) -> dict[str, Any]:
+    """Everything beyond the readout: see ``app.answer.Detail`` for every field. Raises BadCommand."""
+    moves = target_lengths(mount, command or {})
+    assembly = assemble(mount)
+    held = mobility(assembly)
+    fields = ("spread", "linearity", "improve", "wear")
+    if held.state != "located":
+        return {**dict.fromkeys(fields), "absent": dict.fromkeys(fields, NOT_LOCATED[held.state])}
+    pose = solve(assembly, moves)
+    found = sensitivities(assembly, pose)
+    carried = cylinder_forces(assembly, found)
+    listed = sources(assembly, pose, found, carried)
+    clearances = {name: part.clearance for name, _, part in joints(mount)}
+    wear = None if mount.tolerance is None else allowed_growth(listed, clearances, mount.tolerance)
+    return {
+        "spread": spread(listed, mount.tolerance),
+        "linearity": linearity.report(assembly, pose, found, carried),
+        "improve": changes(assembly, pose, found, listed),
+        "wear": wear,
+        "absent": {} if wear else {"wear": NO_TOLERANCE, "spread.outside": NO_TOLERANCE},
+    }
