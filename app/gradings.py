@@ -1,7 +1,7 @@
 """Grading tolerances of published specifications, to start from.
 
-All were read second-hand, as each entry's source says: check the clause that binds the work before relying on it. What a
-specification allows is of the finished surface, by its own way of measuring; a blade needs to be better than that.
+All were read second-hand, as each entry's source says: check the clause that binds the work before relying on it. What
+a specification allows is of the finished surface, by its own way of measuring; a blade needs to be better than that.
 """
 
 from dataclasses import dataclass

@@ -4,11 +4,11 @@ import math
 
 import pytest
 
-from app.budget import Source, budget, oil_squeeze, rod_stretch, statistical
+from app.budget import Source, budget, oil_squeeze, rod_stretch, sensor_carry, statistical
 from app.mount import Rod
 from app.readout import readout
 from app.refusals import read_mount
-from tests.mounts import Document, extras, guide_on_blade, hinge, member_of, twin
+from tests.mounts import Document, extras, guide_on_blade, hinge, member_of, posed, twin
 
 CAP = math.pi / 4 * 63**2
 ANNULUS = math.pi / 4 * (63**2 - 36**2)
@@ -154,6 +154,12 @@ def test_an_allowance_at_the_sensors_is_carried_to_the_ends_along_the_blade() ->
     }
 
 
+def test_both_sensors_a_millimetre_high_put_both_ends_a_millimetre_high() -> None:
+    carried = sensor_carry(*posed(twin(sensors={"left": [-700, 1700], "right": [900, 1500]})))
+    assert carried["left"] == pytest.approx({"left": 1900 / 1600, "right": -100 / 1600})
+    assert [carried["left"][end] + carried["right"][end] for end in ("left", "right")] == pytest.approx([1, 1])
+
+
 def test_an_allowance_at_sensors_that_are_not_there_is_left_out() -> None:
     document = twin(allowances=[{"label": "receiver", "plus_minus": 1.5, "at": "sensors"}])
     assert ranges(document, "left") == {}
@@ -198,9 +204,11 @@ def test_while_one_end_is_lowest_the_other_stands_where_the_same_errors_put_it()
             source("oil", (0.6,), (-0.1,), one_sided=True),
         ],
         None,
-    )["left"]
-    assert found["blade_at_low"] == pytest.approx({"left": -0.7, "right": -0.5 * 0.6 + 0.2})
-    assert found["blade_at_high"] == pytest.approx({"left": 1.3, "right": 0.5 * 0.6 - 0.2 - 0.1})
+    )
+    assert found["left"]["blade_at_low"] == pytest.approx({"left": -0.7, "right": -0.5 * 0.6 + 0.2})
+    assert found["left"]["blade_at_high"] == pytest.approx({"left": 1.3, "right": 0.5 * 0.6 - 0.2 - 0.1})
+    assert found["right"]["blade_at_low"] == pytest.approx({"right": -0.8, "left": -0.3 + 0.2 + 0.6})
+    assert found["right"]["blade_at_high"] == pytest.approx({"right": 0.7, "left": 0.3 - 0.2})
 
 
 def test_the_statistical_sum_is_the_middle_plus_the_root_of_the_squared_half_widths() -> None:

@@ -152,6 +152,10 @@ def test_lengths_and_errors_enter_every_row_with_a_minus_one() -> None:
     assert equations.by_error.tolist() == [[-1, -1, 0, 0, 0, 0], [0, 0, -1, -1, 0, 0], [0, 0, 0, 0, -1, -1]]
 
 
+def test_a_lateral_offset_of_a_guide_is_taken_from_the_distance_of_its_block() -> None:
+    assert derive(SLIDE).by_error.tolist() == [[-1]]
+
+
 # Written once
 
 

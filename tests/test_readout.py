@@ -27,8 +27,6 @@ from tests.mounts import (
     worked_mounts,
 )
 
-PARTS = ["mobility", "pose", "actuators", "coupling", "forces", "budget", "warnings", "absent"]
-
 
 def loose() -> Document:
     document = twin(**extras())
@@ -50,7 +48,7 @@ def without_cylinders() -> Document:
 @pytest.mark.parametrize("more", [{}, extras()], ids=["bare", "full"])
 def test_every_answer_has_its_documented_shape(plain: Callable[..., Document], more: Document) -> None:
     answer = readout(read_mount(plain(**more)))
-    assert list(answer) == PARTS
+    assert answer.keys() == Readout.model_fields.keys()
     Readout.model_validate(answer)
 
 
@@ -80,8 +78,9 @@ def test_a_mount_that_is_not_located_answers_with_its_mobility_and_no_numbers(
 ) -> None:
     answer = readout(read_mount(document))
     assert answer["mobility"]["state"] == state
-    numbers = ["pose", "actuators", "coupling", "forces", "budget"]
-    assert [answer[part] for part in numbers] == [None] * 5
+    numbers = answer.keys() - {"mobility", "warnings", "absent"}
+    assert numbers >= {"pose", "actuators", "coupling", "forces", "budget"}
+    assert [answer[part] for part in numbers] == [None] * len(numbers)
     assert answer["absent"] == dict.fromkeys(numbers, reason)
     assert answer["warnings"] == []
 

@@ -15,7 +15,7 @@ from app.mount import Mount, as_text
 from app.refusals import decode, read_file, read_mount
 from tests.mounts import Document, crank_on_carriage, end, extras, guided, pin, rod, slide, twin
 
-TOP_KEYS = "format, title, note, blade, bodies, members, oil, load, sensors, allowances, tolerance, display"
+TOP_KEYS = "format, title, note, blade, bodies, members, oil, valve, load, sensors, allowances, tolerance, display"
 CYLINDER_KEYS = "kind, id, ends, bore, rod, retracted, stroke, hose_volume"
 
 

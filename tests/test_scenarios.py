@@ -86,7 +86,7 @@ def test_every_cylinder_of_a_shipped_mount_can_be_worked_five_centimetres_either
 @pytest.mark.parametrize("name", [CARRIAGE, TWIN, OVER_SENSORS])
 def test_the_first_four_carry_the_same_blade_load_oil_sensors_and_tolerance(name: str) -> None:
     first, other = mount_of(CENTRE_PIVOT), mount_of(name)
-    for part in ("blade", "load", "oil", "sensors", "allowances", "tolerance"):
+    for part in ("blade", "load", "oil", "valve", "sensors", "allowances", "tolerance"):
         assert getattr(other, part) == getattr(first, part)
 
 
@@ -273,16 +273,16 @@ def test_wear_leaves_coupling_and_loads_as_they_were() -> None:
 
 def test_the_worn_mount_differs_from_the_new_one_only_in_clearance() -> None:
     worn, new = mount_of(WORN), mount_of(TWIN)
-    for part in ("blade", "bodies", "oil", "load", "sensors", "allowances", "tolerance"):
+    for part in ("blade", "bodies", "oil", "valve", "load", "sensors", "allowances", "tolerance"):
         assert getattr(worn, part) == getattr(new, part)
     assert [part.model_copy(update={"clearance": 0}) for _, _, part in joints(worn)] == [
         part.model_copy(update={"clearance": 0}) for _, _, part in joints(new)
     ]
 
 
-def test_every_pin_has_worn_to_four_to_six_times_its_clearance_when_new() -> None:
+def test_every_pin_has_worn_to_four_to_seven_times_its_clearance_when_new() -> None:
     times = [worn / new for worn, new in zip(clearances(mount_of(WORN)), clearances(mount_of(TWIN)), strict=True)]
-    assert (min(times), max(times)) == pytest.approx((4, 6))
+    assert (round(min(times)), round(max(times))) == (4, 7)
 
 
 def test_wear_loses_the_tolerance() -> None:

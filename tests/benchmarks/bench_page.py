@@ -91,7 +91,9 @@ def main() -> None:
             server.should_exit = True
         browser.close()
     for name, cuts in results.items():
-        print(f"{name}: median {cuts[9]:6.1f} ms, 95th percentile {cuts[18]:6.1f} ms from pointer move to painted numbers")
+        print(
+            f"{name}: median {cuts[9]:6.1f} ms, 95th percentile {cuts[18]:6.1f} ms from pointer move to painted numbers"
+        )
     print(f"ratio at the 95th percentile {results['real'][18] / results['echo'][18]:.2f} (wanted: 1.15 or less)")
     own = Server(free_port(), Path("/tmp/bench_page.txt"))  # noqa: S108 - a benchmark's log
     own.start()
