@@ -6,6 +6,7 @@ points of a body are given from it as drawn, so that at rest every angle is zero
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -38,6 +39,18 @@ class Assembly:
             return at
         reference = self.references[body]
         return at[0] - reference[0], at[1] - reference[1]
+
+    @cached_property
+    def joint_errors(self) -> dict[str, slice]:
+        """Which errors belong to every joint, by its name: two of a pin, one of a slide and of an end."""
+        answer = {}
+        for member, errors in zip(self.mount.members, self.equations.error_of, strict=True):
+            if isinstance(member, Pin | Slide):
+                answer[member.id] = errors
+            else:
+                for end in (0, 1):
+                    answer[f"{member.id} / {end + 1}"] = slice(errors.start + end, errors.start + end + 1)
+        return answer
 
 
 def topology_of(mount: Mount) -> Topology:
@@ -81,18 +94,6 @@ def points_of(member: AnyMember) -> tuple[Point, Point]:
     if isinstance(member, Pin | Slide):
         return member.at, member.at
     return member.ends[0].at, member.ends[1].at
-
-
-def joint_errors(assembly: Assembly) -> dict[str, slice]:
-    """Which errors belong to every joint, by its name: two of a pin, one of a slide and of an end."""
-    answer = {}
-    for member, errors in zip(assembly.mount.members, assembly.equations.error_of, strict=True):
-        if isinstance(member, Pin | Slide):
-            answer[member.id] = errors
-        else:
-            for end in (0, 1):
-                answer[f"{member.id} / {end + 1}"] = slice(errors.start + end, errors.start + end + 1)
-    return answer
 
 
 def _points_by_body(mount: Mount, topology: Topology) -> list[list[Point]]:

@@ -9,10 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from app.assembly import Assembly, joint_errors
+from app.assembly import Assembly
 from app.forces import CylinderForce, carrying_area, rod_pulls
 from app.mount import Cylinder, Rod, Slide, drawn_length, joints
-from app.play import HELD, held_or_not
+from app.play import HELD, dot, held_or_not
 from app.pose import Pose
 from app.sensitivity import BLADE_BODY, Sensitivities
 from app.units import MM3_PER_ML
@@ -52,7 +52,7 @@ class Source:
         if self.one_sided:
             return (other[0], 0.0) if own[0] < 0 else (0.0, other[0])
         size = math.hypot(*own)
-        follow = math.fsum(a * b for a, b in zip(own, other, strict=True)) / size if size else 0.0
+        follow = dot(own, other) / size if size else 0.0
         return -follow, follow
 
 
@@ -84,7 +84,7 @@ def worse_end(totals: dict[str, Any]) -> str:
 def _of_end(listed: list[Source], end: str) -> dict[str, Any]:
     ranges = [source.range(end) for source in listed]
     follow = [source.other_end(end) for source in listed]
-    low, high = math.fsum(each[0] for each in ranges), math.fsum(each[1] for each in ranges)
+    low, high = _added(ranges)
     worst = max(-low, high)
     side = 1 if high >= -low else 0
     entries = [
@@ -99,29 +99,34 @@ def _of_end(listed: list[Source], end: str) -> dict[str, Any]:
         }
         for source, each in zip(listed, ranges, strict=True)
     ]
-    loose = [each for source, each in zip(listed, ranges, strict=True) if source.play != HELD]
+    loose = _added([each for source, each in zip(listed, ranges, strict=True) if source.play != HELD])
+    other = _added(follow)
     return {
         "low": low,
         "high": high,
         "worst": worst,
-        "worst_held": max(-math.fsum(each[0] for each in loose), math.fsum(each[1] for each in loose)),
+        "worst_held": max(-loose[0], loose[1]),
         "band": high - low,
         "rss": statistical(ranges),
-        "blade_at_low": {end: low, OTHER[end]: math.fsum(each[0] for each in follow)},
-        "blade_at_high": {end: high, OTHER[end]: math.fsum(each[1] for each in follow)},
+        "blade_at_low": {end: low, OTHER[end]: other[0]},
+        "blade_at_high": {end: high, OTHER[end]: other[1]},
         "sources": sorted(entries, key=lambda entry: (-entry["share"], entry["low"] - entry["high"])),
     }
 
 
+def _added(ranges: list[tuple[float, float]]) -> tuple[float, float]:
+    return sum([low for low, _ in ranges]), sum([high for _, high in ranges])
+
+
 def statistical(ranges: list[tuple[float, float]]) -> float:
     """Middle of the sum of ranges plus the root sum of squares of their half widths, mm."""
-    middle = math.fsum((low + high) / 2 for low, high in ranges)
-    return abs(middle) + math.sqrt(math.fsum(((high - low) / 2) ** 2 for low, high in ranges))
+    middle = sum([low + high for low, high in ranges]) / 2
+    return abs(middle) + math.sqrt(sum([(high - low) ** 2 for low, high in ranges])) / 2
 
 
 def _clearances(assembly: Assembly, found: Sensitivities) -> list[Source]:
     left, right = found.of_error("left").tolist(), found.of_error("right").tolist()
-    listed, errors_of, held = [], joint_errors(assembly), held_or_not(assembly, found)
+    listed, errors_of, held = [], assembly.joint_errors, held_or_not(assembly, found)
     for name, member, part in joints(assembly.mount):
         if part.clearance:
             errors, radius = errors_of[name], part.clearance / 2

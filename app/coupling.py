@@ -93,7 +93,8 @@ def edge_movement(assembly: Assembly, pose: Pose, found: Sensitivities) -> dict[
 def correction(movement: dict[str, dict[str, Any]]) -> Correction:
     """What the cylinders can do together, from how each moves the ends."""
     known = [entry["coupling"] for entry in movement.values() if entry["coupling"] is not None]
-    worst = max(known, key=abs) if known else None
+    # Between +1 and -1 the see-saw is the worse; rounding must not choose.
+    worst = max(known, key=lambda each: (round(abs(each), 9), -each)) if known else None
     if len(movement) != 2:
         reason = ONE_CYLINDER if len(movement) == 1 else NO_CYLINDER if not movement else MANY_CYLINDERS
         return Correction(worst, None, None, reason)
@@ -134,6 +135,8 @@ def _lines_through(assembly: Assembly, pose: Pose, moving: Array, driven: str) -
         first, last = points_of(member)
         on_blade, held = (first, last) if link.first == BLADE_BODY else (last, first)
         through = pose.point(BLADE_BODY, assembly.local(BLADE_BODY, on_blade))
+        if isinstance(member, Slide) and link.first == BLADE_BODY:
+            through = held if other == FIXED else pose.point(other, assembly.local(other, held))
         if isinstance(member, Pin):
             toward = through
         elif isinstance(member, Slide):

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from app.assembly import Assembly, joint_errors, points_of
+from app.assembly import Assembly, points_of
 from app.budget import ENDS, Source, oil_squeeze, rod_stretch
 from app.equations import NUMBERS, Array
 from app.forces import carrying_area
@@ -106,7 +106,7 @@ def _own_slopes(
     assembly: Assembly, pose: Pose, found: Sensitivities, listed: list[Source], sides: dict[str, int]
 ) -> Iterator[Slope]:
     mount = assembly.mount
-    errors = joint_errors(assembly)
+    errors = assembly.joint_errors
     for name, _, part in joints(mount):
         half = {end: math.hypot(*found.of_error(end)[errors[name]].tolist()) / 2 for end in ENDS}
         if part.clearance:
@@ -280,7 +280,7 @@ def _worst_slope(
     """How the worst of one end changes along every way, mm per mm."""
     mount, column = assembly.mount, found.cases[end]
     total = np.zeros(len(ways.numbers))
-    errors = joint_errors(assembly)
+    errors = assembly.joint_errors
     for name, _, part in joints(mount):
         own = found.of_error(end)[errors[name]]
         size = math.hypot(*own.tolist())

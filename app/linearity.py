@@ -4,8 +4,11 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from app.assembly import Assembly, joint_errors
+import numpy as np
+
+from app.assembly import Assembly
 from app.budget import ENDS, oil_squeeze, rod_stretch
+from app.equations import Array
 from app.forces import CylinderForce, rod_pulls
 from app.mount import Rod, joints
 from app.pose import Pose, settle
@@ -35,17 +38,41 @@ def check(
 ) -> Check:
     """Put every joint's play, the oil and the rods at their worst for one end and way, and solve again."""
     errors, lengths = _worst_errors(assembly, pose, found, carried, end, 1.0 if up else -1.0)
-    gains = found.of_error(end).tolist()
-    changes = [length - before for length, before in zip(lengths, pose.lengths, strict=True)]
-    linear = math.fsum(gain * error for gain, error in zip(gains, errors, strict=True))
-    linear += math.fsum(a * b for a, b in zip(found.of_length(end).tolist(), changes, strict=True))
-    local = assembly.local(BLADE_BODY, getattr(assembly.mount.blade, end))
+    linear = _linear(pose, found, end, errors, lengths)
     try:
         q = settle(assembly, pose, lengths, errors)
     except ArithmeticError:
         return Check(linear, None, None)
-    moved = Pose(q, pose.jacobian, pose.lengths).point(BLADE_BODY, local)
-    resolved = moved[1] - pose.point(BLADE_BODY, local)[1]
+    return _judged(linear, _height(assembly, q, end) - _height(assembly, pose.q, end))
+
+
+def estimate(
+    assembly: Assembly, pose: Pose, found: Sensitivities, carried: dict[str, CylinderForce], end: str, up: bool
+) -> Check:
+    """The same to second order, without solving: what the linear step leaves open, weighed by the adjoint."""
+    errors, lengths = _worst_errors(assembly, pose, found, carried, end, 1.0 if up else -1.0)
+    linear = _linear(pose, found, end, errors, lengths)
+    changes = np.subtract(lengths, pose.lengths)
+    opened = assembly.equations.by_length @ changes + assembly.equations.by_error @ errors
+    q = pose.q - np.linalg.solve(pose.jacobian, opened)
+    residual, _ = assembly.equations.at(q.tolist(), assembly.numbers, lengths, errors)
+    stepped = _height(assembly, q, end) - _height(assembly, pose.q, end)
+    return _judged(linear, stepped - float(found.force(end) @ residual))
+
+
+def _linear(pose: Pose, found: Sensitivities, end: str, errors: list[float], lengths: list[float]) -> float:
+    changes = [length - before for length, before in zip(lengths, pose.lengths, strict=True)]
+    linear = sum(gain * error for gain, error in zip(found.of_error(end).tolist(), errors, strict=True))
+    return float(linear + sum(a * b for a, b in zip(found.of_length(end).tolist(), changes, strict=True)))
+
+
+def _height(assembly: Assembly, q: Array, end: str) -> float:
+    x, y = assembly.local(BLADE_BODY, getattr(assembly.mount.blade, end))
+    angle = float(q[2])
+    return float(q[1]) + math.sin(angle) * x + math.cos(angle) * y
+
+
+def _judged(linear: float, resolved: float) -> Check:
     share = abs(resolved - linear) / abs(linear) if abs(linear) > _FLOOR_MM else 0.0
     return Check(linear, resolved, share)
 
@@ -68,7 +95,7 @@ def _worst_errors(
     """Errors of every joint and cylinder lengths at their worst for an end: shapes (errors,), (cylinders,), mm."""
     mount, gains = assembly.mount, found.of_error(end).tolist()
     errors = [0.0] * len(gains)
-    places = joint_errors(assembly)
+    places = assembly.joint_errors
     for name, _, part in joints(mount):
         own = gains[places[name]]
         size = math.hypot(*own)

@@ -7,9 +7,10 @@ MPa, kg and mL throughout. ``read_mount`` accepts a decoded JSON document or ref
 import json
 import math
 from collections.abc import Iterator
+from functools import cached_property
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
 
 FORMAT = 1
 FRAME = "frame"
@@ -25,9 +26,9 @@ Point: TypeAlias = tuple[float, float]
 _FINITE: dict[str, Any] = {"strict": True, "allow_inf_nan": False}
 _Coordinate = Annotated[float, Field(**_FINITE, ge=-FARTHEST_MM, le=FARTHEST_MM)]
 _Place = Annotated[tuple[_Coordinate, _Coordinate], Field(strict=False)]
-_Length = Annotated[float, Field(**_FINITE, gt=0, le=FARTHEST_MM)]
-_Positive = Annotated[float, Field(**_FINITE, gt=0, le=1e12)]
-_NotNegative = Annotated[float, Field(**_FINITE, ge=0, le=1e12)]
+_Length = Annotated[float, Field(**_FINITE, ge=0.001, le=FARTHEST_MM)]
+_Positive = Annotated[float, Field(**_FINITE, ge=0.001, le=1e9)]
+_NotNegative = Annotated[float, Field(**_FINITE, ge=0, le=1e9)]
 _Gap = Annotated[float, Field(**_FINITE, ge=0, le=1000)]
 _Force = Annotated[float, Field(**_FINITE, ge=-1e9, le=1e9)]
 _Name = Annotated[
@@ -37,6 +38,11 @@ _Name = Annotated[
 
 CLEARANCE = "diametral clearance, mm: bore minus pin, or the whole lateral gap of a slide"
 RATING = "force the joint is rated for, N"
+
+
+def _number_only(value: object) -> object:
+    """Keep true from passing for 1."""
+    return None if isinstance(value, bool) else value
 
 
 class Part(BaseModel):
@@ -170,7 +176,9 @@ class Allowance(Part):
 class Mount(Part):
     """A whole mount document, format 1."""
 
-    format: Literal[1] = Field(description="version of this document format: 1")
+    format: Annotated[Literal[1], BeforeValidator(_number_only)] = Field(
+        description="version of this document format: 1"
+    )
     title: Annotated[str, StringConstraints(strict=True, strip_whitespace=True, min_length=1, max_length=120)] = Field(
         description="title, 1 to 120 characters"
     )
@@ -199,7 +207,7 @@ class Mount(Part):
         """The moving bodies, the blade first."""
         return (BLADE, *self.bodies)
 
-    @property
+    @cached_property
     def cylinders(self) -> tuple[Cylinder, ...]:
         """The cylinders in document order."""
         return tuple(member for member in self.members if isinstance(member, Cylinder))

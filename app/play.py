@@ -9,7 +9,7 @@ between, and the play is held.
 import math
 from collections.abc import Sequence
 
-from app.assembly import Assembly, joint_errors
+from app.assembly import Assembly
 from app.sensitivity import Sensitivities
 
 HELD = "held"
@@ -26,7 +26,7 @@ Pushes = dict[str, list[float]]
 def held_or_not(assembly: Assembly, found: Sensitivities) -> dict[str, str]:
     """For every joint: 'held', 'turns over', or 'unknown' without mass or load."""
     if not found.has("weight") or not found.has("load"):
-        return dict.fromkeys(joint_errors(assembly), UNKNOWN)
+        return dict.fromkeys(assembly.joint_errors, UNKNOWN)
     before, after = states(assembly, found)
     first, last = sides_of(before), sides_of(after)
     return {name: HELD if dot(first[name], last[name]) > _NO_PUSH else TURNS_OVER for name in before}
@@ -46,7 +46,7 @@ def states(assembly: Assembly, found: Sensitivities) -> tuple[Pushes, Pushes]:
 
 def _pushes(assembly: Assembly, found: Sensitivities, case: str) -> Pushes:
     work = found.of_error(case).tolist()
-    return {name: work[part] for name, part in joint_errors(assembly).items()}
+    return {name: work[part] for name, part in assembly.joint_errors.items()}
 
 
 def sides_of(pushes: Pushes) -> Pushes:
@@ -61,4 +61,4 @@ def sides_of(pushes: Pushes) -> Pushes:
 
 def dot(a: Sequence[float], b: Sequence[float]) -> float:
     """Scalar product."""
-    return math.fsum(x * y for x, y in zip(a, b, strict=True))
+    return sum([x * y for x, y in zip(a, b, strict=True)])

@@ -4,8 +4,10 @@ Newton's method along the command, from the drawn pose, in steps small enough th
 drawn in. What it cannot follow, it follows as far as it goes, and says why it stopped there.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -19,7 +21,7 @@ RESIDUAL_MM = 1e-10
 
 _RANK_TOLERANCE = 1e-9
 _STROKE_SLACK_MM = 1e-6
-_SMALLEST_STEP = 1.0 / 4096
+_SMALLEST_STEP = 2.0**-18
 _LARGEST_TURN = 0.3
 """Largest step of the predictor, as the scaled movement of a body over the size of the mount."""
 
@@ -67,9 +69,14 @@ class Pose:
 
     def point(self, body: int, local: Point) -> Point:
         """Where a point of a moving body stands, mm; ``local`` is from the reference point as drawn."""
-        x, y, angle = self.q[3 * body : 3 * body + 3].tolist()
-        cos, sin = np.cos(angle), np.sin(angle)
-        return float(x + cos * local[0] - sin * local[1]), float(y + sin * local[0] + cos * local[1])
+        x, y, cos, sin = self._frames[body]
+        return x + cos * local[0] - sin * local[1], y + sin * local[0] + cos * local[1]
+
+    @cached_property
+    def _frames(self) -> list[tuple[float, float, float, float]]:
+        """Reference point, cosine and sine of every body."""
+        q = self.q.tolist()
+        return [(x, y, math.cos(a), math.sin(a)) for x, y, a in zip(q[::3], q[1::3], q[2::3], strict=True)]
 
 
 def mobility(assembly: Assembly) -> Mobility:
@@ -79,11 +86,12 @@ def mobility(assembly: Assembly) -> Mobility:
     _, jacobian = equations.at(assembly.drawn.tolist(), assembly.numbers, assembly.lengths, zero)
     if not equations.rows:
         return Mobility("loose", equations.unknowns, 0, np.eye(equations.unknowns), ())
-    left, sizes, right = np.linalg.svd(jacobian / assembly.scale)
+    sizes = np.linalg.svd(jacobian / assembly.scale, compute_uv=False)
     rank = int((sizes > _RANK_TOLERANCE * max(sizes[0], 1.0)).sum())
     freedom, redundant = equations.unknowns - rank, equations.rows - rank
     if freedom == 0 and redundant == 0:
         return Mobility("located", 0, 0, np.zeros((0, equations.unknowns)), ())
+    left, _, right = np.linalg.svd(jacobian / assembly.scale)
     motion = right[rank:] / assembly.scale
     involved = _members_moved(assembly, right[rank:]) if freedom else _members_fighting(assembly, left[:, rank:])
     return Mobility("loose" if freedom else "bound", freedom, redundant, motion, involved)

@@ -11,7 +11,7 @@ from app.dial import load_test
 from app.equations import Array
 from app.forces import CylinderForce, cylinder_forces, joint_forces, standing_points
 from app.limits import warnings_of
-from app.linearity import check
+from app.linearity import estimate
 from app.mount import Mount, Pin, Rod, Slide, drawn_length
 from app.pose import Mobility, Pose, mobility, solve, target_lengths
 from app.sensitivity import BLADE_BODY, Sensitivities, sensitivities
@@ -51,7 +51,7 @@ def readout(mount: Mount, command: Mapping[str, object] | None = None) -> dict[s
     listed = sources(assembly, pose, found, carried)
     totals = budget(listed, mount.tolerance)
     end = worse_end(totals)
-    judged = check(assembly, pose, found, carried, end, totals[end]["high"] >= -totals[end]["low"])
+    judged = estimate(assembly, pose, found, carried, end, totals[end]["high"] >= -totals[end]["low"])
     return {
         "mobility": _mobility(assembly, held),
         "pose": _pose(assembly, pose, moves),

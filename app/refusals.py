@@ -48,13 +48,21 @@ def read_mount(document: object, at: str = "") -> Mount:
     faults: list[Fault] = []
     sound: Mount | None = None
     try:
-        sound = Mount.model_validate(document)
-    except ValidationError as error:
-        faults = [_fault_of_shape(detail) for detail in error.errors(include_url=False, include_context=True)]
-    faults += _faults_of_meaning(sound or document)
+        try:
+            sound = Mount.model_validate(document)
+        except ValidationError as error:
+            faults = [_fault_of_shape(detail) for detail in error.errors(include_url=False, include_context=True)]
+        faults += _faults_of_meaning(sound or document)
+    except RecursionError:
+        faults = [Fault("", "is nested too deeply to be a mount document; see the README for its parts")]
     if faults or sound is None:
-        raise BadDocument([Fault(_under(at, fault.place), fault.message) for fault in faults])
+        raise BadDocument([Fault(_clean(_under(at, fault.place)), _clean(fault.message)) for fault in faults])
     return sound
+
+
+def _clean(words: str) -> str:
+    """Half surrogates, which no answer can carry, replaced."""
+    return words.encode("utf-8", "replace").decode()
 
 
 def read_file(path: Path) -> Mount:
@@ -155,6 +163,8 @@ def _sentence(detail: ErrorDetails, meaning: str) -> str:
 
 _PLAIN_TYPES = {
     "float_type": "a number",
+    "int_type": "a whole number",
+    "int_parsing_size": "a smaller number",
     "string_type": "text in quotes",
     "tuple_type": "a list [ ]",
     "model_type": "an object { }",

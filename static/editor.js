@@ -3,8 +3,8 @@
  * @module editor
  */
 
-import { cylinders, handle, moved } from "./mount.js";
-import { drawn } from "./placed.js";
+import { cylinders, handle, loadSize, loadTurned, moved } from "./mount.js";
+import { drawn, standing } from "./placed.js";
 import { History } from "./store.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -99,6 +99,12 @@ export class Editor {
     const { state } = this.store;
     const each = handle(state.mount, name);
     if (!each || !state.view) return;
+    if (name === "load/turn") {
+      const [x, y] = state.view.apply(standing(each.at, state.readout?.pose?.bodies.blade));
+      const degrees = (Math.atan2(at[1] - y, x - at[0]) * 180) / Math.PI;
+      this.show(loadTurned(state.mount, free ? degrees : Math.round(degrees / 5) * 5, loadSize(state.mount.load).size));
+      return;
+    }
     const to = drawn(state.view.invert(at), state.readout?.pose?.bodies[each.body]);
     this.show(moved(state.mount, name, free ? to : this.snapped(to)));
   }
@@ -130,6 +136,11 @@ export class Editor {
     const { state } = this.store;
     const each = handle(state.mount, name);
     if (!each) return;
+    if (name === "load/turn") {
+      const { size, degrees } = loadSize(state.mount.load);
+      this.change(loadTurned(state.mount, degrees - 5 * (dx + dy), size));
+      return;
+    }
     this.change(moved(state.mount, name, [each.at[0] + dx * state.grid, each.at[1] + dy * state.grid]));
   }
 

@@ -5,17 +5,20 @@
 
 import { Editor } from "./editor.js";
 import { listen } from "./drag.js";
+import { Detail } from "./detail.js";
+import { withEdit, withField } from "./edits.js";
 import { Live } from "./live.js";
-import { budget } from "./panels/budget.js";
 import { headlines } from "./panels/headlines.js";
 import { notices } from "./panels/notices.js";
 import { picked } from "./panels/picked.js";
 import { picker } from "./panels/picker.js";
+import { beside, tabs } from "./panels/tabs.js";
 import { strokes } from "./panels/strokes.js";
 import { titleblock } from "./panels/titleblock.js";
 import { handle } from "./mount.js";
 import { standing } from "./placed.js";
 import { magnificationFor } from "./scene.js";
+import { handlePixel } from "./marks/handles.js";
 import { Sheet } from "./sheet.js";
 import { staffRoom } from "./marks/staff.js";
 import { Store } from "./store.js";
@@ -34,7 +37,8 @@ function find(selector) {
 const place = {
   aside: /** @type {HTMLElement} */ (find("#readout")),
   headlines: find("#headlines"),
-  budget: find("#budget-rows"),
+  tabs: find("#tabs"),
+  panel: find("#panel"),
   strokes: find("#strokes"),
   title: find("#titleblock"),
   notices: find("#notices"),
@@ -61,6 +65,14 @@ const store = new Store({
   picked: null,
   placing: false,
   chosen: null,
+  drafts: {},
+  detail: null,
+  tab: "budget",
+  heldOut: false,
+  reactions: false,
+  slopes: false,
+  gradings: [],
+  fits: null,
   end: "right",
   system: "metric",
   grid: 10,
@@ -74,6 +86,7 @@ const live = new Live(
   (link) => link !== store.state.link && store.set({ link }),
 );
 const editor = new Editor(store, live, (mount) => sheet.fitted(mount));
+new Detail(store);
 
 let planned = false;
 store.listen((state) => {
@@ -100,7 +113,7 @@ function render() {
   sheet.draw(state);
   place.aside.dataset.state = dataState(state);
   paint(place.headlines, headlines(state));
-  paint(place.budget, budget(state));
+  tabs(place.tabs, place.panel, state);
   paint(place.notices, notices(state));
   paint(place.picker, picker(shipped, state.shipped));
   strokes(place.strokes, state);
@@ -142,7 +155,8 @@ listen(sheet, {
     const { state } = store;
     const each = handle(state.mount, name);
     if (!each || !state.view) return [-1e9, -1e9];
-    return state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body]));
+    const at = state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body]));
+    return handlePixel(each, state.mount, at);
   },
   onPick: (name) => editor.pick(name),
   onStart: () => {
@@ -175,12 +189,18 @@ const ACTIONS = {
   "swap-end": () => store.set({ end: store.state.end === "left" ? "right" : "left" }),
   level: () => editor.work({}),
   theme: () => nextTheme(),
+  "play-all": () => store.set({ heldOut: false }),
+  "play-turned": () => store.set({ heldOut: true }),
+  reactions: () => store.set({ reactions: !store.state.reactions }),
+  slopes: () => store.set({ slopes: !store.state.slopes }),
 };
 
 document.addEventListener("click", (event) => {
   const target = event.target instanceof Element ? event.target.closest("button") : null;
   if (!target) return;
-  const { action, mount, system, choose } = target.dataset;
+  const { action, mount, system, choose, tab, edit } = target.dataset;
+  if (tab) store.set({ tab });
+  if (edit) editor.change(withEdit(store.state.mount, edit));
   if (action) ACTIONS[action]?.();
   if (mount) open(mount);
   if (choose) editor.choose(choose);
@@ -194,10 +214,14 @@ document.addEventListener("input", (event) => {
 
 document.addEventListener("change", (event) => {
   const target = /** @type {HTMLInputElement} */ (event.target);
-  const { stroke, strokeTyped, coordinate, field } = target.dataset;
+  const { stroke, strokeTyped, coordinate, field, place: at, preset, nominal, fit } = target.dataset;
   if (target === /** @type {any} */ (place.grid)) store.set({ grid: Number(place.grid.value) });
   else if (stroke) editor.finish();
   else if (field === "title") editor.change({ ...store.state.mount, title: target.value });
+  else if (preset && target.value) editor.change({ ...store.state.mount, tolerance: store.state.gradings[Number(target.value)].tolerance });
+  else if (fit && target.value) editor.change(withField(store.state, `${fit}.clearance`, Number(target.value)).mount);
+  else if (nominal) askFits(target);
+  else if (at) typedField(target, at);
   else if (strokeTyped || coordinate || field === "tolerance") typed(target);
 });
 
@@ -209,6 +233,12 @@ document.addEventListener("keydown", (event) => {
       target.blur();
       store.set({});
     }
+    return;
+  }
+  if (target.dataset?.tab && (event.key === "ArrowRight" || event.key === "ArrowLeft")) {
+    const tab = beside(target.dataset.tab, event.key === "ArrowRight" ? 1 : -1);
+    store.set({ tab });
+    requestAnimationFrame(() => /** @type {HTMLElement|null} */ (document.querySelector(`#tab-${tab}`))?.focus());
     return;
   }
   if (!(event.ctrlKey || event.metaKey)) return;
@@ -231,8 +261,7 @@ function typed(input) {
   }
   const value = read(input.value, field ? "error" : "fine", state.system);
   if (value === null) {
-    input.setAttribute("aria-invalid", "true");
-    input.title = "No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in";
+    refuse(input);
     return;
   }
   input.removeAttribute("aria-invalid");
@@ -242,6 +271,46 @@ function typed(input) {
     editor.finish();
   } else if (coordinate) editor.coordinate(coordinate === "x" ? 0 : 1, value);
   else editor.change({ ...state.mount, tolerance: value });
+}
+
+/** A field of a panel: taken over, taken away when empty, or refused in place. @param {HTMLInputElement} input @param {string} at */
+function typedField(input, at) {
+  const { state } = store;
+  const quantity = input.dataset.quantity;
+  const words = input.value.trim();
+  const value = words === "" ? undefined : quantity === "words" ? words : read(words, /** @type {any} */ (quantity), state.system);
+  if (value === null) {
+    refuse(input);
+    return;
+  }
+  input.removeAttribute("aria-invalid");
+  const { mount, drafts } = withField(state, at, value);
+  store.set({ drafts });
+  editor.change(mount);
+}
+
+/** @param {HTMLInputElement} input */
+function refuse(input) {
+  input.setAttribute("aria-invalid", "true");
+  input.title = "No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in";
+}
+
+/** The fits at a pin diameter, from the server's tables. @param {HTMLInputElement} input */
+async function askFits(input) {
+  const nominal = read(input.value, "fine", store.state.system);
+  if (nominal === null || nominal <= 0) {
+    refuse(input);
+    return;
+  }
+  input.removeAttribute("aria-invalid");
+  const answer = await fetch(`/fits/${Number(nominal.toFixed(4))}`);
+  const body = await answer.json();
+  if (answer.ok) store.set({ fits: { nominal, fits: body } });
+  else {
+    input.setAttribute("aria-invalid", "true");
+    input.title = body.error.faults[0].message;
+    store.set({ fits: null });
+  }
 }
 
 /** @param {"metric"|"inch"} system */
@@ -292,6 +361,7 @@ async function start() {
   changeSystem("metric");
   const list = await fetched("/scenarios");
   shipped = await Promise.all(list.map(async (/** @type {any} */ each) => ({ name: each.name, mount: await fetched(`/scenarios/${each.name}`) })));
+  store.set({ gradings: await fetched("/presets") });
   sheet.measure();
   open(shipped.some((each) => each.name === FIRST) ? FIRST : shipped[0].name);
   new ResizeObserver(() => {

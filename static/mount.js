@@ -18,6 +18,10 @@ export function handles(mount) {
       found.push({ name: `sensors/${side}`, at: mount.sensors[side], body: "blade", label: `${side} sensor`, member: null });
     }
   }
+  if (mount.load) {
+    found.push({ name: "load/at", at: mount.load.at, body: "blade", label: "load, where it acts", member: null });
+    found.push({ name: "load/turn", at: mount.load.at, body: "blade", label: "load, which way it points", member: null });
+  }
   for (const member of mount.members) {
     if (member.ends) {
       member.ends.forEach((/** @type {any} */ end, /** @type {number} */ index) => {
@@ -57,6 +61,7 @@ export function jointOf(name) {
 export function moved(mount, name, at) {
   const place = [tidy(at[0]), tidy(at[1])];
   const [owner, part] = splitName(name);
+  if (name === "load/at") return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };
   if (owner === "blade" || owner === "sensors") return { ...mount, [owner]: { ...mount[owner], [part]: place } };
   const members = mount.members.map((/** @type {any} */ member) => {
     if (member.id !== owner) return member;
@@ -67,6 +72,29 @@ export function moved(mount, name, at) {
     return { ...member, ends };
   });
   return { ...mount, members };
+}
+
+/** The nearest point of the edge. @param {any} blade @param {Point} at @returns {[number, number]} */
+function onEdge(blade, at) {
+  const [dx, dy] = [blade.right[0] - blade.left[0], blade.right[1] - blade.left[1]];
+  const share = ((at[0] - blade.left[0]) * dx + (at[1] - blade.left[1]) * dy) / (dx * dx + dy * dy);
+  const along = Math.min(Math.max(share, 0), 1);
+  return [tidy(blade.left[0] + along * dx), tidy(blade.left[1] + along * dy)];
+}
+
+/**
+ * The document with the load pointing another way, or of another size.
+ * @param {MountDocument} mount @param {number} degrees from level to the right, anticlockwise @param {number} size N
+ */
+export function loadTurned(mount, degrees, size) {
+  const angle = (degrees * Math.PI) / 180;
+  return { ...mount, load: { ...mount.load, force: [tidy(size * Math.cos(angle)), tidy(size * Math.sin(angle))] } };
+}
+
+/** Size in N and direction in degrees of the load. @param {any} load */
+export function loadSize(load) {
+  const [x, y] = load.force;
+  return { size: Math.hypot(x, y), degrees: tidy((Math.atan2(y, x) * 180) / Math.PI) };
 }
 
 /** @param {string} name @returns {[string, string]} */

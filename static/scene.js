@@ -23,6 +23,9 @@ import { standing } from "./placed.js";
  * @property {Set<string>} marked members to mark as the trouble
  * @property {number} magnification
  * @property {number} grid
+ * @property {boolean} reactions
+ * @property {boolean} slopes
+ * @property {any} detail
  * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
  * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
  * @property {(at: Point) => [number, number]} pixel mm as it stands to pixels
@@ -52,6 +55,9 @@ export function sceneOf(state, size) {
     marked: markedIn(state),
     magnification: state.magnification,
     grid: state.grid,
+    reactions: state.reactions,
+    slopes: state.slopes,
+    detail: state.detail?.mount === state.mount ? state.detail.answer : null,
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),

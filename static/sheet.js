@@ -3,6 +3,7 @@
  * @module sheet
  */
 
+import { reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
 import { datum, frame, grid } from "./marks/ground.js";
@@ -28,6 +29,8 @@ const LAYERS = [
   ["centre-mark", centreMark],
   ["loads", loads],
   ["arrows", endArrows],
+  ["reactions", reactions],
+  ["slopes", slopes],
   ["ghost-words", ghostWords],
 ];
 

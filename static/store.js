@@ -16,6 +16,14 @@
  * @property {string|null} picked name of a handle
  * @property {boolean} placing whether a tap on the sheet puts the picked thing there
  * @property {string|null} chosen cylinder whose movement is shown
+ * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
+ * @property {{mount: any, answer: any}|null} detail what is asked for once the hand is still
+ * @property {string} tab the open panel of the readout
+ * @property {boolean} heldOut leave out the play the weight holds
+ * @property {boolean} reactions show the forces at the joints
+ * @property {boolean} slopes show which way every pivot lowers the worst error
+ * @property {{label: string, tolerance: number, source: string}[]} gradings
+ * @property {{nominal: number, fits: {fit: string, least: number, greatest: number}[]}|null} fits
  * @property {"left"|"right"} end the end to correct
  * @property {import("./units.js").System} system
  * @property {number} grid mm

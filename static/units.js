@@ -9,7 +9,11 @@ export const NEWTON_PER_LBF = KG_PER_POUND * 9.80665;
 export const MPA_PER_PSI = NEWTON_PER_LBF / (MM_PER_INCH * MM_PER_INCH);
 
 /** @typedef {"metric"|"inch"} System */
-/** @typedef {"error"|"length"|"fine"|"force"|"pressure"|"mass"|"ratio"|"percent"|"angle"} Quantity */
+/**
+ * @typedef {"error"|"length"|"fine"|"force"|"pressure"|"modulus"|"mass"|"ratio"|"percent"|"angle"|"area"|"volume"|"flow"|"speed"} Quantity
+ */
+
+const GALLON_PER_MINUTE = (231 * MM_PER_INCH ** 3) / 1e6;
 
 /** @type {Record<System, Record<Quantity, {unit: string, factor: number, digits: number}>>} */
 const TABLE = {
@@ -19,10 +23,15 @@ const TABLE = {
     fine: { unit: "mm", factor: 1, digits: 1 },
     force: { unit: "kN", factor: 1000, digits: 2 },
     pressure: { unit: "MPa", factor: 1, digits: 1 },
+    modulus: { unit: "MPa", factor: 1, digits: 0 },
     mass: { unit: "kg", factor: 1, digits: 0 },
     ratio: { unit: "", factor: 1, digits: 2 },
     percent: { unit: "%", factor: 0.01, digits: 2 },
     angle: { unit: "°", factor: 1, digits: 2 },
+    area: { unit: "mm²", factor: 1, digits: 0 },
+    volume: { unit: "mL", factor: 1, digits: 1 },
+    flow: { unit: "L/min", factor: 1, digits: 1 },
+    speed: { unit: "mm/s", factor: 1, digits: 0 },
   },
   inch: {
     error: { unit: "in", factor: MM_PER_INCH, digits: 3 },
@@ -30,11 +39,28 @@ const TABLE = {
     fine: { unit: "in", factor: MM_PER_INCH, digits: 2 },
     force: { unit: "lbf", factor: NEWTON_PER_LBF, digits: 0 },
     pressure: { unit: "psi", factor: MPA_PER_PSI, digits: 0 },
+    modulus: { unit: "psi", factor: MPA_PER_PSI, digits: 0 },
     mass: { unit: "lb", factor: KG_PER_POUND, digits: 0 },
     ratio: { unit: "", factor: 1, digits: 2 },
     percent: { unit: "%", factor: 0.01, digits: 2 },
     angle: { unit: "°", factor: 1, digits: 2 },
+    area: { unit: "in²", factor: MM_PER_INCH ** 2, digits: 2 },
+    volume: { unit: "in³", factor: MM_PER_INCH ** 3 / 1000, digits: 2 },
+    flow: { unit: "gal/min", factor: GALLON_PER_MINUTE, digits: 2 },
+    speed: { unit: "in/s", factor: MM_PER_INCH, digits: 1 },
   },
+};
+
+/** Units that may be typed after a number, by the unit a document keeps: factor to it. @type {Record<string, Record<string, number>>} */
+const TYPED = {
+  mm: { mm: 1, cm: 10, m: 1000, in: MM_PER_INCH, '"': MM_PER_INCH, ft: 12 * MM_PER_INCH },
+  kN: { n: 1, kn: 1000, lbf: NEWTON_PER_LBF },
+  MPa: { mpa: 1, bar: 0.1, kpa: 0.001, psi: MPA_PER_PSI },
+  kg: { kg: 1, lb: KG_PER_POUND },
+  mL: { ml: 1, l: 1000, "in³": MM_PER_INCH ** 3 / 1000, in3: MM_PER_INCH ** 3 / 1000 },
+  "mm²": { "mm²": 1, mm2: 1, "in²": MM_PER_INCH ** 2, in2: MM_PER_INCH ** 2 },
+  "L/min": { "l/min": 1, "gal/min": GALLON_PER_MINUTE },
+  "°": { "°": 1, deg: 1 },
 };
 
 export const DASH = "–";
@@ -98,24 +124,24 @@ export function outward(value, quantity, system) {
 }
 
 /**
- * Read a typed length or other quantity: 12, 3.5 mm, 0.14 in, 1/8, 1 1/4, with a decimal comma if need be.
+ * Read a typed quantity: 12, 3.5 mm, 0.14 in, 1/8, 1 1/4, with a decimal comma if need be.
  * @param {string} typed
  * @param {Quantity} quantity
  * @param {System} system the unit where none is typed
- * @returns {number|null} in document units, or null when it is no number
+ * @returns {number|null} in document units, or null when it is no number of that kind
  */
 export function read(typed, quantity, system) {
   const match = typed
     .trim()
     .replace(/[−–]/g, "-")
     .replace(/(\d),(\d)/g, "$1.$2")
-    .match(/^([+-]?)\s*(?:(\d+)\s+)?(\d*\.?\d+|\d+\.)(?:\s*\/\s*(\d+))?\s*(mm|cm|m|in|"|)$/i);
+    .match(/^([+-]?)\s*(?:(\d+)\s+)?(\d*\.?\d+|\d+\.)(?:\s*\/\s*(\d+))?\s*([a-z"°²³/]*[23]?)$/i);
   if (!match) return null;
   const [, sign, whole, top, bottom, named] = match;
-  if (bottom === "0" || (whole && !bottom)) return null;
+  if (Number(bottom ?? 1) === 0 || (whole && !bottom)) return null;
   const size = Number(whole ?? 0) + Number(top) / Number(bottom ?? 1);
-  const factors = { mm: 1, cm: 10, m: 1000, in: MM_PER_INCH, '"': MM_PER_INCH };
-  const factor = named ? /** @type {Record<string, number>} */ (factors)[named.toLowerCase()] : TABLE[system][quantity].factor;
+  const factor = named ? TYPED[TABLE.metric[quantity].unit]?.[named.toLowerCase()] : TABLE[system][quantity].factor;
+  if (factor === undefined) return null;
   const value = (sign === "-" ? -size : size) * factor;
   return Number.isFinite(value) ? value : null;
 }

@@ -70,6 +70,7 @@ def extras() -> Document:
     """Everything optional: for mounts that shall have every answer."""
     return {
         "oil": {"bulk_modulus": 1400, "relief_pressure": 18},
+        "valve": {"flow": 12, "smallest_pulse": 1.5},
         "load": {"at": [1000, 0], "force": [300, 4500]},
         "sensors": {"left": [-900, 1700], "right": [800, 1650]},
         "allowances": [

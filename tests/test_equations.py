@@ -24,7 +24,7 @@ from tests.mounts import (
     twin,
 )
 
-STEP = 1e-3
+STEP = 1e-4
 """Step of a central difference, mm or radians: its error is near 1e-7 of a row that bends over hundreds of mm."""
 
 ROD = Topology(1, (Link("rod", FIXED, 0),))

@@ -3,9 +3,10 @@
  * @module marks/handles
  */
 
-import { handles } from "../mount.js";
+import { handles, loadSize } from "../mount.js";
 import { h, px, text } from "../svg.js";
 import { amount } from "../units.js";
+import { LOAD_LENGTH } from "./loads.js";
 
 const COARSE = matchMedia("(pointer: coarse)");
 
@@ -14,11 +15,23 @@ export function targetRadius() {
   return COARSE.matches ? 22 : 13;
 }
 
+/**
+ * Where a handle is taken hold of: at its place, the load's turning handle at the tail of its arrow.
+ * @param {import("../mount.js").Handle} each @param {any} mount @param {[number, number]} at pixels of its place
+ * @returns {[number, number]}
+ */
+export function handlePixel(each, mount, at) {
+  if (each.name !== "load/turn") return at;
+  const [fx, fy] = mount.load.force;
+  const size = Math.hypot(fx, fy) || 1;
+  return [at[0] - (fx / size) * LOAD_LENGTH, at[1] + (fy / size) * LOAD_LENGTH];
+}
+
 /** @param {import("../scene.js").Scene} scene */
 export function handleTargets(scene) {
   const radius = targetRadius();
   return handles(scene.mount).map((each) => {
-    const [x, y] = scene.place(each.body, each.at);
+    const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
     const picked = scene.picked === each.name;
     const where = `x ${amount(each.at[0], "fine", scene.system)}, y ${amount(each.at[1], "fine", scene.system)}`;
     return h(
@@ -42,8 +55,8 @@ export function handleTargets(scene) {
 export function coordinates(scene, moving) {
   const each = moving ? handles(scene.mount).find((one) => one.name === scene.picked) : undefined;
   if (!each) return [];
-  const [x, y] = scene.place(each.body, each.at);
-  const words = `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
+  const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
+  const words = each.name === "load/turn" ? amount(loadSize(scene.mount.load).degrees, "angle", scene.system, { digits: 0 }) : `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
   const before = x > scene.size.width - 190;
   const left = before ? x - 20 - words.length * 7.2 : x + 20;
   return [

@@ -6,6 +6,9 @@
 import { h, px, text } from "../svg.js";
 import { amount, number } from "../units.js";
 
+/** How long the load's arrow is drawn, pixels. */
+export const LOAD_LENGTH = 44;
+
 /** @typedef {readonly [number, number]} Point */
 
 /** @param {import("../scene.js").Scene} scene */
@@ -25,7 +28,7 @@ export function loads(scene) {
   if (size > 0) {
     const tip = scene.place("blade", load.at);
     const u = [load.force[0] / size, -load.force[1] / size];
-    const from = /** @type {Point} */ ([tip[0] - u[0] * 44, tip[1] - u[1] * 44]);
+    const from = /** @type {Point} */ ([tip[0] - u[0] * LOAD_LENGTH, tip[1] - u[1] * LOAD_LENGTH]);
     shapes.push(h("path", { key: "load", d: arrow(from, tip, 6), class: "load" }));
     const words = amount(size, "force", scene.system);
     shapes.push(text([from[0] - 9, from[1] + (u[1] < 0 ? 0 : 10)], words, { key: "load words", class: "load-words before" }));

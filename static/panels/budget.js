@@ -10,7 +10,7 @@ import { apportion, sourceName } from "../words.js";
 
 const HALF = 54;
 /** @type {Record<string, string>} */
-const KINDS = { clearance: "play of the joint", oil: "oil squeezed by the load", stretch: "stretched by the load", allowance: "allowance" };
+const KINDS = { clearance: "play of the joint", oil: "oil squeezed by the load", step: "half the smallest step of the valve", stretch: "stretched by the load", allowance: "allowance" };
 const ENDS = /** @type {const} */ (["left", "right"]);
 
 /** @param {import("../store.js").State} state */
@@ -19,7 +19,9 @@ export function budget(state) {
   if (!found) return [h("p", { class: "said" }, "No budget while the drawing does not hold.")];
   const digits = state.system === "inch" ? 3 : 2;
   const factor = state.system === "inch" ? 25.4 : 1;
-  const rows = rowsOf(found, digits, factor);
+  const held = ENDS.some((end) => found[end].sources.some((/** @type {any} */ each) => each.play === "held"));
+  const leaveOut = held && state.heldOut;
+  const rows = rowsOf(found, digits, factor, leaveOut);
   const most = Math.max(found.left.worst, found.right.worst, found.tolerance ?? 0, 1e-9) * 1.04;
   const tick = found.tolerance === null ? null : (found.tolerance / most) * HALF;
   const tones = hues(state.mount);
@@ -27,6 +29,12 @@ export function budget(state) {
   /** @type {(count: number) => string} */
   const shown = (count) => (count / 10 ** digits).toFixed(digits);
   return [
+    h("div", { key: "switch", class: "budget-switch" }, [
+      h("div", { key: "pair", class: "pair", role: "group", "aria-label": "which play counts" }, [
+        h("button", { key: "all", type: "button", "data-action": "play-all", "aria-pressed": leaveOut ? "false" : "true" }, "all play"),
+        h("button", { key: "turned", type: "button", "data-action": "play-turned", disabled: !held, "aria-pressed": leaveOut ? "true" : "false" }, "play the load turns over"),
+      ]),
+    ]),
     h("div", { key: "head", class: "budget-row budget-head" }, [
       h("span", { key: "label", class: "budget-label" }, `${unit("error", state.system)}, the worse way`),
       h("span", { key: "left", class: "budget-number" }, `left ${sides.left === "upward" ? "↑" : "↓"}`),
@@ -44,23 +52,26 @@ export function budget(state) {
         h("span", { key: "right", class: "budget-number" }, shown(row.right.count)),
       ]);
     }),
-    total("all at their worst", "worst", found, state, most, tick),
-    total("statistical (rss)", "rss", found, state, most, tick),
+    ...(leaveOut ? [total("without held play", "worst_held", found, state, most, tick)] : [
+      total("all at their worst", "worst", found, state, most, tick),
+      total("statistical (rss)", "rss", found, state, most, tick),
+    ]),
   ];
 }
 
 /**
  * Every source of either end with its part of that end's worst, and the digits shown so that they add up.
- * @param {any} found @param {number} digits @param {number} factor
+ * @param {any} found @param {number} digits @param {number} factor @param {boolean} leaveOut the play that is held
  */
-function rowsOf(found, digits, factor) {
+function rowsOf(found, digits, factor, leaveOut) {
   /** @type {Map<string, any>} */
   const rows = new Map();
   for (const end of ENDS) {
     const side = found[end].high >= -found[end].low ? "high" : "low";
-    const sizes = found[end].sources.map((/** @type {any} */ source) => Math.abs(source[side]));
+    const counted = found[end].sources.filter((/** @type {any} */ source) => !leaveOut || source.play !== "held");
+    const sizes = counted.map((/** @type {any} */ source) => Math.abs(source[side]));
     const counts = apportion(sizes.map((/** @type {number} */ size) => size / factor), digits);
-    found[end].sources.forEach((/** @type {any} */ source, /** @type {number} */ index) => {
+    counted.forEach((/** @type {any} */ source, /** @type {number} */ index) => {
       const key = `${source.id} ${source.kind}`;
       const row = rows.get(key) ?? { source };
       row[end] = { size: sizes[index], count: counts[index] };
@@ -99,7 +110,7 @@ function svgBar(rects, kind, tick) {
   };
 }
 
-/** @param {string} label @param {"worst"|"rss"} name @param {any} found @param {import("../store.js").State} state @param {number} most @param {number|null} tick */
+/** @param {string} label @param {"worst"|"worst_held"|"rss"} name @param {any} found @param {import("../store.js").State} state @param {number} most @param {number|null} tick */
 function total(label, name, found, state, most, tick) {
   const outside = found.tolerance !== null && Math.max(found.left[name], found.right[name]) > found.tolerance;
   return h("div", { key: name, class: `budget-row budget-total ${outside ? "outside" : ""}`, "data-total": name }, [

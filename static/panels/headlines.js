@@ -33,7 +33,7 @@ function headline(name, label, what) {
 }
 
 /** Why there is no number. @param {State} state @param {string} path */
-function reason(state, path) {
+export function reasonFor(state, path) {
   if (!state.answered) return state.refusal ? "the drawing must hold first" : "waiting for the first numbers";
   const absent = state.answered.absent;
   return absent[path] ?? absent[path.split(".")[0]] ?? "not known";
@@ -53,11 +53,11 @@ function coupling(state) {
     value,
     shown: number(value, "ratio", state.system),
     said: [
-      value === null ? reason(state, "coupling.worst") : couplingWords(value, state.system),
+      value === null ? reasonFor(state, "coupling.worst") : couplingWords(value, state.system),
       h("p", { key: "interaction", class: "said" }, [
         h("span", { key: "label" }, "interaction "),
         h("output", { key: "value", class: "small-value", "data-readout": "interaction", "data-value": interaction ?? "", title: "Relative gain of the better pairing: 1 independent, 0.5 fully entangled" }, number(interaction, "ratio", state.system)),
-        h("span", { key: "why" }, interaction === null ? ` ${value === null ? "" : reason(state, "coupling.interaction")}` : interactionWords(interaction)),
+        h("span", { key: "why" }, interaction === null ? ` ${value === null ? "" : reasonFor(state, "coupling.interaction")}` : interactionWords(interaction)),
       ]),
     ],
     how,
@@ -74,7 +74,7 @@ function interactionWords(gain) {
 function worst(state) {
   const budget = state.answered?.budget;
   if (!budget) {
-    return headline("worst", "Worst edge error", { value: null, shown: DASH, said: [reason(state, "budget")], how: "All sources of error at their worst, added up." });
+    return headline("worst", "Worst edge error", { value: null, shown: DASH, said: [reasonFor(state, "budget")], how: "All sources of error at their worst, added up." });
   }
   const { inside, words, end } = verdict(budget, state.system);
   const tolerance = budget.tolerance === null ? "" : ` of ±${number(budget.tolerance, "error", state.system)}`;
@@ -85,10 +85,20 @@ function worst(state) {
     value: budget[end].worst,
     shown: number(budget[end].worst, "error", state.system),
     unit: `${unit("error", state.system)}${tolerance}`,
-    said: [h("p", { key: "verdict", class: "said verdict" }, [...sign, h("span", { key: "words" }, words)])],
+    said: [
+      h("p", { key: "verdict", class: "said verdict" }, [...sign, h("span", { key: "words" }, words)]),
+      ...heldWords(budget, end, state.system),
+    ],
     how,
     mark: inside === null ? "" : inside ? "inside" : "outside",
   });
+}
+
+/** @param {any} budget @param {"left"|"right"} end @param {import("../units.js").System} system */
+function heldWords(budget, end, system) {
+  const without = Math.max(budget.left.worst_held, budget.right.worst_held);
+  const some = budget[end].sources.some((/** @type {any} */ each) => each.play === "held");
+  return some ? [h("p", { key: "held", class: "said quiet" }, `${amount(without, "error", system)} without the play the weight holds`)] : [];
 }
 
 /** @param {State} state */
@@ -102,7 +112,7 @@ function loadRatio(state) {
     value: most?.[1].load_ratio ?? null,
     shown: number(most?.[1].load_ratio, "ratio", state.system),
     unit: most ? "×" : "",
-    said: [most ? forceWords(most[0], most[1], state.system) : reason(state, "actuators.load_ratio")],
+    said: [most ? forceWords(most[0], most[1], state.system) : reasonFor(state, "actuators.load_ratio")],
     how,
   });
 }
@@ -110,12 +120,12 @@ function loadRatio(state) {
 /** @param {State} state */
 function moves(state) {
   const found = state.answered?.coupling?.moves;
-  const label = `To correct the ${state.end} end alone`;
+  const label = `Correct the ${state.end} end alone`;
   const how = "What the cylinders must do together so that this end rises and the other stays; from the inverse of the table of edge movements.";
   const other = state.end === "left" ? "right" : "left";
-  const swap = h("button", { key: "swap", type: "button", class: "swap", "data-action": "swap-end" }, `show ${other} end`);
+  const swap = h("button", { key: "swap", type: "button", class: "swap", "data-action": "swap-end" }, `${other} end`);
   if (!found) {
-    return headline("moves", label, { value: null, shown: DASH, said: [reason(state, "coupling.moves")], how });
+    return headline("moves", label, { value: null, shown: DASH, said: [reasonFor(state, "coupling.moves")], how });
   }
   const own = Object.entries(found[state.end]).sort((a, b) => Math.abs(b[1]) - Math.abs(a[1]));
   const count = own.filter(([, move]) => Math.abs(move) > 1e-6).length;
@@ -129,7 +139,7 @@ function moves(state) {
     value: count,
     shown: String(count),
     unit: count === 1 ? "cylinder" : "cylinders",
-    said: [h("ul", { key: "moves", class: "said moves" }, rows), h("p", { key: "per", class: "said quiet" }, [h("span", { key: "w" }, `for each ${state.system === "inch" ? "1 in" : "1 mm"} up `), swap])],
+    said: [h("ul", { key: "moves", class: "said moves" }, rows), h("p", { key: "per", class: "said quiet" }, [h("span", { key: "w" }, `for each ${state.system === "inch" ? "1 in" : "1 mm"} up; `), swap])],
     how,
   });
 }

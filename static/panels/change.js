@@ -1,0 +1,94 @@
+/**
+ * What to change first, how far play may grow, and whether the linear sums hold.
+ * @module panels/change
+ */
+
+import { h } from "../svg.js";
+import { amount } from "../units.js";
+import { reasonFor } from "./headlines.js";
+
+/** @typedef {import("../units.js").System} System */
+
+const MOST = 8;
+
+/** @param {import("../store.js").State} state */
+export function change(state) {
+  const found = state.detail?.answer;
+  if (!found?.improve) return [h("p", { key: "why", class: "said quiet" }, state.answered?.budget ? "working it out…" : `– ${reasonFor(state, "budget")}`)];
+  const { end, changes } = found.improve;
+  const worthwhile = changes.filter((/** @type {any} */ each) => each.fall[end] > 0.002).slice(0, MOST);
+  return [
+    h("p", { key: "head", class: "said quiet" }, `A small change, and what the worst error of the ${end} end loses by it:`),
+    h("ol", { key: "list", class: "changes" }, worthwhile.map((/** @type {any} */ each) =>
+      h("li", { key: `${each.what} ${each.id}`, "data-change": each.what, "data-id": each.id, "data-value": each.fall[end] }, [
+        h("div", { key: "row", class: "row" }, [
+          h("span", { key: "words" }, changeWords(each, state.system)),
+          h("span", { key: "fall", class: "fall" }, `${amount(-each.fall[end], "error", state.system)}`),
+        ]),
+      ]),
+    )),
+    ...(worthwhile.length ? [] : [h("p", { key: "none", class: "said" }, "No single small change helps by as much as 0.002 mm.")]),
+    h("button", { key: "slopes", type: "button", "data-action": "slopes", "aria-pressed": state.slopes ? "true" : "false" }, "show on the sheet which way to move each pivot"),
+    h("h3", { key: "wear" }, "Wear"),
+    h("p", { key: "growth", class: "said" }, wearWords(found.wear, found.absent)),
+    ...tightest(state, found.wear).map((words, index) => h("p", { key: `joint ${index}`, class: "said quiet" }, words)),
+    h("h3", { key: "linear" }, "Are the sums good enough?"),
+    h("p", { key: "check", class: "said" }, linearWords(found.linearity, state.system)),
+  ];
+}
+
+/** @param {any} entry @param {System} system */
+export function changeWords({ what, id, change: by }, system) {
+  const of = id.replace(/ \/ 1$/, ", first end").replace(/ \/ 2$/, ", second end");
+  const size = (/** @type {import("../units.js").Quantity} */ quantity) => amount(Math.abs(by), quantity, system);
+  switch (what) {
+    case "clearance":
+      return `${size("error")} less clearance in ${of}`;
+    case "pivot x":
+      return `${of} ${size("fine")} to the ${by > 0 ? "right" : "left"}`;
+    case "pivot y":
+      return `${of} ${size("fine")} ${by > 0 ? "up" : "down"}`;
+    case "spacing":
+      return `${of}: each ${size("fine")} further ${by > 0 ? "out" : "in"}`;
+    case "bore":
+      return `${size("fine")} ${by > 0 ? "more" : "less"} bore in ${of}`;
+    case "bulk modulus":
+      return `${size("modulus")} ${by > 0 ? "more" : "less"} bulk modulus: less air in the oil`;
+    case "hose volume":
+      return `${size("volume")} ${by > 0 ? "more" : "less"} hose volume at ${of}`;
+    default:
+      return `${size("area")} ${by > 0 ? "more" : "less"} section in ${of}`;
+  }
+}
+
+/** @param {any} wear @param {Record<string, string>} absent */
+function wearWords(wear, absent) {
+  if (!wear) return `– ${absent.wear}`;
+  if (wear.factor === null) return "No growth to speak of: there is no play, or the tolerance is lost without any.";
+  if (wear.factor < 1) return `The tolerance is lost: all play would have to shrink to ${wear.factor.toFixed(2)} of what it is.`;
+  return `All play may grow to ${wear.factor.toFixed(2)} times what it is before the tolerance is lost.`;
+}
+
+/** The joints that use the tolerance up soonest. @param {import("../store.js").State} state @param {any} wear */
+function tightest(state, wear) {
+  if (!wear) return [];
+  return Object.entries(wear.joints)
+    .filter(([, limit]) => limit !== null)
+    .sort((a, b) => a[1] - b[1])
+    .slice(0, 3)
+    .map(([joint, limit]) => `${joint} alone: up to ${amount(limit, "error", state.system)} clearance`);
+}
+
+/** @param {any} linearity @param {System} system */
+function linearWords(linearity, system) {
+  let worst = { share: 0, linear: 0, resolved: /** @type {number|null} */ (0) };
+  for (const end of ["left", "right"]) {
+    for (const way of ["low", "high"]) {
+      const each = linearity[end][way];
+      if (each.share === null) return "With every error at its worst the mount does not close near by: the sums do not hold here.";
+      if (each.share >= worst.share) worst = each;
+    }
+  }
+  const sums = `${amount(worst.resolved, "error", system, { sign: true, digits: system === "inch" ? 4 : 3 })} solved again against ${amount(worst.linear, "error", system, { sign: true, digits: system === "inch" ? 4 : 3 })} summed`;
+  return `${worst.share > 0.02 ? "Not quite" : "Yes"}: play, oil and rods at their worst give ${sums}, ${(100 * worst.share).toFixed(2)} % apart.`;
+}

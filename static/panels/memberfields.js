@@ -1,0 +1,60 @@
+/**
+ * Every number of the picked joint and its member.
+ * @module panels/memberfields
+ */
+
+import { h } from "../svg.js";
+import { amount, number, unit } from "../units.js";
+import { field, group } from "./fields.js";
+import { jointPlace } from "./picked.js";
+
+/** @typedef {import("../store.js").State} State */
+
+/** @type {Record<string, [string, string, import("../units.js").Quantity][]>} */
+const OF_MEMBER = {
+  cylinder: [
+    ["bore", "bore", "fine"],
+    ["rod", "piston rod", "fine"],
+    ["retracted", "closed length", "fine"],
+    ["stroke", "stroke", "fine"],
+    ["hose_volume", "oil in hose", "volume"],
+  ],
+  rod: [
+    ["section_area", "section", "area"],
+    ["elastic_modulus", "Young's modulus", "modulus"],
+  ],
+  pin: [],
+  slide: [],
+};
+
+/** @param {State} state @param {import("../mount.js").Handle} what */
+export function memberFields(state, what) {
+  const { mount, system } = state;
+  const at = `members[${mount.members.indexOf(what.member)}]`;
+  const joint = jointPlace(state, what);
+  return [
+    group(what.label, [
+      field(`${joint}.clearance`, "clearance", "error", system, what.label),
+      field(`${joint}.rating`, "rated for", "force", system, what.label),
+      h("label", { key: "fit", class: "field" }, [
+        h("span", { key: "label", class: "field-label" }, "fit, pin of"),
+        h("input", { key: "nominal", type: "text", inputmode: "decimal", "data-nominal": joint, "aria-label": `pin diameter for a fit of ${what.label}`, autocomplete: "off" }),
+        h("span", { key: "unit", class: "field-unit" }, unit("fine", system)),
+      ]),
+      ...fitChoice(state, joint),
+      ...(what.member.kind === "slide" ? [field(`${at}.direction[0]`, "guide runs x", "ratio", system, what.label), field(`${at}.direction[1]`, "guide runs y", "ratio", system, what.label)] : []),
+    ]),
+    ...(OF_MEMBER[what.member.kind].length ? [group(what.member.id, OF_MEMBER[what.member.kind].map(([key, label, quantity]) => field(`${at}.${key}`, label, quantity, system, what.member.id)))] : []),
+  ];
+}
+
+/** The tabulated fits at the diameter that was typed. @param {State} state @param {string} joint */
+function fitChoice(state, joint) {
+  if (!state.fits || !state.fits.fits.length) return [];
+  return [
+    h("select", { key: "fits", class: "fits", "data-fit": joint, "aria-label": "ISO 286 fits" }, [
+      h("option", { key: "none", value: "" }, "pick a fit…"),
+      ...state.fits.fits.map((each) => h("option", { key: each.fit, value: each.greatest }, `${each.fit}: ${number(each.least, "error", state.system, { digits: 3 })} to ${amount(each.greatest, "error", state.system, { digits: 3 })}`)),
+    ]),
+  ];
+}

@@ -1,0 +1,46 @@
+/**
+ * The panels under the headline numbers, one at a time.
+ * @module panels/tabs
+ */
+
+import { h, paint } from "../svg.js";
+import { budget } from "./budget.js";
+import { change } from "./change.js";
+import { dial } from "./dial.js";
+import { fill } from "./fields.js";
+import { forces } from "./forces.js";
+import { inputs } from "./inputs.js";
+import { spread } from "./spread.js";
+
+/** @typedef {import("../store.js").State} State */
+
+/** @type {[string, string, (state: State) => import("../svg.js").Shape[]][]} */
+const PANELS = [
+  ["budget", "Budget", budget],
+  ["dial", "Load test", dial],
+  ["spread", "Spread", spread],
+  ["change", "Change", change],
+  ["forces", "Forces", forces],
+  ["inputs", "Inputs", inputs],
+];
+
+/** @param {Element} bar @param {Element} place @param {State} state */
+export function tabs(bar, place, state) {
+  paint(
+    bar,
+    PANELS.map(([name, label]) => {
+      const open = state.tab === name;
+      return h("button", { key: name, type: "button", role: "tab", id: `tab-${name}`, "data-tab": name, "aria-selected": open ? "true" : "false", "aria-controls": "panel", tabindex: open ? 0 : -1 }, label);
+    }),
+  );
+  const [name, , render] = PANELS.find(([each]) => each === state.tab) ?? PANELS[0];
+  place.setAttribute("aria-labelledby", `tab-${name}`);
+  paint(place, [h("div", { key: name, class: `panel panel-${name}` }, render(state))]);
+  fill(place, state);
+}
+
+/** The tab beside another, round the end. @param {string} name @param {number} step */
+export function beside(name, step) {
+  const at = PANELS.findIndex(([each]) => each === name);
+  return PANELS[(at + step + PANELS.length) % PANELS.length][0];
+}
