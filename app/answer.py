@@ -33,6 +33,7 @@ class Mobility(Answer):
     freedom: int = Field(description="number of free motions")
     redundant: int = Field(description="number of constraints too many")
     members: list[str] = Field(description="members involved when loose or bound, by id")
+    freeing: list[str] = Field(description="members of a bound mount whose removal alone would free it, by id")
     motion: list[dict[str, BodyMotion]] = Field(description="each free motion, by body")
 
 

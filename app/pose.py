@@ -33,7 +33,8 @@ class Mobility:
     ``state`` is 'located' (nothing can move, nothing fights), 'loose' (something can still move) or 'bound' (members
     fight). ``freedom`` counts free motions, ``redundant`` the constraints too many. ``motion`` gives, for a loose
     mount, each free motion as a change of q scaled so that joints move by about 1 mm, shape (freedom, unknowns).
-    ``members`` are the indices of the members involved.
+    ``members`` are the indices of the members involved; ``freeing`` those of a bound mount whose removal alone leaves
+    one constraint fewer too many and nothing loose.
     """
 
     state: str
@@ -41,6 +42,7 @@ class Mobility:
     redundant: int
     motion: Array
     members: tuple[int, ...]
+    freeing: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -94,7 +96,16 @@ def mobility(assembly: Assembly) -> Mobility:
     left, _, right = np.linalg.svd(jacobian / assembly.scale)
     motion = right[rank:] / assembly.scale
     involved = _members_moved(assembly, right[rank:]) if freedom else _members_fighting(assembly, left[:, rank:])
-    return Mobility("loose" if freedom else "bound", freedom, redundant, motion, involved)
+    freeing = () if freedom else tuple(i for i in involved if _frees(assembly, jacobian, i))
+    return Mobility("loose" if freedom else "bound", freedom, redundant, motion, involved, freeing)
+
+
+def _frees(assembly: Assembly, jacobian: Array, member: int) -> bool:
+    """Whether the mount without one member still has nothing loose."""
+    part = assembly.equations.row_of[member]
+    others = np.delete(jacobian / assembly.scale, range(part.start, part.stop), axis=0)
+    sizes = np.linalg.svd(others, compute_uv=False)
+    return len(others) >= others.shape[1] and bool(sizes[-1] > _RANK_TOLERANCE * max(sizes[0], 1.0))
 
 
 def _members_moved(assembly: Assembly, motions: Array) -> tuple[int, ...]:

@@ -83,6 +83,7 @@ def _mobility(assembly: Assembly, held: Mobility) -> dict[str, Any]:
         "freedom": held.freedom,
         "redundant": held.redundant,
         "members": [members[number].id for number in held.members],
+        "freeing": [members[number].id for number in held.freeing],
         "motion": [_motion(assembly, row) for row in held.motion],
     }
 

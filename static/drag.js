@@ -1,24 +1,32 @@
 /**
- * Gestures on the sheet: taking hold of the nearest handle, moving it, moving the paper, and the arrow keys. Gestures say
- * where things should go; they never touch the document.
+ * Gestures on the sheet: taking hold of the nearest handle, setting places with a tool, a selection frame, moving and
+ * pinching the paper, and the arrow keys. Gestures say where things should go; they never touch the document.
  * @module drag
  */
 
 import { targetRadius } from "./marks/handles.js";
 
+/** @typedef {[number, number]} Pixel */
+
 /**
  * @typedef {Object} Hands
- * @property {(name: string) => [number, number]} whereIs pixels of a handle
- * @property {(name: string) => void} onPick
- * @property {(name: string) => void} onStart a move begins
- * @property {(name: string, at: [number, number], free: boolean) => void} onMove pixels; free of the grid
- * @property {(name: string) => void} onEnd
- * @property {(name: string) => void} onCancel put it back where the move began
- * @property {(at: [number, number]) => boolean} onTap a tap on the paper; true when it was used
+ * @property {(name: string) => Pixel} whereIs pixels of a handle
+ * @property {() => string|null} tool the drawing tool in hand
+ * @property {(name: string, more: boolean) => void} onPick
+ * @property {() => void} onStart a move begins
+ * @property {(name: string, at: Pixel, free: boolean) => void} onMove free of grid and guides
+ * @property {() => void} onEnd
+ * @property {() => void} onCancel put it back where the move began
+ * @property {(at: Pixel) => boolean} onTap a tap on the paper; true when it was used
+ * @property {(at: Pixel, free: boolean) => void} onOver the tool is over a place
+ * @property {() => void} onSet the tool sets the place
+ * @property {(dx: number, dy: number) => void} onCross steps of the grid, y up
+ * @property {(frame: [Pixel, Pixel]|null, done: boolean) => void} onFrame
  * @property {(dx: number, dy: number) => void} onPan
- * @property {(at: [number, number], factor: number) => void} onZoom
+ * @property {(at: Pixel, factor: number) => void} onZoom
  * @property {(name: string, dx: number, dy: number) => void} onNudge steps of the grid, y up
  * @property {(id: string) => void} onChoose
+ * @property {() => void} onDelete
  */
 
 /**
@@ -27,42 +35,69 @@ import { targetRadius } from "./marks/handles.js";
  */
 export function listen(sheet, hands) {
   const { svg } = sheet;
-  /** @type {{pointer: number, name: string|null, grab: [number, number], from: [number, number], moved: boolean}|null} */
+  /** @type {{pointer: number, name: string|null, grab: Pixel, from: Pixel, last: Pixel, moved: boolean, framing: boolean}|null} */
   let held = null;
+  /** Fingers on the paper. @type {Map<number, Pixel>} */
+  const fingers = new Map();
 
   svg.addEventListener("pointerdown", (event) => {
-    if (held || event.button !== 0) return;
     const at = sheet.at(event);
-    const name = nearest(sheet, at, hands);
-    const grab = name ? hands.whereIs(name) : at;
-    held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, moved: false };
+    if (event.pointerType === "touch") fingers.set(event.pointerId, at);
+    if (fingers.size === 2) {
+      if (held?.name && held.moved) hands.onCancel();
+      held = null;
+      return;
+    }
+    if (held || event.button !== 0) return;
     svg.setPointerCapture(event.pointerId);
     event.preventDefault();
+    if (hands.tool()) {
+      hands.onOver(at, event.altKey);
+      held = { pointer: event.pointerId, name: null, grab: [0, 0], from: at, last: at, moved: false, framing: false };
+      svg.focus({ preventScroll: true });
+      return;
+    }
+    const name = nearest(sheet, at, hands);
+    const grab = name ? hands.whereIs(name) : at;
+    held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, last: at, moved: false, framing: !name && event.shiftKey };
     if (!name) return;
-    hands.onPick(name);
+    hands.onPick(name, event.shiftKey);
     /** @type {SVGElement|null} */ (svg.querySelector(`[data-handle="${CSS.escape(name)}"]`))?.focus({ preventScroll: true });
   });
 
   svg.addEventListener("pointermove", (event) => {
-    if (!held || event.pointerId !== held.pointer) return;
     const at = sheet.at(event);
+    if (fingers.has(event.pointerId)) {
+      if (fingers.size === 2) {
+        pinch(fingers, event.pointerId, at, hands);
+        return;
+      }
+      fingers.set(event.pointerId, at);
+    }
+    if (hands.tool() && (!held || !held.moved)) hands.onOver(at, event.altKey);
+    if (!held || event.pointerId !== held.pointer) return;
     if (!held.moved) {
       if (Math.hypot(at[0] - held.from[0], at[1] - held.from[1]) < (event.pointerType === "touch" ? 6 : 2)) return;
+      if (hands.tool()) return;
       held.moved = true;
-      if (held.name) hands.onStart(held.name);
+      if (held.name) hands.onStart();
     }
     if (held.name) hands.onMove(held.name, [at[0] - held.grab[0], at[1] - held.grab[1]], event.altKey);
+    else if (held.framing) hands.onFrame([held.from, at], false);
     else {
-      hands.onPan(at[0] - held.from[0], at[1] - held.from[1]);
-      held.from = at;
+      hands.onPan(at[0] - held.last[0], at[1] - held.last[1]);
+      held.last = at;
     }
   });
 
   svg.addEventListener("pointerup", (event) => {
+    fingers.delete(event.pointerId);
     if (!held || event.pointerId !== held.pointer) return;
-    const { name, moved, from } = held;
+    const { name, moved, from, framing } = held;
     held = null;
-    if (name && moved) hands.onEnd(name);
+    if (hands.tool()) hands.onSet();
+    else if (name && moved) hands.onEnd();
+    else if (framing && moved) hands.onFrame([from, sheet.at(event)], true);
     else if (!moved && !name && !hands.onTap(from)) {
       const member = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-member]");
       if (member) hands.onChoose(member.getAttribute("data-member") ?? "");
@@ -70,10 +105,14 @@ export function listen(sheet, hands) {
   });
 
   const cancel = () => {
-    if (held?.name && held.moved) hands.onCancel(held.name);
+    if (held?.name && held.moved) hands.onCancel();
+    if (held?.framing) hands.onFrame(null, true);
     held = null;
   };
-  svg.addEventListener("pointercancel", cancel);
+  svg.addEventListener("pointercancel", (event) => {
+    fingers.delete(event.pointerId);
+    cancel();
+  });
 
   svg.addEventListener("wheel", (event) => {
     event.preventDefault();
@@ -82,27 +121,45 @@ export function listen(sheet, hands) {
 
   svg.addEventListener("focusin", (event) => {
     const name = handleOf(event.target);
-    if (name && !held) hands.onPick(name);
+    if (name && !held) hands.onPick(name, false);
   });
 
   addEventListener("keydown", (event) => {
     if (event.key === "Escape" && held) {
       cancel();
       event.preventDefault();
+      event.stopImmediatePropagation();
     }
   });
 
   svg.addEventListener("keydown", (event) => {
-    const name = handleOf(event.target);
+    if (event.ctrlKey || event.metaKey) return;
     const step = STEPS[event.key];
-    if (!name) return;
-    if (event.key === "Escape") hands.onCancel(name);
-    else if (step && !event.ctrlKey && !event.metaKey) {
-      const times = event.shiftKey ? 10 : event.altKey ? 0.1 : 1;
-      hands.onNudge(name, step[0] * times, step[1] * times);
-    } else return;
+    const times = event.shiftKey ? 10 : event.altKey ? 0.1 : 1;
+    const name = handleOf(event.target);
+    if (hands.tool()) {
+      if (step) hands.onCross(step[0] * times, step[1] * times);
+      else if (event.key === "Enter" || event.key === " ") hands.onSet();
+      else return;
+    } else if (!name) return;
+    else if (event.key === "Escape") hands.onCancel();
+    else if (event.key === "Delete" || event.key === "Backspace") hands.onDelete();
+    else if (event.key === "Enter" || event.key === " ") hands.onPick(name, event.shiftKey);
+    else if (step) hands.onNudge(name, step[0] * times, step[1] * times);
+    else return;
     event.preventDefault();
   });
+}
+
+/** Two fingers move and scale the paper. @param {Map<number, Pixel>} fingers @param {number} id @param {Pixel} at @param {Hands} hands */
+function pinch(fingers, id, at, hands) {
+  const [other] = [...fingers].filter(([each]) => each !== id).map(([, place]) => place);
+  const before = /** @type {Pixel} */ (fingers.get(id));
+  const apart = Math.hypot(before[0] - other[0], before[1] - other[1]);
+  const now = Math.hypot(at[0] - other[0], at[1] - other[1]);
+  hands.onPan((at[0] - before[0]) / 2, (at[1] - before[1]) / 2);
+  if (apart > 10 && now > 10) hands.onZoom([(at[0] + other[0]) / 2, (at[1] + other[1]) / 2], now / apart);
+  fingers.set(id, at);
 }
 
 /** @type {Record<string, [number, number]>} */
@@ -113,7 +170,7 @@ function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
 }
 
-/** @param {import("./sheet.js").Sheet} sheet @param {[number, number]} at @param {Hands} hands */
+/** @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Hands} hands */
 function nearest(sheet, at, hands) {
   let best = null;
   let least = targetRadius();

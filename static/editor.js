@@ -3,11 +3,16 @@
  * @module editor
  */
 
-import { cylinders, handle, loadSize, loadTurned, moved } from "./mount.js";
+import { middleOf } from "./draw.js";
+import { History } from "./history.js";
+import { cylinders, handle, handles, loadSize, loadTurned, moved } from "./mount.js";
 import { drawn, standing } from "./placed.js";
-import { History } from "./store.js";
+import { snap } from "./snap.js";
 
 /** @typedef {readonly [number, number]} Point */
+
+const NEAR_PX = 9;
+const PARTNER_MM = 1;
 
 export class Editor {
   /**
@@ -24,14 +29,21 @@ export class Editor {
     this.before = null;
     /** What was there when the picked thing was picked, for Escape. @type {any} */
     this.origin = null;
+    /** After every finished change. @type {(() => void)|null} */
+    this.onStep = null;
   }
 
-  /** @param {any} mount @param {string|null} shipped */
-  open(mount, shipped) {
-    this.history.clear();
+  /**
+   * @param {any} mount @param {{shipped?: string|null, command?: Record<string, number>, history?: History, keepView?: boolean}} [how]
+   */
+  open(mount, { shipped = null, command = {}, history, keepView = false } = {}) {
     this.before = this.origin = null;
-    const system = this.store.state.mount ? this.store.state.system : (mount.display ?? "metric");
-    this.store.set({ mount, shipped, command: {}, readout: null, answered: null, refusal: null, picked: null, placing: false, chosen: null, view: this.fitted(mount), system });
+    if (history) this.history = history;
+    else this.history.reset({ mount, command });
+    const { state } = this.store;
+    const system = state.mount ? state.system : (mount.display ?? "metric");
+    const view = keepView && state.view ? state.view : this.fitted(mount);
+    this.store.set({ mount, shipped, command, readout: null, answered: null, refusal: null, picked: null, selected: [], placing: false, tool: null, draft: null, onto: null, measures: [], drafts: {}, chosen: null, view, system });
     this.ask();
   }
 
@@ -52,7 +64,8 @@ export class Editor {
     if (!newest && !this.kin(question.mount)) return;
     const { readout } = answer;
     const located = readout.mobility.state === "located";
-    const chosen = this.store.state.chosen ?? (located ? widest(readout) : null);
+    const known = this.store.state.chosen && readout.actuators?.[this.store.state.chosen];
+    const chosen = known ? this.store.state.chosen : located ? widest(readout) : null;
     this.store.set({ answered: readout, readout: located ? readout : same ? null : this.store.state.readout, refusal: null, chosen });
   }
 
@@ -63,8 +76,8 @@ export class Editor {
   }
 
   now() {
-    const { mount, command, shipped } = this.store.state;
-    return { mount, command, shipped };
+    const { mount, command } = this.store.state;
+    return { mount, command };
   }
 
   /** A change begins under the hand. */
@@ -74,15 +87,19 @@ export class Editor {
 
   /** It ends: one step to undo. */
   finish() {
-    if (!this.before) return;
-    const now = this.now();
-    if (now.mount !== this.before.mount || now.command !== this.before.command) this.history.keep(this.before);
+    const { before } = this;
     this.before = null;
+    this.store.set({ guides: [] });
+    const now = this.now();
+    if (!before || (now.mount === before.mount && now.command === before.command)) return;
+    this.history.push(now);
     this.store.set({});
+    this.onStep?.();
   }
 
   /** @param {any} mount */
   change(mount) {
+    if (mount === this.store.state.mount) return;
     this.begin();
     this.show(mount);
     this.finish();
@@ -94,7 +111,7 @@ export class Editor {
     this.ask();
   }
 
-  /** @param {string} name @param {[number, number]} at pixels @param {boolean} free of the grid */
+  /** @param {string} name @param {[number, number]} at pixels @param {boolean} free of grid and guides */
   drag(name, at, free) {
     const { state } = this.store;
     const each = handle(state.mount, name);
@@ -106,29 +123,66 @@ export class Editor {
       return;
     }
     const to = drawn(state.view.invert(at), state.readout?.pose?.bodies[each.body]);
-    this.show(moved(state.mount, name, free ? to : this.snapped(to)));
+    this.moveTo(name, free ? to : this.snapped(name, to));
   }
 
-  /** @param {Point} at @returns {[number, number]} */
-  snapped(at) {
-    const { grid } = this.store.state;
-    return [Math.round(at[0] / grid) * grid, Math.round(at[1] / grid) * grid];
+  /** @param {string} name @param {Point} to @returns {Point} */
+  snapped(name, to) {
+    const { mount, grid, view, selected } = this.store.state;
+    const moving = new Set([name, ...selected]);
+    const others = handles(mount).filter((each) => !moving.has(each.name) && !each.name.startsWith("load/")).map((each) => each.at);
+    const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others });
+    this.store.set({ guides: found.guides });
+    return found.at;
   }
 
-  /** @param {string} name */
-  pick(name) {
-    if (this.store.state.picked === name) return;
+  /** Move a handle, those picked with it, and their partners where both sides are kept alike. @param {string} name @param {Point} to mm as drawn */
+  moveTo(name, to) {
+    const { state } = this.store;
+    const each = handle(state.mount, name);
+    if (!each) return;
+    const by = [to[0] - each.at[0], to[1] - each.at[1]];
+    const together = state.selected.includes(name) ? state.selected : [name];
+    const start = (this.before ?? this.now()).mount;
+    let { mount } = state;
+    const done = new Set(together);
+    for (const one of together) {
+      const now = handle(state.mount, one);
+      if (now && one !== "load/turn") mount = moved(mount, one, one === name ? to : [now.at[0] + by[0], now.at[1] + by[1]]);
+      const partner = state.alike ? partnerOf(start, one) : null;
+      const moving = partner && !done.has(partner) ? handle(state.mount, partner) : undefined;
+      if (moving) mount = moved(mount, moving.name, [moving.at[0] - by[0], moving.at[1] + by[1]]);
+    }
+    this.show(mount);
+  }
+
+  /** @param {string} name @param {boolean} [more] add it to those picked */
+  pick(name, more = false) {
+    const { picked, selected } = this.store.state;
+    if (more) {
+      const base = selected.length ? selected : picked ? [picked] : [];
+      const next = base.includes(name) ? base.filter((each) => each !== name) : [...base, name];
+      this.store.set({ picked: name, selected: next, placing: false });
+      return;
+    }
+    if (picked === name) return;
     this.origin = this.now();
-    this.store.set({ picked: name, placing: false });
+    this.store.set({ picked: name, selected: selected.includes(name) ? selected : [], placing: false });
   }
 
-  /** Put back what the move, or the keys since picking, began with. @param {string} _name */
-  cancel(_name) {
+  /** Put back what the move, or the keys since picking, began with. */
+  cancel() {
     const back = this.before ?? this.origin;
+    const moving = this.before !== null;
     this.before = null;
+    this.store.set({ guides: [] });
     if (!back || back.mount === this.store.state.mount) return;
-    this.store.set({ ...back });
+    this.store.set({ mount: back.mount, command: back.command });
     this.ask();
+    if (!moving) {
+      this.history.push(back);
+      this.onStep?.();
+    }
   }
 
   /** @param {string} name @param {number} dx steps of the grid @param {number} dy */
@@ -141,7 +195,9 @@ export class Editor {
       this.change(loadTurned(state.mount, degrees - 5 * (dx + dy), size));
       return;
     }
-    this.change(moved(state.mount, name, [each.at[0] + dx * state.grid, each.at[1] + dy * state.grid]));
+    this.begin();
+    this.moveTo(name, [each.at[0] + dx * state.grid, each.at[1] + dy * state.grid]);
+    this.finish();
   }
 
   /** @param {number} axis @param {number} value mm */
@@ -152,7 +208,9 @@ export class Editor {
     /** @type {[number, number]} */
     const at = [each.at[0], each.at[1]];
     at[axis] = value;
-    this.change(moved(state.mount, each.name, at));
+    this.begin();
+    this.moveTo(each.name, at);
+    this.finish();
   }
 
   /** A tap puts the picked thing there, when that was asked for. @param {[number, number]} at */
@@ -175,6 +233,7 @@ export class Editor {
 
   /** @param {Record<string, number>} command */
   work(command) {
+    if (!Object.keys(this.store.state.command).length && !Object.keys(command).length) return;
     this.begin();
     this.store.set({ command });
     this.ask();
@@ -186,20 +245,31 @@ export class Editor {
     if (cylinders(this.store.state.mount).some((/** @type {any} */ each) => each.id === id)) this.store.set({ chosen: id });
   }
 
-  undo() {
-    this.step(this.history.back(this.now()));
-  }
-
-  redo() {
-    this.step(this.history.forward(this.now()));
-  }
-
-  /** @param {any} step */
-  step(step) {
-    if (!step) return;
-    this.store.set(step);
+  /** @param {-1|1} by */
+  step(by) {
+    const found = this.history.step(by);
+    if (!found) return;
+    this.store.set({ mount: found.mount, command: found.command, drafts: {} });
     this.ask();
+    this.onStep?.();
   }
+}
+
+/** The handle that mirrors another about the middle of the edge. @param {any} mount @param {string} name */
+export function partnerOf(mount, name) {
+  const each = handle(mount, name);
+  if (!each || name.startsWith("load/")) return null;
+  const at = [2 * middleOf(mount) - each.at[0], each.at[1]];
+  const alike = handles(mount).find(
+    (other) =>
+      other.name !== name &&
+      other.body === each.body &&
+      other.member?.kind === each.member?.kind &&
+      Boolean(other.member) === Boolean(each.member) &&
+      !other.name.startsWith("load/") &&
+      Math.hypot(other.at[0] - at[0], other.at[1] - at[1]) < PARTNER_MM,
+  );
+  return alike?.name ?? null;
 }
 
 /** The cylinder whose coupling is farthest from nought; the later one when equal. @param {any} readout */
@@ -215,4 +285,3 @@ function widest(readout) {
   }
   return best;
 }
-

@@ -23,6 +23,11 @@ import { standing } from "./placed.js";
  * @property {Set<string>} marked members to mark as the trouble
  * @property {number} magnification
  * @property {number} grid
+ * @property {import("./store.js").Draft|null} draft
+ * @property {{from: Point, to: Point}[]} guides
+ * @property {[Point, Point]|null} frame
+ * @property {[string, string][]} measures
+ * @property {string[]} selected
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {any} detail
@@ -38,7 +43,7 @@ import { standing } from "./placed.js";
  */
 export function sceneOf(state, size) {
   const view = /** @type {import("./view.js").View} */ (state.view);
-  const bodies = state.readout?.pose?.bodies ?? {};
+  const bodies = swung(state) ?? state.readout?.pose?.bodies ?? {};
   /** @type {(body: string, at: Point) => [number, number]} */
   const stand = (body, at) => standing(at, body === "frame" ? undefined : bodies[body]);
   return {
@@ -55,6 +60,11 @@ export function sceneOf(state, size) {
     marked: markedIn(state),
     magnification: state.magnification,
     grid: state.grid,
+    draft: state.draft,
+    guides: state.guides,
+    frame: state.frame,
+    measures: state.measures,
+    selected: state.selected,
     reactions: state.reactions,
     slopes: state.slopes,
     detail: state.detail?.mount === state.mount ? state.detail.answer : null,
@@ -62,6 +72,21 @@ export function sceneOf(state, size) {
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),
   };
+}
+
+const SWING_MM = 60;
+
+/** Bodies displaced along the first free motion of a loose mount, while it is being shown. @param {import("./store.js").State} state */
+function swung(state) {
+  const motion = state.answered?.mobility.motion?.[0];
+  if (state.wiggle === null || !motion) return null;
+  const much = SWING_MM * Math.sin(state.wiggle);
+  return Object.fromEntries(
+    Object.entries(motion).map(([body, each]) => [
+      body,
+      { drawn: each.at, at: [each.at[0] + much * each.shift[0], each.at[1] + much * each.shift[1]], angle: much * each.turn },
+    ]),
+  );
 }
 
 /** @param {import("./store.js").State} state */

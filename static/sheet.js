@@ -7,6 +7,7 @@ import { reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
 import { datum, frame, grid } from "./marks/ground.js";
+import { drafting, measures } from "./marks/drafting.js";
 import { coordinates, handleTargets } from "./marks/handles.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { members } from "./marks/members.js";
@@ -31,6 +32,7 @@ const LAYERS = [
   ["arrows", endArrows],
   ["reactions", reactions],
   ["slopes", slopes],
+  ["measures", measures],
   ["ghost-words", ghostWords],
 ];
 
@@ -64,9 +66,10 @@ export class Sheet {
     paint(this.svg, [
       ...LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene))),
       h("g", { key: "handles", class: "layer-handles" }, handleTargets(scene)),
+      h("g", { key: "drafting", class: "layer-drafting" }, drafting(scene)),
       h("g", { key: "coordinates", class: "layer-coordinates" }, coordinates(scene, this.moving)),
     ]);
-    this.svg.classList.toggle("placing", state.placing);
+    this.svg.classList.toggle("placing", state.placing || state.tool !== null);
   }
 
   /** Where a pointer is, in pixels of the sheet. @param {{clientX: number, clientY: number}} event @returns {[number, number]} */

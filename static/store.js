@@ -3,6 +3,13 @@
  * @module store
  */
 
+/** @typedef {readonly [number, number]} Point */
+
+/**
+ * What a drawing tool has so far: the first end set, and where the next would go.
+ * @typedef {{first: {body: string, at: Point}|null, at: Point|null, words: string}} Draft
+ */
+
 /**
  * @typedef {Object} State
  * @property {any} mount the document on the sheet
@@ -14,8 +21,21 @@
  * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
  * @property {string|null} picked name of a handle
+ * @property {string[]} selected handles picked together
+ * @property {string|null} tool the drawing tool in hand
+ * @property {string|null} onto the body the next end is joined to; null: what lies under it
+ * @property {Draft|null} draft
+ * @property {{from: Point, to: Point}[]} guides snap guides, mm
+ * @property {[Point, Point]|null} frame selection frame, pixels
+ * @property {[string, string][]} measures pairs of handles whose distance is shown
+ * @property {boolean} alike keep both sides alike
  * @property {boolean} placing whether a tap on the sheet puts the picked thing there
  * @property {string|null} chosen cylinder whose movement is shown
+ * @property {string|null} origin the shipped mount or kept id a copy is made from
+ * @property {string} kept what to say of keeping
+ * @property {{revision: number, mount: any, command: any}|null} clash another tab's state that mine was not made from
+ * @property {string|null} message something to say until the next change
+ * @property {number|null} wiggle phase of the shown free motion, radians
  * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
  * @property {{mount: any, answer: any}|null} detail what is asked for once the hand is still
  * @property {string} tab the open panel of the readout
@@ -52,39 +72,45 @@ export class Store {
   }
 }
 
-const DEEPEST = 1000;
-
-/** Steps back and forward. A step is a mount and a command. */
-export class History {
-  constructor() {
-    this.clear();
-  }
-
-  clear() {
-    /** @type {any[]} */
-    this.past = [];
-    /** @type {any[]} */
-    this.future = [];
-  }
-
-  /** Remember what was there before a change. @param {any} before */
-  keep(before) {
-    this.past.push(before);
-    if (this.past.length > DEEPEST) this.past.shift();
-    this.future = [];
-  }
-
-  /** @param {any} now @returns {any|undefined} */
-  back(now) {
-    const step = this.past.pop();
-    if (step) this.future.push(now);
-    return step;
-  }
-
-  /** @param {any} now @returns {any|undefined} */
-  forward(now) {
-    const step = this.future.pop();
-    if (step) this.past.push(now);
-    return step;
-  }
+/** What the page starts with. @returns {State} */
+export function firstState() {
+  return {
+    mount: null,
+    shipped: null,
+    command: {},
+    readout: null,
+    answered: null,
+    refusal: null,
+    asking: false,
+    link: "waiting",
+    picked: null,
+    selected: [],
+    tool: null,
+    onto: null,
+    draft: null,
+    guides: [],
+    frame: null,
+    measures: [],
+    alike: false,
+    placing: false,
+    chosen: null,
+    origin: null,
+    kept: "",
+    clash: null,
+    message: null,
+    wiggle: null,
+    drafts: {},
+    detail: null,
+    tab: "budget",
+    heldOut: false,
+    reactions: false,
+    slopes: false,
+    gradings: [],
+    fits: null,
+    end: "right",
+    system: "metric",
+    grid: 10,
+    view: null,
+    magnification: 20,
+  };
 }

@@ -59,15 +59,33 @@ function splitLast(id) {
   return [id.slice(0, at), id.slice(at + 3)];
 }
 
-/** How the mount hangs or binds, in words. @param {any} mobility */
+/** How the mount hangs or binds, which body can still move and how, or what would free it. @param {any} mobility */
 export function mobilityWords(mobility) {
-  const named = mobility.members.slice(0, 4).join(", ") + (mobility.members.length > 4 ? " and others" : "");
   if (mobility.state === "loose") {
     const ways = mobility.freedom === 1 ? "one way" : `${mobility.freedom} ways`;
-    return `The mount hangs loose: it can still move ${ways}${named ? ` (see ${named})` : ""}. Add a member that holds it.`;
+    const how = mobility.motion.length ? `: ${motionWords(mobility.motion[0])}` : "";
+    return `The mount hangs loose, it can still move ${ways}${how}. Add a member that holds it.`;
   }
-  const many = mobility.redundant === 1 ? "one member" : `${mobility.redundant} members`;
-  return `The mount is bound: ${many} too many among ${named}. Take one out.`;
+  const many = mobility.redundant === 1 ? "one constraint" : `${mobility.redundant} constraints`;
+  const names = listed(mobility.members.map((/** @type {string} */ each) => `'${each}'`));
+  const free = mobility.freeing.length ? `Taking out ${listed(mobility.freeing.map((/** @type {string} */ each) => `'${each}'`), "or")} would free it.` : "Take members out until nothing fights.";
+  return `The mount is bound, with ${many} too many: ${names} fight one another. ${free}`;
+}
+
+/** @param {Record<string, {at: number[], shift: number[], turn: number}>} motion */
+function motionWords(motion) {
+  const moving = Object.entries(motion).filter(([, each]) => Math.hypot(...each.shift) > 0.02 || Math.abs(each.turn) > 1e-4);
+  return listed(moving.map(([body, each]) => {
+    const arm = Math.hypot(...each.shift) / Math.max(Math.abs(each.turn) * (Math.PI / 180), 1e-12);
+    if (arm > 1e5) return `the ${body} can shift ${Math.abs(each.shift[0]) > Math.abs(each.shift[1]) ? "sideways" : "up and down"}`;
+    return `the ${body} can turn`;
+  }));
+}
+
+/** @param {string[]} names @param {string} [last] */
+function listed(names, last = "and") {
+  const shown = names.length > 5 ? [...names.slice(0, 4), `${names.length - 4} more`] : names;
+  return shown.length < 2 ? shown.join("") : `${shown.slice(0, -1).join(", ")} ${last} ${shown[shown.length - 1]}`;
 }
 
 /** @param {string} name @param {number} move mm @param {System} system */

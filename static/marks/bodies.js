@@ -35,11 +35,18 @@ export function blade(scene) {
 
 /** What carries joints that stand above the plate. @param {import("../scene.js").Scene} scene @param {Point[]} shape */
 function lugs(scene, shape) {
+  return lugShapes(scene, shape).map(([at, points]) =>
+    h("path", { key: `lug ${at}`, d: through(points.map((p) => scene.place("blade", p)), true), class: "lug" }),
+  );
+}
+
+/** @param {import("../scene.js").Scene} scene @param {Point[]} shape @returns {[Point, Point[]][]} */
+function lugShapes(scene, shape) {
   const top = shape[4];
   const across = [shape[3][0] - top[0], shape[3][1] - top[1]];
   const width = Math.hypot(across[0], across[1]);
   const u = [across[0] / width, across[1] / width];
-  /** @type {import("../svg.js").Shape[]} */
+  /** @type {[Point, Point[]][]} */
   const found = [];
   for (const at of pointsOn(scene.mount, "blade")) {
     const s = (at[0] - top[0]) * u[0] + (at[1] - top[1]) * u[1];
@@ -49,9 +56,7 @@ function lugs(scene, shape) {
     const feet = [Math.max(0, s - half), Math.min(width, s + half)];
     if (feet[0] >= feet[1]) continue;
     const base = feet.map((each) => /** @type {Point} */ ([top[0] + u[0] * each, top[1] + u[1] * each]));
-    found.push(
-      h("path", { key: `lug ${at}`, d: through([base[0], at, base[1]].map((p) => scene.place("blade", p)), true), class: "lug" }),
-    );
+    found.push([at, [base[0], at, base[1]]]);
   }
   return found;
 }
@@ -89,6 +94,21 @@ function pointsOn(mount, body) {
     if (member.joins?.includes(body)) found.push(member.at);
   }
   return found;
+}
+
+/**
+ * The outline of every moving body in pixels, the blade first.
+ * @param {import("../scene.js").Scene} scene @returns {[string, Point[][]][]}
+ */
+export function bodyShapes(scene) {
+  const shape = outline(scene.mount.blade);
+  const blade = shape.map((point) => scene.place("blade", point));
+  const posts = lugShapes(scene, shape).map(([, points]) => points.map((point) => scene.place("blade", point)));
+  const others = (scene.mount.bodies ?? []).map((/** @type {string} */ body) => {
+    const points = pointsOn(scene.mount, body).map((point) => scene.place(body, point));
+    return /** @type {[string, Point[][]]} */ ([body, points.length ? [hullOf(points)] : []]);
+  });
+  return [["blade", [blade, ...posts]], ...others];
 }
 
 /** Carriages, cranks: the hull of their joints. @param {import("../scene.js").Scene} scene */

@@ -32,7 +32,7 @@ export function handleTargets(scene) {
   const radius = targetRadius();
   return handles(scene.mount).map((each) => {
     const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
-    const picked = scene.picked === each.name;
+    const picked = scene.picked === each.name || scene.selected.includes(each.name);
     const where = `x ${amount(each.at[0], "fine", scene.system)}, y ${amount(each.at[1], "fine", scene.system)}`;
     return h(
       "g",

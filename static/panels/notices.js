@@ -13,6 +13,13 @@ export function notices(state) {
   if (state.link === "offline") {
     shapes.push(notice("offline", "The server does not answer. Your drawing is safe here; numbers come back when it does."));
   }
+  if (state.clash) {
+    shapes.push(notice("refused", "This mount was changed in another tab while you worked on it here.", "clash", [
+      ["theirs", "take that one (undo brings yours back)"],
+      ["mine", "keep yours on top (that one stays among the versions)"],
+    ]));
+  }
+  if (state.message) shapes.push(notice("refused", state.message, "message", [["hush", "all right"]]));
   if (state.refusal) {
     const [first, ...more] = state.refusal.faults;
     const others = more.length ? ` (and ${more.length} more)` : "";
@@ -21,7 +28,11 @@ export function notices(state) {
   }
   const answer = state.answered;
   if (!answer) return shapes;
-  if (answer.mobility.state !== "located") shapes.push(notice("refused", mobilityWords(answer.mobility)));
+  if (answer.mobility.state !== "located") {
+    const loose = answer.mobility.state === "loose" && answer.mobility.motion.length > 0;
+    const show = loose ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
+    shapes.push(notice("refused", mobilityWords(answer.mobility), answer.mobility.state, /** @type {[string, string][]} */ (show)));
+  }
   for (const warning of answer.warnings) shapes.push(notice("warning", warning.text, warning.code));
   return shapes;
 }
@@ -34,10 +45,11 @@ function sentence(state, fault) {
   return `${name}${fault.message}`.replace(/^./, (letter) => letter.toUpperCase());
 }
 
-/** @param {string} kind @param {string} words @param {string} [code] */
-function notice(kind, words, code) {
+/** @param {string} kind @param {string} words @param {string} [code] @param {[string, string][]} [actions] */
+function notice(kind, words, code, actions = []) {
   return h("p", { key: `${kind} ${words}`, class: `notice ${kind}`, "data-warning": code ?? kind }, [
     h("span", { key: "mark", class: "notice-mark", "aria-hidden": "true" }, kind === "warning" ? "!" : kind === "offline" ? "⌁" : "✗"),
     h("span", { key: "words" }, words),
+    ...actions.map(([action, label]) => h("button", { key: action, type: "button", "data-action": action }, label)),
   ]);
 }

@@ -7,6 +7,7 @@ import { handle, jointOf } from "../mount.js";
 import { h, paint } from "../svg.js";
 import { amount, outward, unit } from "../units.js";
 import { field, fill } from "./fields.js";
+import { SELECTION } from "./tools.js";
 
 /** @typedef {import("../store.js").State} State */
 
@@ -38,7 +39,10 @@ export function picked(place, state) {
     ...(what.name.startsWith("load/") ? [h("div", { key: "load", class: "fields" }, [field("load/size", "size", "force", state.system, "load")])] : []),
     ...(what.member ? [
       h("div", { key: `clearance ${what.name}`, class: "fields" }, [field(`${jointPlace(state, what)}.clearance`, "clearance", "error", state.system, what.label)]),
-      h("button", { key: "more", type: "button", "data-tab": "inputs" }, "all its numbers"),
+      h("div", { key: "do", class: "tool-row" }, [
+        h("button", { key: "more", type: "button", "data-tab": "inputs" }, "all its numbers"),
+        ...SELECTION.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words)),
+      ]),
     ] : []),
     ...jointLines(state, what).map((words, index) => h("p", { key: `line ${index}`, class: "said" }, words)),
   ]);

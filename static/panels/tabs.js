@@ -10,6 +10,7 @@ import { dial } from "./dial.js";
 import { fill } from "./fields.js";
 import { forces } from "./forces.js";
 import { inputs } from "./inputs.js";
+import { members } from "./members.js";
 import { spread } from "./spread.js";
 
 /** @typedef {import("../store.js").State} State */
@@ -21,6 +22,7 @@ const PANELS = [
   ["spread", "Spread", spread],
   ["change", "Change", change],
   ["forces", "Forces", forces],
+  ["members", "Members", members],
   ["inputs", "Inputs", inputs],
 ];
 

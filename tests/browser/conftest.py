@@ -47,7 +47,10 @@ class Server:
         """Start it and wait until it answers; if it dies, its output says why."""
         command = [sys.executable, "-m", "app", "--no-open", "--port", str(self.port)]
         with self.log.open("ab") as output:
-            self.process = subprocess.Popen(command, cwd=ROOT, stdout=output, stderr=subprocess.STDOUT)
+            kept = {"BLADE_MOUNT_DATA": str(self.log.parent / "data")}
+            self.process = subprocess.Popen(
+                command, cwd=ROOT, env=os.environ | kept, stdout=output, stderr=subprocess.STDOUT
+            )
         deadline = time.monotonic() + 30
         while time.monotonic() < deadline:
             if self.process.poll() is not None:

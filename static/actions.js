@@ -1,0 +1,155 @@
+/**
+ * What the page's buttons do.
+ * @module actions
+ */
+
+import { addBody, bareBlade, duplicated, mirrored, withoutBody, withoutMembers } from "./draw.js";
+import { withEdit } from "./edits.js";
+import { copyLink, saveDocument, saveFrom, savePng, saveSvg } from "./files.js";
+import { offerGrids } from "./forms.js";
+import { address } from "./link.js";
+import { handle } from "./mount.js";
+import { nextTheme } from "./show.js";
+
+/**
+ * @param {Object} desk
+ * @param {import("./store.js").Store} desk.store
+ * @param {import("./editor.js").Editor} desk.editor
+ * @param {import("./drafter.js").Drafter} desk.drafter
+ * @param {import("./keep.js").Keeper} desk.keeper
+ * @param {import("./shelf.js").ShelfDialog} desk.shelf
+ * @param {import("./sheet.js").Sheet} desk.sheet
+ * @param {(name: string) => void} desk.openShipped
+ * @param {(mount: any, command?: any) => Promise<void>} desk.openDocument
+ * @param {(selector: string) => any} desk.find
+ * @returns {(action: string) => void}
+ */
+export function actions({ store, editor, drafter, keeper, shelf, sheet, openShipped, openDocument, find }) {
+  /** Members of what is picked. @returns {Set<string>} */
+  const chosen = () => {
+    const { mount, picked, selected } = store.state;
+    const names = selected.length ? selected : picked ? [picked] : [];
+    return new Set(names.map((name) => handle(mount, name)?.member?.id).filter((id) => id !== undefined));
+  };
+  const still = matchMedia("(prefers-reduced-motion: reduce)");
+  let swinging = 0;
+
+  function swing() {
+    cancelAnimationFrame(swinging);
+    if (store.state.wiggle !== null) {
+      store.set({ wiggle: null });
+      return;
+    }
+    if (still.matches) {
+      store.set({ wiggle: Math.PI / 2 });
+      return;
+    }
+    const begin = performance.now();
+    const step = (/** @type {number} */ now) => {
+      if (store.state.answered?.mobility.state !== "loose" || (now > begin && store.state.wiggle === null)) {
+        store.set({ wiggle: null });
+        return;
+      }
+      store.set({ wiggle: (now - begin) / 500 });
+      swinging = requestAnimationFrame(step);
+    };
+    store.set({ wiggle: 0 });
+    swinging = requestAnimationFrame(step);
+  }
+
+  /** @param {() => Promise<any>} doing @param {string} [done] */
+  async function trying(doing, done) {
+    try {
+      await doing();
+      if (done) find("#file-said").textContent = done;
+    } catch (error) {
+      find("#file-said").textContent = error instanceof Error ? error.message : "The server does not answer.";
+    }
+  }
+
+  const question = () => ({ mount: store.state.mount, command: store.state.command });
+  const edited = (/** @type {(mount: any, ids: Set<string>) => any} */ change) => {
+    const ids = chosen();
+    if (!ids.size) return;
+    editor.change(change(store.state.mount, ids));
+  };
+
+  /** @type {Record<string, () => void>} */
+  const all = {
+    undo: () => editor.step(-1),
+    redo: () => editor.step(1),
+    fit: () => store.set({ view: sheet.fitted(store.state.mount) }),
+    unpick: () => store.set({ picked: null, selected: [], placing: false }),
+    place: () => store.set({ placing: !store.state.placing }),
+    "swap-end": () => store.set({ end: store.state.end === "left" ? "right" : "left" }),
+    level: () => editor.work({}),
+    theme: nextTheme,
+    "play-all": () => store.set({ heldOut: false }),
+    "play-turned": () => store.set({ heldOut: true }),
+    reactions: () => store.set({ reactions: !store.state.reactions }),
+    slopes: () => store.set({ slopes: !store.state.slopes }),
+    alike: () => store.set({ alike: !store.state.alike }),
+    "add-body": () => {
+      const { mount, name } = addBody(store.state.mount);
+      editor.change(mount);
+      if (store.state.tool) store.set({ onto: name });
+    },
+    delete: () => {
+      edited(withoutMembers);
+      store.set({ picked: null, selected: [] });
+    },
+    duplicate: () => edited((mount, ids) => duplicated(mount, ids, 4 * store.state.grid)),
+    mirror: () => edited(mirrored),
+    wiggle: swing,
+    hush: () => store.set({ message: null }),
+    theirs: () => keeper.theirs(),
+    mine: () => keeper.mine(),
+    shelf: () => shelf.open(),
+    keys: () => find("#keys").showModal(),
+    files: () => {
+      find("#file-said").textContent = "";
+      find("#files").showModal();
+    },
+    bare: () => {
+      const { mount } = store.state;
+      shelf.dialog.close();
+      openDocument(bareBlade(mount)).catch((error) => store.set({ message: error.message }));
+    },
+    "open-file": () => {
+      find("#files").close();
+      find("#open-file").click();
+    },
+    "save-document": () => saveDocument(store.state.mount),
+    "copy-link": () => trying(() => copyLink(store.state.mount, store.state.command), "Copied: the link carries the whole mount."),
+    "save-svg": () => saveSvg(sheet.svg, store.state.mount),
+    "save-png": () => trying(() => savePng(sheet.svg, store.state.mount)),
+    "save-dxf": () => trying(() => saveFrom("/export/dxf", { ...question(), pose: "drawn" }, store.state.mount, "dxf")),
+    "save-dxf-worked": () => trying(() => saveFrom("/export/dxf", { ...question(), pose: "worked" }, store.state.mount, "dxf")),
+    "save-csv": () => trying(() => saveFrom("/export/csv", question(), store.state.mount, "csv")),
+    handout: () => trying(async () => location.assign(await address("/handout", { m: question() }))),
+    compare: () => trying(async () => location.assign(await address("/compare", { a: question() }))),
+  };
+
+  document.addEventListener("click", (event) => {
+    const target = event.target instanceof Element ? event.target.closest("button") : null;
+    if (!target) return;
+    const { action, mount, system, choose, tab, edit, tool, onto, pick, remove, removeBody, close } = target.dataset;
+    if (action) all[action]?.();
+    if (tab) store.set({ tab });
+    if (edit) editor.change(withEdit(store.state.mount, edit));
+    if (mount) openShipped(mount);
+    if (choose) editor.choose(choose);
+    if (tool !== undefined) {
+      drafter.take(tool || null);
+      if (tool) sheet.svg.focus({ preventScroll: true });
+    }
+    if (onto !== undefined) store.set({ onto: onto || null });
+    if (pick) find(`[data-handle="${CSS.escape(pick)}"]`)?.focus();
+    if (remove) editor.change(withoutMembers(store.state.mount, new Set([remove])));
+    if (removeBody) editor.change(withoutBody(store.state.mount, removeBody));
+    if (close !== undefined) target.closest("dialog")?.close();
+    if (system) store.set({ system: /** @type {any} */ (system), grid: offerGrids(find("#grid"), /** @type {any} */ (system)) });
+  });
+
+  return (action) => all[action]?.();
+}

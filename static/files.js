@@ -1,0 +1,121 @@
+/**
+ * What goes out and comes in: the document, a link, pictures, the drawing and the table.
+ * @module files
+ */
+
+import { address } from "./link.js";
+
+const LARGEST = 256 * 1024;
+
+/** @param {Blob} blob @param {string} name */
+function download(blob, name) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(blob);
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+}
+
+/** @param {any} mount @param {string} ending */
+function named(mount, ending) {
+  const stem = mount.title.normalize("NFKD").replace(/[^\w-]+/g, "-").replace(/^-+|-+$/g, "").slice(0, 60).toLowerCase();
+  return `${stem || "mount"}.${ending}`;
+}
+
+/** The document as a file that opens again here. @param {any} mount */
+export function saveDocument(mount) {
+  download(new Blob([`${JSON.stringify(mount, null, 1)}\n`], { type: "application/json" }), named(mount, "json"));
+}
+
+/** A file of the user's as a JSON value. @param {File} file @returns {Promise<any>} @throws {Error} in words */
+export async function readDocument(file) {
+  if (file.size > LARGEST) throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: no mount document is that large.`);
+  try {
+    return JSON.parse(await file.text());
+  } catch (error) {
+    const where = error instanceof Error ? ` (${error.message})` : "";
+    throw new Error(`'${file.name}' is not a mount document: it cannot be read as JSON${where}.`);
+  }
+}
+
+/** @param {string} path such as `/export/dxf` @param {any} question @param {any} mount @param {string} ending */
+export async function saveFrom(path, question, mount, ending) {
+  const answer = await fetch(path, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(question) });
+  if (!answer.ok) throw new Error((await answer.json()).error.message);
+  download(await answer.blob(), named(mount, ending));
+}
+
+/** @param {any} mount @param {any} command */
+export async function copyLink(mount, command) {
+  const link = await address("/", { m: { mount, command } });
+  await navigator.clipboard.writeText(link);
+  return link;
+}
+
+const PAINT = ["fill", "fill-opacity", "stroke", "stroke-width", "stroke-dasharray", "stroke-linecap", "stroke-linejoin", "opacity", "paint-order"];
+const LETTERS = ["font-family", "font-size", "font-weight", "text-anchor", "font-variant-numeric"];
+
+/**
+ * The sheet as a picture that needs no style sheet.
+ * @param {SVGSVGElement} sheet @returns {string}
+ */
+export function asSvg(sheet) {
+  const copy = /** @type {SVGSVGElement} */ (sheet.cloneNode(true));
+  dressed(sheet, copy);
+  for (const layer of copy.querySelectorAll(".layer-handles, .layer-drafting, .layer-coordinates")) layer.remove();
+  const { width, height } = sheet.getBoundingClientRect();
+  copy.setAttribute("xmlns", "http://www.w3.org/2000/svg");
+  copy.setAttribute("width", String(width));
+  copy.setAttribute("height", String(height));
+  for (const name of ["id", "role", "tabindex", "class"]) copy.removeAttribute(name);
+  const patterns = document.querySelector("defs");
+  if (patterns) {
+    const defs = /** @type {Element} */ (patterns.cloneNode(true));
+    dressed(patterns, defs);
+    copy.prepend(defs);
+  }
+  const paper = document.createElementNS("http://www.w3.org/2000/svg", "rect");
+  paper.setAttribute("width", "100%");
+  paper.setAttribute("height", "100%");
+  paper.setAttribute("fill", getComputedStyle(document.body).backgroundColor);
+  copy.prepend(paper);
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${new XMLSerializer().serializeToString(copy)}\n`;
+}
+
+/** Write what the style sheet says onto the elements. @param {Element} from @param {Element} to */
+function dressed(from, to) {
+  const style = getComputedStyle(from);
+  const names = from.tagName === "text" ? [...PAINT, ...LETTERS] : PAINT;
+  if (!["g", "svg", "defs", "pattern"].includes(from.tagName)) {
+    for (const name of names) {
+      const value = style.getPropertyValue(name);
+      if (value && value !== "normal") to.setAttribute(name, value.replaceAll('"', "'").replace(/url\('?[^#']*(#[^')]*)'?\)/, "url($1)"));
+    }
+  }
+  for (const name of ["class", "tabindex", "role", "aria-label", "aria-pressed", "data-handle", "data-member"]) to.removeAttribute(name);
+  if (to.tagName === "g") to.removeAttribute("style");
+  for (let index = 0; index < from.children.length; index += 1) dressed(from.children[index], to.children[index]);
+}
+
+/** @param {SVGSVGElement} sheet @param {any} mount */
+export function saveSvg(sheet, mount) {
+  download(new Blob([asSvg(sheet)], { type: "image/svg+xml" }), named(mount, "svg"));
+}
+
+/** @param {SVGSVGElement} sheet @param {any} mount */
+export async function savePng(sheet, mount) {
+  const { width, height } = sheet.getBoundingClientRect();
+  const source = URL.createObjectURL(new Blob([asSvg(sheet)], { type: "image/svg+xml" }));
+  const image = new Image();
+  image.src = source;
+  await image.decode();
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.round(2 * width);
+  canvas.height = Math.round(2 * height);
+  const pen = canvas.getContext("2d");
+  if (!pen) throw new Error("This browser gives no canvas to draw the picture on; save the SVG instead.");
+  pen.drawImage(image, 0, 0, canvas.width, canvas.height);
+  URL.revokeObjectURL(source);
+  const blob = await new Promise((done) => canvas.toBlob(done, "image/png"));
+  if (blob) download(/** @type {Blob} */ (blob), named(mount, "png"));
+}

@@ -1,0 +1,111 @@
+/**
+ * What is typed: taken over, taken away when empty, or refused in place, in words.
+ * @module forms
+ */
+
+import { renamedBody } from "./draw.js";
+import { withField } from "./edits.js";
+import { GRIDS, read } from "./units.js";
+
+const NO_NUMBER = "No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in";
+
+/** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {HTMLSelectElement} grid */
+export function listenToForms(store, editor, grid) {
+  document.addEventListener("input", (event) => {
+    const target = /** @type {HTMLInputElement} */ (event.target);
+    if (target.dataset.stroke) editor.stroke(target.dataset.stroke, target.valueAsNumber);
+  });
+  document.addEventListener("change", (event) => changed(/** @type {HTMLInputElement} */ (event.target)));
+  document.addEventListener("keydown", (event) => {
+    const target = event.target;
+    if (!(target instanceof HTMLInputElement) || target.type === "range") return;
+    if (event.key === "Enter") target.dispatchEvent(new Event("change", { bubbles: true }));
+    if (event.key === "Escape") {
+      target.blur();
+      store.set({});
+    }
+  });
+
+  /** @param {HTMLInputElement} target */
+  function changed(target) {
+    const { stroke, strokeTyped, coordinate, field, place, preset, nominal, fit, body } = target.dataset;
+    const { mount, gradings } = store.state;
+    if (target === /** @type {any} */ (grid)) store.set({ grid: Number(grid.value) });
+    else if (stroke) editor.finish();
+    else if (field === "title") editor.change({ ...mount, title: target.value });
+    else if (preset && target.value) editor.change({ ...mount, tolerance: gradings[Number(target.value)].tolerance });
+    else if (fit && target.value) editor.change(withField(store.state, `${fit}.clearance`, Number(target.value)).mount);
+    else if (nominal) askFits(target);
+    else if (body) editor.change(renamedBody(mount, body, target.value.trim()));
+    else if (place) typedField(target, place);
+    else if (strokeTyped || coordinate || field === "tolerance") typedNumber(target);
+  }
+
+  /** @param {HTMLInputElement} input */
+  function typedNumber(input) {
+    const { strokeTyped, coordinate, field } = input.dataset;
+    const { state } = store;
+    if (field && input.value.trim() === "") {
+      const { tolerance: _, ...rest } = state.mount;
+      editor.change(rest);
+      return;
+    }
+    const value = accepted(input, read(input.value, field ? "error" : "fine", state.system));
+    if (value === null) return;
+    if (strokeTyped) {
+      editor.stroke(strokeTyped, value);
+      editor.finish();
+    } else if (coordinate) editor.coordinate(coordinate === "x" ? 0 : 1, value);
+    else editor.change({ ...state.mount, tolerance: value });
+  }
+
+  /** @param {HTMLInputElement} input @param {string} place */
+  function typedField(input, place) {
+    const { state } = store;
+    const { quantity } = input.dataset;
+    const words = input.value.trim();
+    const value = words === "" ? undefined : quantity === "words" ? words : accepted(input, read(words, /** @type {any} */ (quantity), state.system));
+    if (value === null) return;
+    input.removeAttribute("aria-invalid");
+    const { mount, drafts } = withField(state, place, value);
+    store.set({ drafts });
+    editor.change(mount);
+  }
+
+  /** The fits at a pin diameter, from the server's tables. @param {HTMLInputElement} input */
+  async function askFits(input) {
+    const nominal = accepted(input, read(input.value, "fine", store.state.system));
+    if (nominal === null) return;
+    const answer = await fetch(`/fits/${Number(Math.abs(nominal).toFixed(4))}`);
+    const body = await answer.json();
+    if (answer.ok) store.set({ fits: { nominal, fits: body } });
+    else {
+      refused(input, body.error.faults[0].message);
+      store.set({ fits: null });
+    }
+  }
+}
+
+/** @param {HTMLInputElement} input @param {number|null} value */
+function accepted(input, value) {
+  if (value === null) refused(input, NO_NUMBER);
+  else {
+    input.removeAttribute("aria-invalid");
+    input.title = "";
+  }
+  return value;
+}
+
+/** @param {HTMLInputElement} input @param {string} why */
+function refused(input, why) {
+  input.setAttribute("aria-invalid", "true");
+  input.title = why;
+}
+
+/** Offer the grid steps of a unit system. @param {HTMLSelectElement} grid @param {"metric"|"inch"} system @returns {number} the step chosen */
+export function offerGrids(grid, system) {
+  const steps = GRIDS[system];
+  grid.replaceChildren(...steps.map(({ label, step }) => new Option(label, String(step))));
+  grid.value = String(steps[2].step);
+  return steps[2].step;
+}

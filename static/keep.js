@@ -1,0 +1,203 @@
+/**
+ * Keeping: every step goes to the shelf as it is made; what could not be sent yet is sent again.
+ * @module keep
+ */
+
+import { loadSteps, saveSteps } from "./steps.js";
+
+export class Keeper {
+  /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor */
+  constructor(store, editor) {
+    this.store = store;
+    this.editor = editor;
+    /** @type {string|null} */
+    this.id = null;
+    this.revision = 0;
+    /** The newest step that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
+    this.waiting = null;
+    this.sending = false;
+    /** @type {WebSocket|null} */
+    this.watching = null;
+    editor.onStep = () => this.step();
+    editor.history.onChange = (from) => this.remember(from);
+    store.listen((state, before) => {
+      if (state.link === "live" && before.link === "offline") this.watch();
+      if (!state.asking && before.asking) queueMicrotask(() => this.send());
+    });
+  }
+
+  /** A mount that is not on the shelf: its first change makes a copy there. */
+  forget() {
+    this.id = null;
+    this.revision = 0;
+    this.waiting = null;
+    this.watching?.close();
+    this.watching = null;
+    this.store.set({ kept: "", clash: null });
+    history.replaceState(null, "", location.pathname);
+    keepLast(null);
+  }
+
+  /** Open a mount of the shelf, with its steps. @param {string} id @returns {Promise<boolean>} */
+  async open(id) {
+    const answer = await fetch(`/shelf/${id}`);
+    if (!answer.ok) return false;
+    const found = await answer.json();
+    const steps = await loadSteps(id);
+    this.take(id, found.revision);
+    const here = steps?.steps[steps.at];
+    const same = here && alike(here.mount, found.mount);
+    const ahead = here && !same && steps.unsent;
+    if (steps && (same || ahead)) {
+      this.editor.history.steps = steps.steps;
+      this.editor.history.at = steps.at;
+      this.editor.open(here.mount, { command: here.command, history: this.editor.history });
+      if (ahead) this.step();
+    } else this.editor.open(found.mount, { command: found.command });
+    this.store.set({ kept: "kept" });
+    return true;
+  }
+
+  /** @param {string} id @param {number} revision */
+  take(id, revision) {
+    this.id = id;
+    this.revision = revision;
+    this.waiting = null;
+    this.store.set({ clash: null });
+    history.replaceState(null, "", `#k=${id}`);
+    keepLast(id);
+    this.watch();
+  }
+
+  step() {
+    const { mount, command } = this.store.state;
+    this.waiting = { mount, command, key: crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}` };
+    this.remember(this.editor.history.steps.length);
+    this.store.set({ kept: "keeping…" });
+    this.send();
+  }
+
+  async send() {
+    const step = this.waiting;
+    const { asking, refusal, mount, clash } = this.store.state;
+    // Only what the server has read as a whole document is sent; while a drag goes on, the step it ends with.
+    if (!step || this.sending || clash || asking || step.mount !== mount) return;
+    if (refusal) {
+      this.store.set({ kept: "not kept until the drawing holds" });
+      return;
+    }
+    this.sending = true;
+    try {
+      const answer = this.id
+        ? await ask(`/shelf/${this.id}`, "PUT", { revision: this.revision, ...step })
+        : await ask("/shelf", "POST", { ...step, ...(this.store.state.origin ? { origin: this.store.state.origin } : {}) });
+      const body = await answer.json();
+      if (this.waiting !== step && !answer.ok) return;
+      if (answer.status === 409) this.store.set({ clash: { revision: body.revision, mount: body.mount, command: body.command ?? {} }, kept: "" });
+      else if (!answer.ok) this.store.set({ kept: "not kept until the drawing holds" });
+      else {
+        if (!this.id) {
+          this.take(body.id, body.revision);
+          this.remember(0);
+        }
+        this.revision = body.revision;
+        if (this.waiting === step) this.waiting = null;
+        this.store.set({ kept: this.waiting ? "keeping…" : "kept" });
+        this.remember(this.editor.history.steps.length);
+      }
+    } catch {
+      this.store.set({ kept: "not kept yet: the server is away" });
+      return;
+    } finally {
+      this.sending = false;
+    }
+    if (this.waiting && this.waiting !== step) this.send();
+  }
+
+  /** Someone else changed the same mount: their state is taken, mine stays one undo away. */
+  theirs() {
+    const { clash } = this.store.state;
+    if (!clash) return;
+    this.waiting = null;
+    this.revision = clash.revision;
+    this.store.set({ clash: null, kept: "kept" });
+    this.show(clash.mount, clash.command);
+  }
+
+  /** Mine goes on top; theirs stays among the earlier versions. */
+  mine() {
+    const { clash } = this.store.state;
+    if (!clash) return;
+    this.revision = clash.revision;
+    this.store.set({ clash: null });
+    this.step();
+  }
+
+  /** Show another state as a step of its own that is not sent back. @param {any} mount @param {any} command */
+  show(mount, command) {
+    this.store.set({ mount, command });
+    this.editor.ask();
+    this.editor.history.push({ mount, command });
+  }
+
+  watch() {
+    this.watching?.close();
+    if (!this.id) return;
+    const socket = new WebSocket(`${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/shelf/${this.id}/watch`);
+    this.watching = socket;
+    socket.addEventListener("message", (event) => {
+      if (socket === this.watching) this.heard(JSON.parse(event.data).revision);
+    });
+  }
+
+  /** @param {number} revision */
+  async heard(revision) {
+    if (!this.id || revision <= this.revision || this.sending) return;
+    if (this.waiting || this.editor.before) return; // The answer to my own step will tell.
+    const answer = await fetch(`/shelf/${this.id}`);
+    if (!answer.ok) return;
+    const found = await answer.json();
+    if (found.revision <= this.revision || this.waiting || this.sending) return;
+    this.revision = found.revision;
+    this.show(found.mount, found.command);
+    this.store.set({ kept: "changed in another tab just now" });
+  }
+
+  /** Keep the steps here, for undo after a reload. @param {number} from the first that changed */
+  remember(from) {
+    const { steps, at } = this.editor.history;
+    if (this.id) saveSteps(this.id, steps, at, from, this.waiting !== null);
+  }
+}
+
+/** Whether two JSON values are the same, whatever the order of their keys. @param {any} a @param {any} b @returns {boolean} */
+export function alike(a, b) {
+  if (a === b) return true;
+  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
+  const keys = Object.keys(a);
+  return keys.length === Object.keys(b).length && keys.every((key) => key in b && alike(a[key], b[key]));
+}
+
+/** @param {string} path @param {string} method @param {any} body */
+function ask(path, method, body) {
+  return fetch(path, { method, headers: { "content-type": "application/json" }, body: JSON.stringify(body) });
+}
+
+/** @param {string|null} id */
+function keepLast(id) {
+  try {
+    if (id) localStorage.setItem("last", id);
+    else localStorage.removeItem("last");
+  } catch {
+    // Private windows may refuse to keep it.
+  }
+}
+
+/** The mount that was open last, if any. */
+export function lastKept() {
+  try {
+    return localStorage.getItem("last");
+  } catch {
+    return null;
+  }
+}

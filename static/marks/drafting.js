@@ -1,0 +1,52 @@
+/**
+ * What is being drawn just now: the preview of a new member, snap guides, the selection frame, and measured distances.
+ * @module marks/drafting
+ */
+
+import { handle } from "../mount.js";
+import { h, line, px, text } from "../svg.js";
+import { amount, number } from "../units.js";
+
+/** @typedef {readonly [number, number]} Point */
+
+/** @param {import("../scene.js").Scene} scene */
+export function drafting(scene) {
+  const { draft } = scene;
+  /** @type {import("../svg.js").Shape[]} */
+  const shapes = scene.guides.map((guide, index) => line(scene.pixel(guide.from), scene.pixel(guide.to), { key: `guide ${index}`, class: "guide-line" }));
+  if (scene.frame) {
+    const [a, b] = scene.frame;
+    shapes.push(h("rect", { key: "frame", x: px(Math.min(a[0], b[0])), y: px(Math.min(a[1], b[1])), width: px(Math.abs(a[0] - b[0])), height: px(Math.abs(a[1] - b[1])), class: "select-frame" }));
+  }
+  if (!draft?.at) return shapes;
+  const at = scene.pixel(draft.at);
+  if (draft.first) {
+    const from = scene.pixel(draft.first.at);
+    shapes.push(line(from, at, { key: "link", class: "draft-line" }), h("circle", { key: "first", cx: px(from[0]), cy: px(from[1]), r: 5, class: "draft-end" }));
+  }
+  shapes.push(h("path", { key: "cross", d: `M${px(at[0] - 14)} ${px(at[1])}h28M${px(at[0])} ${px(at[1] - 14)}v28`, class: "draft-cross" }), h("circle", { key: "end", cx: px(at[0]), cy: px(at[1]), r: 5, class: "draft-end" }));
+  const where = `${amount(draft.at[0], "fine", scene.system)}, ${amount(draft.at[1], "fine", scene.system)}`;
+  const before = at[0] > scene.size.width - 260;
+  shapes.push(text([at[0] + (before ? -18 : 18), at[1] - 14], `${draft.words}  ${where}`, { key: "words", class: before ? "draft-words before" : "draft-words" }));
+  return shapes;
+}
+
+/** Distances between picked joints, live. @param {import("../scene.js").Scene} scene */
+export function measures(scene) {
+  return scene.measures.flatMap(([one, two], index) => {
+    const [a, b] = [handle(scene.mount, one), handle(scene.mount, two)];
+    if (!a || !b) return [];
+    const [from, to] = [scene.stand(a.body, a.at), scene.stand(b.body, b.at)];
+    const [p, q] = [scene.pixel(from), scene.pixel(to)];
+    const size = Math.hypot(to[0] - from[0], to[1] - from[1]);
+    const turn = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
+    const flip = turn > 90 || turn < -90 ? 180 : 0;
+    const words = `${amount(size, "fine", scene.system)}  (${number(Math.abs(to[0] - from[0]), "fine", scene.system)} by ${number(Math.abs(to[1] - from[1]), "fine", scene.system)})`;
+    return [
+      h("g", { key: `measure ${index}`, class: "measure", "data-measure": `${one} ${two}` }, [
+        line(p, q, { key: "line", class: "measure-line" }),
+        h("text", { key: "words", transform: `translate(${px((p[0] + q[0]) / 2)} ${px((p[1] + q[1]) / 2)}) rotate(${px(turn + flip)}) translate(0 -6)`, class: "measure-words" }, words),
+      ]),
+    ];
+  });
+}

@@ -1,0 +1,106 @@
+/**
+ * Shows the state: one picture a frame, whatever changed.
+ * @module show
+ */
+
+import { staffRoom } from "./marks/staff.js";
+import { headlines } from "./panels/headlines.js";
+import { notices } from "./panels/notices.js";
+import { picked } from "./panels/picked.js";
+import { picker } from "./panels/picker.js";
+import { strokes } from "./panels/strokes.js";
+import { tabs } from "./panels/tabs.js";
+import { titleblock } from "./panels/titleblock.js";
+import { tools } from "./panels/tools.js";
+import { magnificationFor } from "./scene.js";
+import { paint } from "./svg.js";
+
+const THEMES = ["auto", "light", "dark"];
+
+/** @param {string} selector @returns {HTMLElement} */
+function find(selector) {
+  return /** @type {HTMLElement} */ (document.querySelector(selector));
+}
+
+/**
+ * @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {import("./sheet.js").Sheet} sheet
+ * @param {{name: string, mount: any}[]} shipped
+ */
+export function showPage(store, editor, sheet, shipped) {
+  const aside = find("#readout");
+  let planned = false;
+  store.listen((state) => {
+    // Numbers are called live only once they are painted; that they wait is said at once.
+    if (dataState(state) === "waiting") aside.dataset.state = "waiting";
+    if (planned) return;
+    planned = true;
+    requestAnimationFrame(() => {
+      planned = false;
+      render();
+    });
+  });
+
+  function render() {
+    if (!store.state.mount) return;
+    store.state = rescaled(store.state, sheet);
+    const { state } = store;
+    sheet.draw(state);
+    paint(find("#headlines"), headlines(state));
+    tabs(find("#tabs"), find("#panel"), state);
+    paint(find("#notices"), notices(state));
+    paint(find("#picker"), picker(shipped, state.shipped));
+    paint(find("#tools"), tools(state));
+    strokes(find("#strokes"), state);
+    titleblock(find("#titleblock"), state);
+    picked(find("#picked"), state);
+    find("#mount-title").textContent = state.mount.title;
+    find("#mount-note").textContent = state.mount.note ?? "";
+    find("#kept").textContent = state.kept;
+    for (const button of document.querySelectorAll("[data-system]")) {
+      button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === state.system));
+    }
+    find('[data-action="undo"]').toggleAttribute("disabled", !editor.history.back);
+    find('[data-action="redo"]').toggleAttribute("disabled", !editor.history.ahead);
+    aside.dataset.state = dataState(state);
+  }
+
+  return { showTheme: () => showTheme(remembered()) };
+}
+
+/** @param {import("./store.js").State} state @param {import("./sheet.js").Sheet} sheet */
+function rescaled(state, sheet) {
+  if (!state.view) return state;
+  const magnification = magnificationFor(state.answered, state.view.scale, staffRoom(sheet.size), state.magnification);
+  return magnification === state.magnification ? state : { ...state, magnification };
+}
+
+/** @param {import("./store.js").State} state */
+export function dataState(state) {
+  if (state.link === "offline") return "offline";
+  if (state.refusal || (state.answered && state.answered.mobility.state !== "located")) return "stale";
+  return state.link === "waiting" || state.asking ? "waiting" : "live";
+}
+
+function remembered() {
+  try {
+    return localStorage.getItem("theme") ?? "auto";
+  } catch {
+    return "auto";
+  }
+}
+
+/** The next of the page's papers. */
+export function nextTheme() {
+  showTheme(THEMES[(THEMES.indexOf(document.documentElement.dataset.theme ?? "auto") + 1) % THEMES.length]);
+}
+
+/** @param {string} theme */
+function showTheme(theme) {
+  document.documentElement.dataset.theme = theme;
+  find("#theme-name").textContent = theme;
+  try {
+    localStorage.setItem("theme", theme);
+  } catch {
+    // Private windows may refuse to keep it.
+  }
+}
