@@ -4,6 +4,7 @@
  */
 
 import { middleOf } from "./draw.js";
+import { alike } from "./places.js";
 import { History } from "./history.js";
 import { cylinders, handle, handles, loadSize, loadTurned, moved } from "./mount.js";
 import { drawn, standing } from "./placed.js";
@@ -99,7 +100,7 @@ export class Editor {
 
   /** @param {any} mount */
   change(mount) {
-    if (mount === this.store.state.mount) return;
+    if (alike(mount, this.store.state.mount)) return;
     this.begin();
     this.show(mount);
     this.finish();

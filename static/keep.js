@@ -3,6 +3,7 @@
  * @module keep
  */
 
+import { alike } from "./places.js";
 import { loadSteps, saveSteps } from "./steps.js";
 
 export class Keeper {
@@ -168,14 +169,6 @@ export class Keeper {
     const { steps, at } = this.editor.history;
     if (this.id) saveSteps(this.id, steps, at, from, this.waiting !== null);
   }
-}
-
-/** Whether two JSON values are the same, whatever the order of their keys. @param {any} a @param {any} b @returns {boolean} */
-export function alike(a, b) {
-  if (a === b) return true;
-  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
-  const keys = Object.keys(a);
-  return keys.length === Object.keys(b).length && keys.every((key) => key in b && alike(a[key], b[key]));
 }
 
 /** @param {string} path @param {string} method @param {any} body */

@@ -33,3 +33,11 @@ function put(value, path, to) {
   }
   return { ...value, [step]: inner };
 }
+
+/** Whether two JSON values are the same, whatever the order of their keys. @param {any} a @param {any} b @returns {boolean} */
+export function alike(a, b) {
+  if (a === b) return true;
+  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
+  const keys = Object.keys(a);
+  return keys.length === Object.keys(b).length && keys.every((key) => key in b && alike(a[key], b[key]));
+}

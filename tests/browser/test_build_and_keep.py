@@ -1,0 +1,408 @@
+"""The designer builds, edits, keeps and exchanges a mount."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from app.readout import readout
+from app.shipped import shipped_mounts
+from tests.browser.conftest import Server, Watched, watch
+from tests.browser.hands import choose_mount, document, drag, handle, middle, posted, settle, value
+
+TWIN = shipped_mounts()["3-twin-cylinders"]
+
+
+def start_bare(page: Page) -> None:
+    page.get_by_role("button", name="shelf").click()
+    page.get_by_role("button", name="start from a bare blade").click()
+    expect(page.locator("#notices")).to_contain_text("hangs loose")
+
+
+def kept(page: Page) -> None:
+    expect(page.locator("#kept")).to_have_text("kept")
+
+
+def pixel(page: Page, at: tuple[float, float]) -> tuple[float, float]:
+    """Where a place in mm is on the screen, from the two ends of the blade."""
+    left, right = (middle(handle(page, f"blade/{end}").locator(".handle-target")) for end in ("left", "right"))
+    scale = (right[0] - left[0]) / 2400
+    return left[0] + (at[0] + 1200) * scale, left[1] - at[1] * scale
+
+
+def set_by_mouse(page: Page, at: tuple[float, float]) -> None:
+    page.mouse.move(*pixel(page, at))
+    page.mouse.down()
+    page.mouse.up()
+
+
+def set_by_keys(page: Page, at: tuple[float, float]) -> None:
+    """Walk the cross to a place on the 50 mm grid, reading where it is."""
+    for axis, keys in ((0, ("ArrowRight", "ArrowLeft")), (1, ("ArrowUp", "ArrowDown"))):
+        words = (page.locator(".draft-words").text_content() or "").replace("−", "-").replace("\u00a0", " ")
+        now = [float(part.split()[-2]) for part in words.replace(" mm", " mm ").rsplit(",", 1)]
+        steps = round((at[axis] - now[axis]) / 10)
+        key = keys[0] if steps > 0 else keys[1]
+        for _ in range(abs(steps) // 10):
+            page.keyboard.press(f"Shift+{key}")
+        for _ in range(abs(steps) % 10):
+            page.keyboard.press(key)
+    page.keyboard.press("Enter")
+
+
+PLAN = [
+    ("cylinder", (-850, 1150), (-850, 300)),
+    ("cylinder", (850, 1150), (850, 300)),
+    ("rod", (-900, 330), (900, 300)),
+]
+
+
+def expect_like_the_shipped_twin(page: Page, server: Server) -> None:
+    settle(page)
+    shipped = readout(TWIN)
+    built = posted(page, server.url)
+    assert built["coupling"]["worst"] == pytest.approx(shipped["coupling"]["worst"], abs=1e-9)
+    ratios = [max(each["load_ratio"] for each in answer["actuators"].values()) for answer in (built, shipped)]
+    assert ratios[0] == pytest.approx(ratios[1], abs=1e-9)
+
+
+def test_the_twin_mount_is_built_from_a_bare_blade_with_the_mouse_alone(page: Page, server: Server) -> None:
+    start_bare(page)
+    page.get_by_label("grid step").select_option("10")
+    for tool, first, second in PLAN:
+        page.get_by_role("button", name=tool, exact=True).click()
+        for body, at in (("frame", first), ("blade", second)):
+            page.get_by_role("group", name="join to").get_by_role("button", name=body, exact=True).click()
+            set_by_mouse(page, at)
+        page.keyboard.press("Escape")
+    expect_like_the_shipped_twin(page, server)
+
+
+def test_the_twin_mount_is_built_from_a_bare_blade_with_the_keyboard_alone(page: Page, server: Server) -> None:
+    start_bare(page)
+    for tool, first, second in PLAN:
+        page.keyboard.press("Escape")
+        page.keyboard.press(tool[0])
+        for body, at in (("frame", first), ("blade", second)):
+            chip = page.get_by_role("group", name="join to").get_by_role("button", name=body, exact=True)
+            chip.focus()
+            page.keyboard.press("Enter")
+            page.locator("#sheet").focus()
+            set_by_keys(page, at)
+    page.keyboard.press("Escape")
+    expect_like_the_shipped_twin(page, server)
+
+
+def test_an_end_is_joined_to_the_body_under_it_and_the_preview_says_so(page: Page) -> None:
+    page.get_by_role("button", name="rod", exact=True).click()
+    page.mouse.move(*pixel(page, (0, 120)))
+    expect(page.locator(".draft-words")).to_contain_text("rod: from blade")
+    page.mouse.move(*pixel(page, (0, 900)))
+    expect(page.locator(".draft-words")).to_contain_text("rod: from frame")
+
+
+def test_a_loose_mount_says_which_body_moves_and_shows_how(page: Page) -> None:
+    handle(page, "side stay/1").focus()
+    page.keyboard.press("Delete")
+    settle(page, "stale")
+    expect(page.locator("#notices")).to_contain_text("it can still move one way: the blade can")
+    before = page.locator(".edge").get_attribute("d")
+    page.get_by_role("button", name="show how it moves").click()
+    expect(page.locator(".edge")).not_to_have_attribute("d", before or "")
+    page.get_by_role("button", name="stop").click()
+
+
+def test_a_bound_mount_marks_what_fights_and_says_which_removal_frees_it(page: Page, server: Server) -> None:
+    handle(page, "left cylinder/1").focus()
+    page.get_by_role("button", name="duplicate").click()
+    settle(page, "stale")
+    expect(page.locator("#notices")).to_contain_text("The mount is bound, with one constraint too many")
+    expect(page.locator("#notices")).to_contain_text("would free it")
+    expect(page.locator(".member.marked").first).to_be_visible()
+    freeing = posted(page, server.url)["mobility"]["freeing"]
+    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("button", name=f"delete {freeing[-1]}").click()
+    settle(page)
+
+
+def test_both_sides_alike_moves_the_partner_as_in_a_mirror(page: Page) -> None:
+    page.get_by_role("button", name="both sides alike").click()
+    drag(page, "right cylinder/1", 30, -10)
+    settle(page)
+    members = document(page)["mount"]["members"]
+    (rx, ry), (lx, ly) = members[1]["ends"][0]["at"], members[0]["ends"][0]["at"]
+    assert rx > 850
+    assert (lx, ly) == (-rx, ry)
+
+
+def test_several_joints_are_picked_in_a_frame_and_moved_together(page: Page) -> None:
+    before = document(page)["mount"]["members"][0]["ends"]
+    page.mouse.move(*pixel(page, (-960, 1300)))
+    page.keyboard.down("Shift")
+    page.mouse.down()
+    page.mouse.move(*pixel(page, (-700, 230)), steps=5)
+    page.mouse.up()
+    page.keyboard.up("Shift")
+    expect(page.locator("#tools")).to_contain_text("3 joints picked")
+    drag(page, "left cylinder/1", -20, 0)
+    settle(page)
+    after = document(page)["mount"]["members"][0]["ends"]
+    assert after[0]["at"][0] < before[0]["at"][0]
+    assert after[0]["at"][0] - before[0]["at"][0] == after[1]["at"][0] - before[1]["at"][0]
+
+
+def test_a_measured_distance_stays_on_the_sheet_and_follows(page: Page) -> None:
+    page.keyboard.press("m")
+    for at in ((-850, 300), (850, 300)):
+        set_by_mouse(page, at)
+    page.keyboard.press("Escape")
+    expect(page.locator("[data-measure]")).to_contain_text("1700.0 mm")
+    handle(page, "right cylinder/2").focus()
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("[data-measure]")).to_contain_text("1710.0 mm")
+
+
+def test_a_member_is_renamed_mirrored_and_taken_out(page: Page) -> None:
+    page.get_by_role("tab", name="Members").click()
+    page.get_by_label("name of rod 3").fill("left stay")
+    page.keyboard.press("Enter")
+    settle(page)
+    handle(page, "left stay/1").focus()
+    page.get_by_role("button", name="mirror").click()
+    ids = [each["id"] for each in document(page)["mount"]["members"]]
+    assert ids[-1] == "right stay"
+    page.keyboard.press("Control+z")
+    page.keyboard.press("Control+z")
+    settle(page)
+    assert [each["id"] for each in document(page)["mount"]["members"]][-1] == "side stay"
+
+
+def test_work_is_kept_and_undone_after_a_reload(page: Page) -> None:
+    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "left cylinder/1", -30, 0)
+    settle(page)
+    kept(page)
+    changed = document(page)["mount"]
+    page.reload()
+    settle(page)
+    assert document(page)["mount"]["members"] == changed["members"]
+    for _ in range(2):
+        page.get_by_role("button", name="undo").click()
+        settle(page)
+    assert document(page)["mount"]["members"][1]["ends"][0]["at"] == [850, 1150]
+    expect(page.get_by_role("button", name="undo")).to_be_disabled()
+
+
+def test_a_reload_in_the_middle_of_a_drag_loses_only_that_drag(page: Page) -> None:
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    kept(page)
+    before = document(page)["mount"]
+    drag(page, "left cylinder/1", -40, 0, release=False)
+    page.reload()
+    settle(page)
+    assert document(page)["mount"]["members"] == before["members"]
+
+
+def test_the_shipped_mount_stays_unspoilt_and_the_copy_is_on_the_shelf(page: Page) -> None:
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    kept(page)
+    choose_mount(page, "3-twin-cylinders")
+    assert document(page)["mount"]["members"][1]["ends"][0]["at"] == [850, 1150]
+    page.get_by_role("button", name="shelf").click()
+    page.locator("[data-kept]").first.get_by_role("button", name="open").click()
+    kept(page)
+    settle(page)
+    assert document(page)["mount"]["members"][1]["ends"][0]["at"][0] > 900
+
+
+def test_an_earlier_version_is_brought_back_and_a_deleted_mount_too(page: Page) -> None:
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    kept(page)
+    first = document(page)["mount"]["members"]
+    there = handle(page, "right cylinder/1").get_attribute("aria-label") or ""
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    kept(page)
+    page.get_by_role("button", name="shelf").click()
+    entry = page.locator("[data-kept].now")
+    entry.get_by_role("button", name="earlier versions").click()
+    page.get_by_role("button", name="step 1,").click()
+    expect(handle(page, "right cylinder/1")).to_have_attribute("aria-label", there)
+    settle(page)
+    assert document(page)["mount"]["members"] == first
+    kept(page)
+    page.get_by_role("button", name="shelf").click()
+    gone = page.locator("[data-kept].now").get_attribute("data-kept")
+    page.locator("[data-kept].now").get_by_role("button", name="delete").click()
+    expect(page.locator(f"[data-kept='{gone}']")).to_have_count(0)
+    page.get_by_role("button", name="show what was deleted").click()
+    page.locator(f"[data-kept='{gone}']").get_by_role("button", name="bring back").click()
+    page.get_by_role("button", name="back to the shelf").click()
+    expect(page.locator(f"[data-kept='{gone}']")).to_have_count(1)
+
+
+def test_two_tabs_on_one_mount_see_each_others_changes(page: Page) -> None:
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    kept(page)
+    second = page.context.new_page()
+    second.goto(page.url)
+    settle(second)
+    handle(page, "left cylinder/1").focus()
+    page.keyboard.press("ArrowUp")
+    settle(page)
+    expect(second.locator("#kept")).to_have_text("changed in another tab just now")
+    expect(second.locator("[data-handle='left cylinder/1']")).to_have_attribute("aria-label", "left cylinder, frame end, x −850.0\u00a0mm, y 1160.0\u00a0mm; arrow keys move it")
+
+
+def test_tabs_that_change_a_mount_at_the_same_time_are_told_and_nothing_is_lost(page: Page, watched: Watched) -> None:
+    watched.expected = ["status of 409"]
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    kept(page)
+    second = page.context.new_page()
+    second.goto(page.url)
+    settle(second)
+    drag(second, "left cylinder/1", -20, 0, release=False)
+    handle(page, "side stay/1").focus()
+    page.keyboard.press("ArrowUp")
+    settle(page)
+    kept(page)
+    second.mouse.up()
+    expect(second.locator("#notices")).to_contain_text("changed in another tab while you worked")
+    second.get_by_role("button", name="keep yours on top").click()
+    expect(second.locator("#kept")).to_have_text("kept")
+    second.get_by_role("button", name="shelf").click()
+    second.locator("[data-kept].now").get_by_role("button", name="earlier versions").click()
+    expect(second.locator(".versions li")).to_have_count(3)
+
+
+def test_a_document_goes_out_and_comes_back_equal(page: Page, tmp_path: Path) -> None:
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    before = document(page)["mount"]
+    page.get_by_role("button", name="files").click()
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="save the document").click()
+    file = tmp_path / "mount.json"
+    saving.value.save_as(file)
+    assert json.loads(file.read_text()) == before
+    page.get_by_label("close").locator("visible=true").click()
+    choose_mount(page, "1-centre-pivot")
+    page.locator("#open-file").set_input_files(file)
+    expect(page.get_by_role("heading", level=1)).to_have_text(before["title"])
+    settle(page)
+    assert document(page)["mount"] == before
+
+
+def test_a_link_carries_the_whole_mount(page: Page, browser: Browser, server: Server, watched: Watched) -> None:
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    before = document(page)["mount"]
+    page.get_by_role("button", name="files").click()
+    page.get_by_role("button", name="copy a link").click()
+    expect(page.locator("#file-said")).to_contain_text("carries the whole mount")
+    link = page.evaluate("navigator.clipboard.readText()")
+    elsewhere = watch(browser.new_context(), watched)
+    elsewhere.goto(link)
+    expect(elsewhere.locator("#kept")).to_have_text("kept")
+    settle(elsewhere)
+    assert document(elsewhere)["mount"] == before
+    elsewhere.context.close()
+
+
+@pytest.mark.parametrize(
+    ("button", "ending", "start"),
+    [
+        ("DXF as drawn", ".dxf", b"  0"),
+        ("CSV of the numbers", ".csv", b""),
+        ("picture, SVG", ".svg", b"<?xml"),
+        ("picture, PNG", ".png", b"\x89PNG"),
+    ],
+)
+def test_what_goes_to_other_programs_is_downloaded(
+    page: Page, tmp_path: Path, button: str, ending: str, start: bytes
+) -> None:
+    page.get_by_role("button", name="files").click()
+    with page.expect_download() as saving:
+        page.get_by_role("button", name=button).click()
+    file = tmp_path / "out"
+    saving.value.save_as(file)
+    assert saving.value.suggested_filename.endswith(ending)
+    assert file.read_bytes().startswith(start)
+    assert file.stat().st_size > 500
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        ("{", "cannot be read as JSON"),
+        ('{"format": 1}', "It was not opened. title: is missing"),
+        ("x" * 300_000, "is larger than 256 kB"),
+    ],
+)
+def test_a_broken_or_huge_file_is_refused_and_nothing_is_lost(
+    page: Page, tmp_path: Path, watched: Watched, content: str, words: str
+) -> None:
+    watched.expected = ["status of 422"]
+    before = document(page)
+    file = tmp_path / "bad.json"
+    file.write_text(content)
+    page.locator("#open-file").set_input_files(file)
+    expect(page.locator("#notices")).to_contain_text(words)
+    assert document(page) == before
+    page.get_by_role("button", name="all right").click()
+    expect(page.locator("#notices")).to_have_text("")
+
+
+def test_sixty_members_open_and_a_hundred_are_refused_with_the_limit_named(
+    page: Page, tmp_path: Path, watched: Watched
+) -> None:
+    watched.expected = ["status of 422"]
+    base: dict[str, Any] = {**document(page)["mount"]}
+    for count, words in ((60, "bound"), (100, "60 are the most")):
+        extra = [
+            {"kind": "rod", "id": f"rod {n}", "ends": [{"on": "frame", "at": [n, 900]}, {"on": "blade", "at": [n, 200]}]}
+            for n in range(count - 3)
+        ]
+        file = tmp_path / f"{count}.json"
+        file.write_text(json.dumps({**base, "members": base["members"] + extra}))
+        page.locator("#open-file").set_input_files(file)
+        expect(page.locator("#notices")).to_contain_text(words)
+
+
+def test_the_list_of_keys_opens_with_a_question_mark(page: Page) -> None:
+    page.keyboard.press("?")
+    expect(page.get_by_role("dialog", name="Keys")).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("dialog", name="Keys")).to_be_hidden()
+
+
+def test_the_wheel_zooms_at_the_pointer_and_fit_brings_it_back(page: Page) -> None:
+    before = middle(handle(page, "right cylinder/2").locator(".handle-target"))
+    page.mouse.move(*before)
+    page.mouse.wheel(0, -600)
+    expect(page.locator("[data-handle='blade/left']")).not_to_be_in_viewport()
+    after = middle(handle(page, "right cylinder/2").locator(".handle-target"))
+    assert after == pytest.approx(before, abs=1.5)
+    page.get_by_role("button", name="fit").click()
+    expect(page.locator("[data-handle='blade/left']")).to_be_in_viewport()
+
+
+def test_a_coupling_read_after_many_undos_is_where_it_began(page: Page) -> None:
+    began = value(page, "coupling")
+    handle(page, "left cylinder/1").focus()
+    for _ in range(12):
+        page.keyboard.press("ArrowLeft")
+    settle(page)
+    assert value(page, "coupling") != began
+    for _ in range(12):
+        page.keyboard.press("Control+z")
+    settle(page)
+    assert value(page, "coupling") == began
