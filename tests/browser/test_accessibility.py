@@ -1,0 +1,82 @@
+"""No violation that axe-core finds, on any screen, light or dark; nothing lost at 200 % zoom or on a tablet."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import Server, Watched, watch
+from tests.browser.hands import handle, settle
+
+PANELS = ["Budget", "Load test", "Spread", "Change", "Forces", "Members", "Inputs"]
+
+
+def violations(page: Page) -> list[str]:
+    found = Axe().run(page).response["violations"]
+    return [f"{each['id']}: {node['target']} {node['failureSummary']}" for each in found for node in each["nodes"]]
+
+
+def opened(browser: Browser, server: Server, watched: Watched, scheme: str) -> Page:
+    context = browser.new_context(viewport={"width": 1440, "height": 900}, color_scheme=scheme)  # type: ignore[arg-type]
+    page = watch(context, watched)
+    page.goto(server.url)
+    settle(page)
+    return page
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_sketch_and_its_panels_have_no_violation(
+    browser: Browser, server: Server, watched: Watched, scheme: str
+) -> None:
+    page = opened(browser, server, watched, scheme)
+    handle(page, "right cylinder/1").focus()
+    for panel in PANELS:
+        page.get_by_role("tab", name=panel).click()
+        expect(page.get_by_role("tab", name=panel)).to_have_attribute("aria-selected", "true")
+        assert violations(page) == []
+    page.context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("dialog", ["shelf", "files", "keys"])
+def test_the_dialogs_have_no_violation(
+    browser: Browser, server: Server, watched: Watched, scheme: str, dialog: str
+) -> None:
+    page = opened(browser, server, watched, scheme)
+    page.get_by_role("button", name=dialog, exact=True).click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    assert violations(page) == []
+    page.context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_drawing_and_trouble_have_no_violation(
+    browser: Browser, server: Server, watched: Watched, scheme: str
+) -> None:
+    page = opened(browser, server, watched, scheme)
+    page.keyboard.press("c")
+    assert violations(page) == []
+    page.keyboard.press("Escape")
+    handle(page, "side stay/1").focus()
+    page.keyboard.press("Delete")
+    settle(page, "stale")
+    assert violations(page) == []
+    page.context.close()
+
+
+@pytest.mark.parametrize(("width", "height"), [(720, 450), (1024, 768)])
+def test_nothing_is_lost_at_twice_the_size_or_on_a_tablet(
+    browser: Browser, server: Server, watched: Watched, width: int, height: int
+) -> None:
+    page = watch(browser.new_context(viewport={"width": width, "height": height}), watched)
+    page.goto(server.url)
+    settle(page)
+    for name in ("coupling", "worst", "load-ratio", "moves"):
+        figure = page.locator(f"[data-readout={name}]")
+        figure.scroll_into_view_if_needed()
+        expect(figure).to_be_in_viewport()
+    controls = [page.get_by_role("button", name=name, exact=True) for name in ("files", "cylinder", "fit", "as drawn")]
+    controls += [page.locator("[data-stroke='left cylinder']"), page.get_by_label("tolerance, plus or minus")]
+    controls += [page.get_by_role("tab", name=panel) for panel in PANELS]
+    for control in controls:
+        control.click(trial=True)
+    page.context.close()
