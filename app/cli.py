@@ -1,7 +1,9 @@
-"""The command line: serve the page, print a readout, list the shipped mounts."""
+"""The command line: serve the page, print a readout, write a drawing or a table, list the shipped mounts."""
 
 import argparse
 import json
+import os
+import secrets
 import socket
 import sys
 import threading
@@ -12,11 +14,12 @@ from typing import Any
 
 from app import __version__
 from app.detail import detail
-from app.errors import BadCommand, Fault, SketcherError
+from app.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.mount import Mount
 from app.readout import readout
 from app.refusals import read_file
 from app.shipped import shipped_mounts
+from app.table import as_csv
 
 Answering = Callable[[Mount, Mapping[str, object]], dict[str, Any]]
 ANSWERS: dict[str, Answering] = {"readout": readout, "detail": detail}
@@ -35,7 +38,9 @@ def main(arguments: list[str] | None = None) -> int:
             return _print_answer(ANSWERS[chosen.task], chosen.file, chosen.command)
         if chosen.task == "scenarios":
             return _list_scenarios()
-        return _serve(chosen.host, chosen.port, chosen.open)
+        if chosen.task in ("export-dxf", "export-csv"):
+            return _export(chosen)
+        return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
     except SketcherError as error:
         print(error, file=sys.stderr)
         return BAD_INPUT
@@ -52,23 +57,46 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--port", type=_port, default=PORT, help="port, or the next free one (default %(default)s)")
     parser.add_argument("--no-open", dest="open", action="store_false", help="do not open the browser")
+    parser.add_argument(
+        "--data",
+        type=Path,
+        metavar="FOLDER",
+        help="keep your own mounts in this folder (default: BLADE_MOUNT_DATA, or yours)",
+    )
     tasks = parser.add_subparsers(dest="task", metavar="task")
     for task, words in (
         ("readout", "print the readout of a mount document as JSON"),
         ("detail", "print spread, linearity, what to change first and allowed wear as JSON"),
     ):
-        show = tasks.add_parser(task, help=words)
-        show.add_argument("file", type=Path, help="mount document, a JSON file")
-        show.add_argument(
-            "--command",
-            nargs="+",
-            action="extend",
-            default=[],
-            metavar="ID=MM",
-            help="a cylinder and how many mm longer (+) or shorter (-) than drawn; may be given more than once",
-        )
+        _takes_mount(tasks.add_parser(task, help=words))
+    for task, words in (
+        ("export-dxf", "write a mount as a DXF drawing in millimetres"),
+        ("export-csv", "write readout, budget and forces as a table"),
+    ):
+        export = tasks.add_parser(task, help=words)
+        _takes_mount(export)
+        export.add_argument("out", type=Path, help="file to write; one that is there is replaced")
+        if task == "export-dxf":
+            export.add_argument(
+                "--pose",
+                choices=("drawn", "worked"),
+                default="drawn",
+                help="as drawn, or where the command brings it (default %(default)s)",
+            )
     tasks.add_parser("scenarios", help="list the mounts that ship with the tool")
     return parser
+
+
+def _takes_mount(task: argparse.ArgumentParser) -> None:
+    task.add_argument("file", type=Path, help="mount document, a JSON file")
+    task.add_argument(
+        "--command",
+        nargs="+",
+        action="extend",
+        default=[],
+        metavar="ID=MM",
+        help="a cylinder and how many mm longer (+) or shorter (-) than drawn; may be given more than once",
+    )
 
 
 def _port(text: str) -> int:
@@ -81,6 +109,36 @@ def _print_answer(answering: Answering, file: Path, assignments: list[str]) -> i
     answer = answering(read_file(file), parse_command(assignments))
     print(json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False))
     return 0
+
+
+def _export(chosen: argparse.Namespace) -> int:
+    mount, command = read_file(chosen.file), parse_command(chosen.command)
+    if chosen.out.exists() and chosen.out.samefile(chosen.file):
+        raise Unwritable([Fault(str(chosen.out), "is the document itself; give another file to write")])
+    if chosen.task == "export-csv":
+        write_whole(chosen.out, as_csv(mount, readout(mount, command)).encode())
+        return 0
+    from app.dxf import dxf_bytes
+
+    write_whole(chosen.out, dxf_bytes(mount, command, chosen.pose == "worked"))
+    return 0
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that it is there whole or not at all. Raises Unwritable."""
+    aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+    try:
+        try:
+            with aside.open("xb") as file:
+                file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
+            aside.replace(path)
+        finally:
+            aside.unlink(missing_ok=True)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise Unwritable([Fault(str(path), f"cannot be written ({reason}); give another place")]) from None
 
 
 def parse_command(assignments: list[str]) -> dict[str, object]:
@@ -106,11 +164,15 @@ def _list_scenarios() -> int:
     return 0
 
 
-def _serve(host: str, port: int, open_browser: bool) -> int:
+def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     import uvicorn
 
-    from app.web.server import BODY_LIMIT, create_app
+    from app.web.ask import BODY_LIMIT
+    from app.web.server import create_app
+    from app.web.shelf import Shelf, data_folder
 
+    shelf = Shelf(data_folder(data))
+    shelf.open()
     listening = _listen(host, port)
     taken = listening.getsockname()[1]
     if taken != port:
@@ -122,7 +184,7 @@ def _serve(host: str, port: int, open_browser: bool) -> int:
         timer.daemon = True
         timer.start()
     config = uvicorn.Config(
-        create_app(host=host), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
+        create_app(host=host, shelf=shelf), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
     )
     server = uvicorn.Server(config)
     try:
@@ -139,7 +201,7 @@ def _listen(host: str, port: int) -> socket.socket:
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     reason = ""
     for candidate in range(port, min(port + PORTS_TRIED, 65536)):
-        opened = socket.socket(family, socket.SOCK_STREAM)
+        opened = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)  # named, or asyncio leaves Nagle on
         if sys.platform != "win32":
             opened.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:

@@ -74,7 +74,7 @@ def edge_movement(assembly: Assembly, pose: Pose, found: Sensitivities) -> dict[
             "lead": lead,
             "coupling": coupling,
             "instant_centre": centre,
-            "centre_lines": _lines_through(assembly, pose, moving[:, number], cylinder.id) if centre else [],
+            "centre_lines": lines_through(assembly, pose, moving[:, number], cylinder.id) if centre else [],
         }
         if found.has("sensor left"):
             seen_left = float(found.of_length("sensor left")[number])
@@ -120,7 +120,7 @@ def _instant_centre(pose: Pose, moving: Array) -> Point | None:
     return float(pose.q[0] - vy / turn), float(pose.q[1] + vx / turn)
 
 
-def _lines_through(assembly: Assembly, pose: Pose, moving: Array, driven: str) -> list[dict[str, Any]]:
+def lines_through(assembly: Assembly, pose: Pose, moving: Array, driven: str) -> list[dict[str, Any]]:
     """The members whose lines meet in the instant centre: they hold the blade to a body that stands still.
 
     A rod or locked cylinder holds along its own line, a slide square to its guide, a pin at itself.
@@ -130,7 +130,7 @@ def _lines_through(assembly: Assembly, pose: Pose, moving: Array, driven: str) -
         if BLADE_BODY not in (link.first, link.second) or member.id == driven:
             continue
         other = link.second if link.first == BLADE_BODY else link.first
-        if other != FIXED and not _still(assembly, moving, other):
+        if other != FIXED and not is_still(assembly, moving, other):
             continue
         first, last = points_of(member)
         on_blade, held = (first, last) if link.first == BLADE_BODY else (last, first)
@@ -148,6 +148,7 @@ def _lines_through(assembly: Assembly, pose: Pose, moving: Array, driven: str) -
     return lines
 
 
-def _still(assembly: Assembly, moving: Array, body: int) -> bool:
+def is_still(assembly: Assembly, moving: Array, body: int) -> bool:
+    """Whether a body other than the frame stands still while the mount moves by ``moving``, shape (unknowns,)."""
     part = slice(3 * body, 3 * body + 3)
     return bool(np.abs(moving[part] * assembly.scale[part]).max() < _STILL)

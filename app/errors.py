@@ -3,12 +3,22 @@
     SketcherError
     ├── BadDocument      a mount document that is refused, with every fault in it
     ├── BadCommand       a stroke command that names no cylinder or is no number
-    └── Unreadable       not JSON, too large, or not there at all
+    ├── NotLocated       the worked pose of a mount that hangs loose or is bound
+    ├── Unreadable       not JSON, or not there at all
+    ├── TooLarge         a message over the limit
+    ├── Unwritable       a file that cannot be written
+    └── ShelfError       what goes wrong with the user's own mounts
+        ├── NoShelf           their file cannot be opened or written
+        ├── NotOnShelf        there is no such mount or version
+        ├── Deleted           a step for a mount that lies among the deleted ones
+        ├── ChangedElsewhere  a step from a revision that is not the newest
+        └── KeyUsed           a step under the key of another one
 
 Each keeps its facts and says one sentence per fault: what was found, what is expected, what to do.
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 
 @dataclass(frozen=True)
@@ -48,3 +58,60 @@ class Unreadable(SketcherError):
     """The text is not a JSON document that can be read."""
 
     code = "unreadable"
+
+
+class NotLocated(SketcherError):
+    """A loose or bound mount has no pose but the drawn one."""
+
+    code = "not-located"
+
+
+class TooLarge(SketcherError):
+    """The message is larger than the server takes."""
+
+    code = "too-large"
+
+
+class Unwritable(SketcherError):
+    """The file cannot be written."""
+
+    code = "unwritable"
+
+
+class ShelfError(SketcherError):
+    """Base of what goes wrong with the user's own mounts."""
+
+
+class NoShelf(ShelfError):
+    """The file the mounts are kept in cannot be opened, read or written."""
+
+    code = "no-shelf"
+
+
+class NotOnShelf(ShelfError):
+    """No mount of that id, or no version of that revision, is kept."""
+
+    code = "not-found"
+
+
+class Deleted(ShelfError):
+    """The mount lies among the deleted ones and takes no steps."""
+
+    code = "deleted"
+
+
+class ChangedElsewhere(ShelfError):
+    """The step was made from a revision that is no longer the newest; the newest is here."""
+
+    code = "changed-elsewhere"
+
+    def __init__(self, made_from: int, revision: int, mount: dict[str, Any], command: dict[str, float]) -> None:
+        self.revision, self.mount, self.command = revision, mount, command
+        found = f"the step was made from revision {made_from}, but revision {revision} is the newest"
+        super().__init__([Fault("revision", f"{found}; look at that one and make the step again")])
+
+
+class KeyUsed(ShelfError):
+    """Another step was kept under the same key."""
+
+    code = "key-used"

@@ -80,10 +80,12 @@ def _entry(slope: Slope, end: str) -> dict[str, Any] | None:
     if abs(slope.per_unit[end]) < 1e-12:
         return None
     step = STEPS[slope.what]
-    if slope.what == "clearance":
+    if slope.what in ("clearance", "hose volume") and slope.per_unit[end] > 0:
         step = min(step, slope.value)
+        if not step:
+            return None
     change = -math.copysign(step, slope.per_unit[end])
-    if slope.value + change < 0 and slope.what in ("bore", "hose volume", "section area", "bulk modulus"):
+    if slope.value + change <= 0 and slope.what in ("bore", "section area", "bulk modulus"):
         return None
     return {
         "what": slope.what,

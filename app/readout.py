@@ -178,18 +178,23 @@ def _absent(mount: Mount, together: Correction) -> dict[str, str]:
     """Why a number is not there, by its path."""
     reasons: dict[str, str] = {}
     if mount.load is None:
-        reasons |= dict.fromkeys(("actuators.force", "actuators.pressure", "actuators.load_ratio"), NO_LOAD)
+        by_load = ("force", "side", "pressure", "load_ratio", "relief_share")
+        reasons |= {f"actuators.{name}": NO_LOAD for name in by_load}
         reasons |= dict.fromkeys(("forces.load", "forces.together", "budget.oil", "budget.stretch", "dial"), NO_LOAD)
     elif mount.load.force == (0.0, 0.0):
         reasons["actuators.load_ratio"] = "needs a load of some size"
     if mount.oil is None:
         reasons["budget.oil"] = NO_OIL
     if mount.blade.mass is None or mount.blade.mass_centre is None:
-        reasons |= dict.fromkeys(("forces.weight", "forces.together", "actuators.weight_force"), NO_MASS)
+        reasons |= dict.fromkeys(("forces.weight", "actuators.weight_force"), NO_MASS)
+        reasons.setdefault("forces.together", NO_MASS)
+        if mount.load is None:
+            reasons["forces.worst"] = f"{NO_LOAD}, or the blade's mass and its centre"
     if mount.valve is None:
         reasons |= dict.fromkeys(("actuators.speed", "actuators.step", "budget.step"), NO_VALVE)
     if mount.oil is None or mount.oil.relief_pressure is None:
-        reasons |= dict.fromkeys(("actuators.relief", "actuators.relief_share"), NO_RELIEF)
+        reasons["actuators.relief"] = NO_RELIEF
+        reasons.setdefault("actuators.relief_share", NO_RELIEF)
     if mount.tolerance is None:
         reasons["budget.inside"] = NO_TOLERANCE
     if not mount.cylinders:

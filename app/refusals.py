@@ -33,6 +33,7 @@ from app.mount import (
 )
 
 KINDS: dict[str | int, type[BaseModel]] = {"pin": Pin, "rod": Rod, "cylinder": Cylinder, "slide": Slide}
+_MOST_PARTS = 20_000
 _STROKE_SLACK_MM = 1e-6
 _MEMBER: TypeAdapter[Pin | Rod | Cylinder | Slide] = TypeAdapter(Member)
 _BLADE = TypeAdapter(Blade)
@@ -80,6 +81,10 @@ def read_file(path: Path) -> Mount:
 
 def decode(text: str | bytes, name: str = "") -> Any:  # noqa: ANN401 - any JSON value
     """Decode JSON text. Raises Unreadable with the line and column of the first mistake."""
+    brackets = text.count("[") + text.count("{") if isinstance(text, str) else text.count(b"[") + text.count(b"{")
+    if brackets > _MOST_PARTS:
+        message = f"not a document that can be read: too deeply nested, with over {_MOST_PARTS} brackets"
+        raise Unreadable([Fault(name, message)])
     try:
         return json.loads(text, object_pairs_hook=_no_key_twice)
     except json.JSONDecodeError as error:

@@ -127,7 +127,7 @@ def test_a_rated_joint_says_how_much_of_its_rating_is_used() -> None:
 
 def test_without_load_and_weight_there_are_no_forces_and_the_reasons_are_told() -> None:
     found = answer(hinge())
-    assert found["forces"]["hinge"] == {"load": None, "weight": None, "worst": None, "rating": None, "use": None}
+    assert set(found["forces"]["hinge"].values()) == {None}
     lift = found["actuators"]["lift"]
     assert [lift[key] for key in ("force", "side", "pressure", "load_ratio")] == [None] * 4
     assert found["absent"]["actuators.force"] == found["absent"]["forces.load"] == "needs a load"

@@ -399,7 +399,7 @@ def test_a_key_that_stands_twice_in_one_object_is_refused() -> None:
     "text", ["[" * 100_000, "9" * 5000, b"\xff\xfe{"], ids=["nested too deep", "number too long", "not UTF-8"]
 )
 def test_text_that_no_reader_can_take_is_refused_in_words(text: str | bytes) -> None:
-    with pytest.raises(Unreadable, match="not a document that can be read: too deeply nested, not UTF-8, or a number"):
+    with pytest.raises(Unreadable, match="not a document that can be read: too deeply nested"):
         decode(text)
 
 

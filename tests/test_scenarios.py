@@ -129,7 +129,7 @@ def test_the_short_lever_loads_its_cylinder_six_times_over() -> None:
 
 def test_the_centre_pivot_is_far_outside_the_tolerance() -> None:
     assert answer_of(CENTRE_PIVOT)["budget"]["inside"] is False
-    assert worst_errors(CENTRE_PIVOT)["right"] > 3 * 3
+    assert worst_errors(CENTRE_PIVOT)["right"] > 1.9 * 3
 
 
 # 2: on a carriage
@@ -180,7 +180,7 @@ def test_on_twin_cylinders_the_far_end_hardly_moves() -> None:
 def test_the_twin_mount_is_inside_the_tolerance_that_the_centre_pivot_misses() -> None:
     assert answer_of(TWIN)["budget"]["inside"] is True
     for side, worst in worst_errors(TWIN).items():
-        assert worst < worst_errors(CENTRE_PIVOT)[side] / 4
+        assert worst < worst_errors(CENTRE_PIVOT)[side] / 2
 
 
 # 4: under the sensors

@@ -8,6 +8,16 @@ from starlette.responses import Response
 
 from app.errors import Fault, SketcherError
 
+STATUSES = {
+    "not-found": 404,
+    "changed-elsewhere": 409,
+    "deleted": 409,
+    "key-used": 409,
+    "too-large": 413,
+    "no-shelf": 503,
+}
+"""HTTP status by an error's code; 422 for every other."""
+
 
 class FaultAnswer(BaseModel):
     """One thing wrong."""
@@ -42,8 +52,9 @@ def body_of(error: SketcherError) -> dict[str, Any]:
 
 
 def as_json(content: object) -> str:
-    """JSON text on one line; no NaN ever leaves."""
-    return json.dumps(content, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    """JSON text on one line; no NaN ever leaves, and half a surrogate pair leaves as its JSON escape."""
+    text = json.dumps(content, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    return text.encode("utf-8", "backslashreplace").decode()
 
 
 class Json(Response):
@@ -54,6 +65,11 @@ class Json(Response):
     def render(self, content: object) -> bytes:
         """Write the content."""
         return as_json(content).encode()
+
+
+def refused(error: SketcherError) -> Json:
+    """The error answer for what a user can mend."""
+    return Json(body_of(error), status_code=STATUSES.get(error.code, 422))
 
 
 def refuse(status: int, code: str, message: str, place: str = "") -> Json:

@@ -5,12 +5,16 @@ from collections.abc import Callable
 from typing import Any
 
 from pydantic import BaseModel, Field
+from starlette.requests import Request
 
 from app.assembly import topology_of
 from app.equations import derive, is_derived
-from app.errors import BadDocument, Fault
+from app.errors import BadDocument, Fault, TooLarge
 from app.mount import Mount
-from app.refusals import read_mount
+from app.refusals import decode, read_mount
+
+BODY_LIMIT = 256 * 1024
+"""Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""
 
 Answerer = Callable[[Mount, dict[str, object]], dict[str, Any]]
 
@@ -38,14 +42,26 @@ class Question(BaseModel):
     command: dict[str, float] = Field(default={}, description="how much longer than drawn each cylinder is, mm, by id")
 
 
+async def read_body(request: Request) -> Any:  # noqa: ANN401 - any JSON value
+    """The JSON value a request carries. Raises TooLarge once it passes the limit, Unreadable."""
+    body = b""
+    async for chunk in request.stream():
+        body += chunk
+        if len(body) > BODY_LIMIT:
+            message = f"the message is larger than {BODY_LIMIT // 1024} kB; send a smaller one"
+            raise TooLarge([Fault("", message)])
+    return decode(body)
+
+
 def read_question(message: object, extra: tuple[str, ...] = ()) -> tuple[Mount, dict[str, object]]:
     """The mount and command of a message; ``extra`` names further keys it may have. Raises BadDocument."""
     if not isinstance(message, dict):
         raise BadDocument([Fault("", "the message is no JSON object; send {mount, command}")])
+    known = ("mount", "command", *extra)
     faults = [
-        Fault(str(key)[:60], "is no key of a question; known keys are mount and command")
+        Fault(str(key)[:60], f"is no key of a question; known keys are {', '.join(known)}")
         for key in message
-        if key not in ("mount", "command", *extra)
+        if key not in known
     ]
     command = message.get("command", {})
     if not isinstance(command, dict):
@@ -68,3 +84,8 @@ async def answer(mount: Mount, command: dict[str, object], answerer: Answerer) -
     if not is_derived(topology):
         await asyncio.to_thread(derive, topology)
     return answerer(mount, command)
+
+
+def takes(name: str) -> dict[str, Any]:
+    """How a route that reads its body by hand describes it: the schema of that name."""
+    return {"required": True, "content": {"application/json": {"schema": {"$ref": f"#/components/schemas/{name}"}}}}

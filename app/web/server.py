@@ -1,15 +1,17 @@
-"""The application: the page, its files, the shipped mounts, the readout and the live socket."""
+"""The application: the page, its files, the shipped mounts, the readout, the live socket, keeping and exchange."""
 
 import asyncio
 import math
 import re
-from collections.abc import Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterable
+from contextlib import asynccontextmanager
 from typing import Any
 
 from fastapi import FastAPI, Request, WebSocket
 from fastapi.openapi.utils import get_openapi
 from fastapi.responses import Response
 from fastapi.templating import Jinja2Templates
+from pydantic import BaseModel
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.staticfiles import StaticFiles
@@ -22,15 +24,23 @@ from app.fits import fits
 from app.gradings import GRADINGS
 from app.mount import Mount, as_document
 from app.readout import readout
-from app.refusals import decode
 from app.shipped import folder, shipped_mounts
-from app.web.answers import ErrorAnswer, Json, body_of, refuse
-from app.web.ask import Answerer, GradingAnswer, Question, ShippedMount, answer, read_question
+from app.web import export_routes, shelf_routes, working_routes
+from app.web.answers import ErrorAnswer, Json, refuse, refused
+from app.web.ask import (
+    BODY_LIMIT,
+    Answerer,
+    GradingAnswer,
+    Question,
+    ShippedMount,
+    answer,
+    read_body,
+    read_question,
+    takes,
+)
 from app.web.guard import Guard
 from app.web.live import converse
-
-BODY_LIMIT = 256 * 1024
-"""Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""
+from app.web.shelf import Shelf, data_folder
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _PHRASES = {
@@ -39,14 +49,22 @@ _PHRASES = {
 }
 
 
-def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI:
-    """The application for a server on ``host``; ``answerer`` computes the readouts."""
+def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: Shelf | None = None) -> FastAPI:
+    """The application for a server on ``host``; ``answerer`` computes the readouts, ``shelf`` keeps their mounts."""
+    kept = shelf or Shelf(data_folder())
+
+    @asynccontextmanager
+    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        yield
+        kept.close()
+
     app = FastAPI(
         title="Blade Mount Sketcher",
         version=__version__,
         summary="Coupling, edge error and loads of a blade mount. Units: mm, N, MPa, kg, degrees, mL.",
         docs_url=None,
         redoc_url=None,
+        lifespan=lifespan,
         middleware=[Middleware(Guard, host=host, limit=BODY_LIMIT)],
     )
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
@@ -77,7 +95,7 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI
         "/readout",
         summary="The readout of a mount",
         responses={200: {"model": Readout}, **errors},
-        openapi_extra={"requestBody": _takes("Question")},
+        openapi_extra={"requestBody": takes("Question")},
     )
     async def ask(request: Request) -> Response:
         return await reply(request, lambda mount, command: answer(mount, command, answerer))
@@ -86,24 +104,13 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI
         "/detail",
         summary="Spread, linearity, what to change first and allowed wear of a mount",
         responses={200: {"model": Detail}, **errors},
-        openapi_extra={"requestBody": _takes("Question")},
+        openapi_extra={"requestBody": takes("Question")},
     )
     async def ask_detail(request: Request) -> Response:
         return await reply(request, lambda mount, command: asyncio.to_thread(detail, mount, command))
 
     async def reply(request: Request, answering: Callable[[Mount, dict[str, object]], Awaitable[object]]) -> Response:
-        body = b""
-        async for chunk in request.stream():
-            body += chunk
-            if len(body) > BODY_LIMIT:
-                return refuse(
-                    413, "too-large", f"the message is larger than {BODY_LIMIT // 1024} kB; send a smaller one"
-                )
-        try:
-            mount, command = read_question(decode(body))
-            return Json(await answering(mount, command))
-        except SketcherError as error:
-            return Json(body_of(error), status_code=422)
+        return Json(await answering(*read_question(await read_body(request))))
 
     @app.get("/presets", summary="Published grading tolerances to start from")
     async def presets() -> list[GradingAnswer]:
@@ -111,14 +118,19 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI
 
     @app.get("/fits/{nominal}", summary="ISO 286 clearance fits at a nominal diameter in mm", responses=errors)
     async def fits_at(nominal: str) -> Response:
-        try:
-            return Json([vars(fit) for fit in fits(float(nominal) if _PLAIN_NUMBER.fullmatch(nominal) else math.nan)])
-        except SketcherError as error:
-            return Json(body_of(error), status_code=422)
+        return Json([vars(fit) for fit in fits(float(nominal) if _PLAIN_NUMBER.fullmatch(nominal) else math.nan)])
 
     @app.websocket("/live")
     async def live(socket: WebSocket) -> None:
         await converse(socket, answerer)
+
+    app.include_router(shelf_routes.routes(kept))
+    app.include_router(export_routes.routes())
+    app.include_router(working_routes.routes())
+
+    @app.exception_handler(SketcherError)
+    async def mendable(request: Request, error: SketcherError) -> Response:
+        return refused(error)
 
     @app.exception_handler(HTTPException)
     async def other(request: Request, error: HTTPException) -> Response:
@@ -129,7 +141,7 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI
         if app.openapi_schema is None:
             described = get_openapi(title=app.title, version=app.version, summary=app.summary, routes=app.routes)
             schemas = described["components"]["schemas"]
-            schemas |= _schemas_of_question()
+            schemas |= _schemas_asked((Question, *shelf_routes.ASKED, *export_routes.ASKED, *working_routes.ASKED))
             app.openapi_schema = described
         return app.openapi_schema
 
@@ -137,10 +149,10 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout) -> FastAPI
     return app
 
 
-def _takes(name: str) -> dict[str, Any]:
-    return {"required": True, "content": {"application/json": {"schema": {"$ref": f"#/components/schemas/{name}"}}}}
-
-
-def _schemas_of_question() -> dict[str, Any]:
-    schema = Question.model_json_schema(ref_template="#/components/schemas/{model}")
-    return {**schema.pop("$defs", {}), "Question": schema}
+def _schemas_asked(models: Iterable[type[BaseModel]]) -> dict[str, Any]:
+    """The schemas of the bodies that are read by hand, so that every fault is told with its place."""
+    found: dict[str, Any] = {}
+    for model in models:
+        schema = model.model_json_schema(ref_template="#/components/schemas/{model}")
+        found |= {**schema.pop("$defs", {}), model.__name__: schema}
+    return found

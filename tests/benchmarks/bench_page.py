@@ -1,8 +1,8 @@
 """From the hand to painted numbers, in a real browser: ``python -m tests.benchmarks.bench_page``.
 
-The same page is driven twice: once against the server, once against one that sends back a stored readout without computing.
-Printed: the 95th percentile of the time from a pointer move to the frame that shows the number it led to, both ways,
-and their ratio; and the server's memory.
+The same page is driven twice: once against the server, once against one that sends back a stored readout without
+computing. Printed: the 95th percentile of the time from a pointer move to the frame that shows the number it led to,
+both ways, and their ratio; and the server's memory.
 """
 
 import statistics

@@ -49,9 +49,7 @@ def test_the_dialogs_have_no_violation(
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_drawing_and_trouble_have_no_violation(
-    browser: Browser, server: Server, watched: Watched, scheme: str
-) -> None:
+def test_drawing_and_trouble_have_no_violation(browser: Browser, server: Server, watched: Watched, scheme: str) -> None:
     page = opened(browser, server, watched, scheme)
     page.keyboard.press("c")
     assert violations(page) == []

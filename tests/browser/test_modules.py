@@ -56,7 +56,9 @@ def test_typed_quantities_are_read_in_either_system(
 
 
 def test_numbers_are_shown_with_a_true_minus_and_no_negative_nought(page: Page) -> None:
-    shown = call(page, "units.js", "a.map((v) => m.number(v, 'error', 'metric', {sign: true}))", 1.234, -1.236, -0.001, None)
+    shown = call(
+        page, "units.js", "a.map((v) => m.number(v, 'error', 'metric', {sign: true}))", 1.234, -1.236, -0.001, None
+    )
     assert shown == ["+1.23", "−1.24", "0.00", "–"]
 
 
@@ -128,5 +130,3 @@ def test_history_goes_at_least_five_hundred_deep(page: Page) -> None:
       return [back, history.steps[history.at].mount];
     })()"""
     assert call(page, "history.js", script) == [700, 0]
-
-

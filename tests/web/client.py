@@ -1,5 +1,8 @@
 """A client of the application, and the one check of the one error shape."""
 
+import asyncio
+from collections.abc import Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import httpx2 as httpx
@@ -8,6 +11,12 @@ from starlette.testclient import TestClient
 from app.web.server import create_app
 
 LIVE = "ws://127.0.0.1:8420/live"
+
+
+def aside(work: Coroutine[Any, Any, None]) -> None:
+    """Run async work on a loop of its own, whatever loop the browser's driver holds in this thread."""
+    with ThreadPoolExecutor(1) as thread:
+        thread.submit(asyncio.run, work).result()
 
 
 def client() -> TestClient:

@@ -1,0 +1,158 @@
+"""Formulas as MathML: SymPy prints each one once with a slot for every symbol, filled with names or with numbers.
+
+SymPy sees symbols of this code only, never a word of the user's.
+"""
+
+import html
+import math
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, cached_property
+
+import sympy as sp
+from sympy.printing.mathml import MathMLPresentationPrinter
+
+from app.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
+
+UNITS: dict[str, tuple[str, str, float]] = {
+    "length": ("mm", "in", MM_PER_INCH),
+    "area": ("mm²", "in²", MM_PER_INCH**2),
+    "volume": ("mm³", "in³", MM_PER_INCH**3),
+    "force": ("N", "lbf", NEWTON_PER_LBF),
+    "moment": ("N·mm", "lbf·in", NEWTON_PER_LBF * MM_PER_INCH),
+    "pressure": ("MPa", "psi", MPA_PER_PSI),
+    "turn": ("1/mm", "1/in", 1 / MM_PER_INCH),
+    "ratio": ("", "", 1.0),
+}
+"""Unit of every quantity in both systems, and how many of the first make one of the second.
+
+Chosen so that no formula needs a factor: MPa are N/mm² and psi are lbf/in².
+"""
+
+_DIGITS = 5
+_NOUGHT = 1e-9
+_GROUPED = 10_000
+_NEWTONS_PER_KILONEWTON = 1000.0
+_SLOT = re.compile("<mi>\ue000(.*?)\ue001</mi>")
+
+
+class _Printer(MathMLPresentationPrinter):  # type: ignore[misc]
+    """SymPy's printer with slots for symbols, and sums that begin with what is added."""
+
+    def _as_ordered_terms(self, expr: sp.Expr, order: str | None = None) -> list[sp.Expr]:
+        terms: list[sp.Expr] = super()._as_ordered_terms(expr, order=order)
+        return sorted(terms, key=lambda term: bool(term.could_extract_minus_sign()))
+
+    def _print_Symbol(self, sym: sp.Symbol, style: str = "plain") -> object:
+        item = self.dom.createElement("mi")
+        item.appendChild(self.dom.createTextNode(f"\ue000{sym.name}\ue001"))
+        return item
+
+
+def _without_entities(printed: str) -> str:
+    """Named entities as characters: XML knows only its own five."""
+    return re.sub(r"&(?!lt;|gt;|amp;|quot;|apos;)#?\w+;", lambda found: html.unescape(found[0]), printed)
+
+
+@cache
+def name_of(symbol: str) -> str:
+    """A symbol's name as MathML."""
+    return _without_entities(MathMLPresentationPrinter().doprint(sp.Symbol(symbol)))
+
+
+@dataclass(frozen=True, eq=False)
+class Law:
+    """One formula: the symbol it gives and the expression it takes."""
+
+    symbol: sp.Symbol
+    expression: sp.Expr
+
+    @property
+    def name(self) -> str:
+        """The name of the symbol it gives."""
+        return str(self.symbol.name)
+
+    @cached_property
+    def takes(self) -> tuple[str, ...]:
+        """The names of the symbols it takes, in alphabetical order; none of a sum over a list."""
+        if self.expression.has(sp.Sum):
+            return ()
+        return tuple(sorted(symbol.name for symbol in self.expression.free_symbols))
+
+    @cached_property
+    def _slots(self) -> str:
+        return _without_entities(_Printer({"mul_symbol": "dot"}).doprint(self.expression))
+
+    @cached_property
+    def formula(self) -> str:
+        """MathML in symbols: symbol = expression."""
+        return f"<mrow>{name_of(self.name)}<mo>=</mo>{self._filled(name_of)}</mrow>"
+
+    def with_numbers(self, numbers: Mapping[str, float]) -> str:
+        """MathML of the expression with numbers put in for its symbols."""
+        alone = bool(self.expression.is_Symbol)
+        return self._filled(lambda name: number(numbers[name], inside=not alone))
+
+    def _filled(self, fill: Callable[[str], str]) -> str:
+        return _SLOT.sub(lambda found: fill(found[1]), self._slots)
+
+
+def outward(value: float, quantity: str, system: str) -> float:
+    """A value in the units of a system."""
+    return value / UNITS[quantity][2] if system == "inch" else value
+
+
+def unit(quantity: str, system: str) -> str:
+    """The unit of a quantity in a system."""
+    metric, inch, _ = UNITS[quantity]
+    return inch if system == "inch" else metric
+
+
+def digits(value: float) -> str:
+    """The size of a number to five digits, without idle noughts."""
+    size = abs(value)
+    if size < _NOUGHT:
+        return "0"
+    places = max(0, _DIGITS - 1 - math.floor(math.log10(size)))
+    shown = f"{size:.{places}f}"
+    if size >= _GROUPED:
+        shown = f"{size:,.{places}f}".replace(",", "\u2009")
+    return shown.rstrip("0").rstrip(".") if "." in shown else shown
+
+
+def number(value: float, inside: bool = False) -> str:
+    """A number as MathML; ``inside`` an expression a negative one stands in brackets."""
+    shown = digits(value)
+    plain = f"<mn>{shown}</mn>"
+    if value >= 0 or shown == "0":
+        return plain
+    brackets = ("<mo>(</mo>", "<mo>)</mo>") if inside else ("", "")
+    return f"<mrow>{brackets[0]}<mo>−</mo>{plain}{brackets[1]}</mrow>"
+
+
+def text(value: float, quantity: str, system: str) -> str:
+    """A number with its unit as text; large forces in kN too, as the readout shows them."""
+    shown, name = bare(value, quantity, system), unit(quantity, system)
+    if name == "N" and abs(value) >= _NEWTONS_PER_KILONEWTON:
+        return f"{shown} N = {bare(value / _NEWTONS_PER_KILONEWTON, quantity, system)} kN"
+    return f"{shown} {name}" if name else shown
+
+
+def bare(value: float, quantity: str, system: str) -> str:
+    """A number as text without its unit."""
+    converted = outward(value, quantity, system)
+    shown = digits(converted)
+    return f"−{shown}" if converted < 0 and shown != "0" else shown
+
+
+def added(numbers: Sequence[float]) -> str:
+    """MathML of a sum of numbers, each 0 or more."""
+    return f"<mrow>{'<mo>+</mo>'.join(number(each) for each in numbers)}</mrow>"
+
+
+def matrix(rows: Iterable[Iterable[float]]) -> str:
+    """MathML of a table of numbers in square brackets."""
+    cells = ("".join(f"<mtd>{number(each)}</mtd>" for each in row) for row in rows)
+    body = "".join(f"<mtr>{row}</mtr>" for row in cells)
+    return f"<mrow><mo>[</mo><mtable>{body}</mtable><mo>]</mo></mrow>"

@@ -1,0 +1,259 @@
+"""The formulas of the working, derived by SymPy from how a turning body moves; each is written once and kept.
+
+A blade that turns by a small angle about its instant centre C moves every point B of it square to the line from C:
+what stands to the right of C rises by its level distance times the angle.
+"""
+
+from functools import cache
+
+import sympy as sp
+
+from app.working.formula import Law
+
+OTHER = {"left": "right", "right": "left"}
+
+
+def _symbols(names: str) -> list[sp.Symbol]:
+    return list(sp.symbols(names, real=True))
+
+
+_ANGLE = sp.Symbol("angle", real=True)
+
+
+def _turned(x: sp.Expr, y: sp.Expr) -> sp.Matrix:
+    """How a point moves per radian the blade turns about C."""
+    x_c, y_c = _symbols("x_C y_C")
+    turn = sp.Matrix([[sp.cos(_ANGLE), -sp.sin(_ANGLE)], [sp.sin(_ANGLE), sp.cos(_ANGLE)]])
+    arm = sp.Matrix([x - x_c, y - y_c])
+    return (turn * arm).diff(_ANGLE).subs(_ANGLE, 0)
+
+
+@cache
+def meeting() -> tuple[Law, Law, Law]:
+    """Where the line through 1 along (a_1, b_1) meets the one through 2: how far along the first, then x and y."""
+    x1, y1, a1, b1, x2, y2, a2, b2 = _symbols("x_1 y_1 a_1 b_1 x_2 y_2 a_2 b_2")
+    t, s, x_c, y_c = _symbols("t s x_C y_C")
+    found = sp.solve([x1 + t * a1 - x2 - s * a2, y1 + t * b1 - y2 - s * b2], [t, s], dict=True)[0][t]
+    top, bottom = sp.fraction(sp.together(found))
+    along = sp.collect(sp.expand(top), [a2, b2]) / bottom
+    return Law(t, along), Law(x_c, x1 + t * a1), Law(y_c, y1 + t * b1)
+
+
+@cache
+def at_pin() -> tuple[Law, Law]:
+    """The centre is the pin itself."""
+    x1, y1, x_c, y_c = _symbols("x_1 y_1 x_C y_C")
+    return Law(x_c, x1), Law(y_c, y1)
+
+
+@cache
+def by_movement() -> tuple[Law, Law]:
+    """The centre of a body whose point 0 moves by (v_x, v_y) while it turns by w: the point that does not move."""
+    x0, y0, v_x, v_y, turn, x_c, y_c = _symbols("x_0 y_0 v_x v_y omega x_C y_C")
+    still = sp.solve([v_x - turn * (y_c - y0), v_y + turn * (x_c - x0)], [x_c, y_c], dict=True)[0]
+    return Law(x_c, sp.expand(still[x_c])), Law(y_c, sp.expand(still[y_c]))
+
+
+@cache
+def level_distance(end: str) -> Law:
+    """How far to the right of the centre an end of the blade stands."""
+    x, distance = _symbols(f"x_{end} d_{end}")
+    return Law(distance, _turned(x, sp.S.Zero)[1])
+
+
+@cache
+def coupling(lead: str) -> Law:
+    """The other end's movement over the lead's: the angle cancels and leaves the ratio of the level distances."""
+    ours, other, angle, ratio = _symbols(f"d_{lead} d_{OTHER[lead]} {_ANGLE.name} kappa")
+    return Law(ratio, (other * angle) / (ours * angle))
+
+
+@cache
+def coupling_of_movements(lead: str) -> Law:
+    """The same from the movements themselves, where there is no centre."""
+    ours, other, ratio = _symbols(f"s_{lead} s_{OTHER[lead]} kappa")
+    return Law(ratio, other / ours)
+
+
+@cache
+def length() -> Law:
+    """A cylinder's length from where its ends stand."""
+    x_a, y_a, x_b, y_b, size = _symbols("x_A y_A x_B y_B l")
+    return Law(size, sp.sqrt((x_b - x_a) ** 2 + (y_b - y_a) ** 2))
+
+
+@cache
+def arm() -> Law:
+    """How much longer a cylinder gets per radian the blade turns about C: its line's arm about C."""
+    x_a, y_a, x_b, y_b, size, r = _symbols("x_A y_A x_B y_B l r")
+    along = sp.Matrix([x_b - x_a, y_b - y_a])
+    return Law(r, along.dot(_turned(x_b, y_b)) / size)
+
+
+@cache
+def movement(end: str) -> Law:
+    """How far an end rises per mm the cylinder lengthens: per radian it rises by d, per radian the cylinder needs r."""
+    distance, r, moved = _symbols(f"d_{end} r s_{end}")
+    return Law(moved, distance / r)
+
+
+@cache
+def shift() -> tuple[Law, Law]:
+    """How far a blade held by parallel lines along (a_1, b_1) shifts level and plumb per mm the cylinder lengthens."""
+    a, b, x_a, y_a, x_b, y_b, size, v_x, v_y, k = _symbols("a_1 b_1 x_A y_A x_B y_B l v_x v_y k")
+    square = sp.Matrix([-b, a]) * k
+    lengthened = sp.Matrix([x_b - x_a, y_b - y_a]).dot(square) / size
+    moved = square.subs(k, sp.solve(lengthened - 1, k)[0])
+    bottom = a * (y_b - y_a) - b * (x_b - x_a)
+    return tuple(  # type: ignore[return-value]
+        Law(each, sp.expand(sp.cancel(value * bottom)) / bottom) for each, value in zip((v_x, v_y), moved, strict=True)
+    )
+
+
+@cache
+def same_as_shift(end: str) -> Law:
+    """Every point of a blade that only shifts rises alike."""
+    v_y, moved = _symbols(f"v_y s_{end}")
+    return Law(moved, v_y)
+
+
+@cache
+def from_table(end: str) -> Law:
+    """The cylinder's own number of the solved table."""
+    solved, moved = _symbols(f"lambda_{end} s_{end}")
+    return Law(moved, solved)
+
+
+@cache
+def arm_by_movement() -> Law:
+    """The arm a cylinder would need to turn the blade as it does: one over the turn per mm."""
+    x_l, x_r, s_l, s_r, r = _symbols("x_left x_right s_left s_right r")
+    return Law(r, (x_r - x_l) / (s_r - s_l))
+
+
+@cache
+def load_moment() -> tuple[Law, Law, Law]:
+    """The level and plumb distance of the load from the centre, and its moment: its work per radian."""
+    x_p, y_p, x_c, y_c, f_x, f_y, level, plumb, moment = _symbols("x_P y_P x_C y_C F_x F_y d_P h_P M")
+    work = sp.Matrix([f_x, f_y]).dot(_turned(x_p, y_p)).subs({x_p: x_c + level, y_p: y_c + plumb})
+    return Law(level, x_p - x_c), Law(plumb, y_p - y_c), Law(moment, sp.expand(work))
+
+
+@cache
+def force_by_moment() -> Law:
+    """Moments about the centre balance: the cylinder at its arm holds the load's moment."""
+    moment, r, force = _symbols("M r F")
+    return Law(force, sp.solve(moment + force * r, force)[0])
+
+
+@cache
+def force_by_work() -> Law:
+    """The cylinder does the work the load does while the blade moves (v_x, v_y) per mm."""
+    f_x, f_y, v_x, v_y, force = _symbols("F_x F_y v_x v_y F")
+    return Law(force, sp.solve(force + f_x * v_x + f_y * v_y, force)[0])
+
+
+@cache
+def load_ratio() -> Law:
+    """The size of the cylinder's force over that of the load."""
+    force, f_x, f_y, ratio = _symbols("F F_x F_y n")
+    return Law(ratio, sp.Abs(force) / sp.sqrt(f_x**2 + f_y**2))
+
+
+@cache
+def area(side: str) -> Law:
+    """The area whose oil carries the force: the cap, or the annulus round the rod."""
+    bore, rod, size = _symbols("D d A")
+    return Law(size, sp.pi * (bore**2 - rod**2) / 4 if side == "annulus" else sp.pi * bore**2 / 4)
+
+
+@cache
+def pressure() -> Law:
+    """Force over area."""
+    force, size, found = _symbols("F A p")
+    return Law(found, force / size)
+
+
+@cache
+def oil() -> tuple[Law, Law]:
+    """The trapped volume, and how much the cylinder gives: the piston follows the squeezed volume p V / K."""
+    size, column, hose, volume = _symbols("A l_oil V_hose V")
+    p, modulus, change = _symbols("p K Delta_l")
+    given = sp.solve(change * size + p * volume / modulus, change)[0]
+    return Law(volume, size * column + hose), Law(change, given)
+
+
+@cache
+def oil_at_end(end: str) -> Law:
+    """What that does to the end."""
+    moved, change, error = _symbols(f"s_{end} Delta_l e")
+    return Law(error, moved * change)
+
+
+@cache
+def play() -> Law:
+    """Half the clearance of a joint, either way, times what the joint's movement does to the end."""
+    clearance, gain, error = _symbols("c_i m_i e_i")
+    return Law(error, clearance / 2 * gain)
+
+
+@cache
+def stretch() -> Law:
+    """The stretch of a rod, F l / (E A), times what its length does to the end."""
+    gain, force, size, modulus, section, error = _symbols("m_i F_i l_i E_i A_i e_i")
+    return Law(error, gain * force * size / (modulus * section))
+
+
+@cache
+def pulse() -> Law:
+    """Half the smallest step: a pulse of the valve over the area, times the end's movement per mm."""
+    gain, volume, section, error = _symbols("s_i q A_i e_i")
+    return Law(error, sp.Abs(gain) * volume / (2 * section))
+
+
+@cache
+def allowance() -> Law:
+    """An allowance carried to the end."""
+    size, carry, error = _symbols("a_i g_i e_i")
+    return Law(error, size * sp.Abs(carry))
+
+
+@cache
+def total(kind: str, way: int) -> Law:
+    """The sum over a list: of all (``way`` 0), or of what goes up (1) or down (-1) only."""
+    number, count = sp.symbols("i n", integer=True)
+    each = sp.IndexedBase("e")[number]
+    term = sp.Max(0, way * each) if way else each
+    return Law(sp.Symbol(f"e_{kind}"), sp.Sum(term, (number, 1, count)))
+
+
+@cache
+def worst(kinds: tuple[str, ...]) -> Law:
+    """All sources at their worst the same way."""
+    return Law(sp.Symbol("e_worst"), sum([sp.Symbol(f"e_{kind}") for kind in kinds], sp.S.Zero))
+
+
+@cache
+def room() -> Law:
+    """What is left of the tolerance."""
+    tolerance, error, left = sp.symbols("T e_worst R")
+    return Law(left, tolerance - error)
+
+
+def write_all() -> None:
+    """Write and print every formula now, so that the first working does not wait for it."""
+    for law in every_law():
+        _ = law.formula
+
+
+def every_law() -> list[Law]:
+    """All formulas there are; sums of kinds, which are quickly written, for all kinds at once."""
+    ends = ("left", "right")
+    kinds = ("play", "oil", "stretch", "step", "allowance")
+    listed = [*meeting(), *at_pin(), *by_movement(), *shift(), *load_moment(), *oil()]
+    listed += [length(), arm(), arm_by_movement(), force_by_moment(), force_by_work(), load_ratio(), pressure(), room()]
+    listed += [play(), stretch(), pulse(), allowance(), area("cap"), area("annulus"), worst(kinds)]
+    for end in ends:
+        listed += [level_distance(end), coupling(end), coupling_of_movements(end), movement(end)]
+        listed += [same_as_shift(end), from_table(end), oil_at_end(end)]
+    return listed + [total(kind, way) for kind in kinds for way in (0, 1, -1)]

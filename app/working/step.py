@@ -1,0 +1,180 @@
+"""One step of the working: its formulas with what they take and give, and the step as plain values."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, TypeAlias
+
+from app.mount import Point
+from app.working.formula import Law, added, bare, name_of, number, outward, text, unit
+
+Path: TypeAlias = tuple[str | int, ...]
+
+_MOST_ADDED = 8
+"""A longer sum is left to its table."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """What on the sheet a symbol measures: 'length' between two points, 'line' through two, or 'point'; mm."""
+
+    kind: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Known:
+    """A number a formula takes or gives: its symbol's name, what it is, its value in mm, N and MPa, and its place."""
+
+    name: str
+    meaning: str
+    value: float
+    quantity: str = "length"
+    place: Place | None = None
+
+
+@dataclass(frozen=True)
+class Line:
+    """One formula with its numbers. ``path`` is where the readout holds the result; ``added`` the terms of a sum."""
+
+    law: Law
+    takes: Mapping[str, Known]
+    gives: Known
+    path: Path | None = None
+    added: tuple[float, ...] = ()
+
+    def as_answer(self, system: str) -> dict[str, Any]:
+        """The line as ``app.answer_working.WorkingLine``."""
+        given = self.gives
+        numbers = {name: outward(each.value, each.quantity, system) for name, each in self.takes.items()}
+        result = number(outward(given.value, given.quantity, system))
+        name = unit(given.quantity, system)
+        shown = f"{result}<mtext>\u00a0{name}</mtext>" if name else result
+        if self.law.expression.is_Symbol:
+            put_in = ""
+        elif self.law.takes:
+            put_in = f"{self.law.with_numbers(numbers)}<mo>=</mo>"
+        elif 1 < len(self.added) <= _MOST_ADDED:
+            put_in = f"{added([outward(each, given.quantity, system) for each in self.added])}<mo>=</mo>"
+        else:
+            put_in = ""
+        return {
+            "formula": self.law.formula,
+            "substituted": f"<mrow>{name_of(self.law.name)}<mo>=</mo>{put_in}{shown}</mrow>",
+            "symbol": given.name,
+            "meaning": given.meaning,
+            "result": _result(given, system),
+            "path": list(self.path) if self.path else None,
+        }
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of a table: what it is about, its numbers by column, where the readout holds the last, and its place."""
+
+    label: str
+    cells: tuple[float, ...]
+    path: Path | None = None
+    place: Place | None = None
+
+
+@dataclass(frozen=True)
+class Table:
+    """A sum or a solution as a table. ``columns`` are (heading, symbol's name or nothing, quantity)."""
+
+    columns: tuple[tuple[str, str, str], ...]
+    rows: tuple[Row, ...]
+
+    def as_answer(self, system: str) -> dict[str, Any]:
+        """The table as ``app.answer_working.WorkingTable``."""
+        return {
+            "columns": [
+                {"title": title, "symbol": name_of(name) if name else None, "unit": unit(quantity, system)}
+                for title, name, quantity in self.columns
+            ],
+            "rows": [
+                {
+                    "label": row.label,
+                    "cells": [
+                        {"value": value, "shown": bare(value, quantity, system)}
+                        for value, (_, _, quantity) in zip(row.cells, self.columns, strict=True)
+                    ],
+                    "path": list(row.path) if row.path else None,
+                    "place": _place(row.place),
+                }
+                for row in self.rows
+            ],
+        }
+
+
+@dataclass(frozen=True)
+class Step:
+    """A step: ``lines`` in order, the last of them its result; ``reason`` where something it needs is missing."""
+
+    key: str
+    title: str
+    words: str
+    lines: tuple[Line, ...] = ()
+    exact: bool = True
+    table: Table | None = None
+    matrix: Callable[[str], str | None] | None = None
+    reason: str | None = None
+    further: tuple[Known, ...] = field(default=())
+
+    @property
+    def symbols(self) -> dict[str, Known]:
+        """Every symbol of the step by name, in the order met."""
+        met: dict[str, Known] = {}
+        for line in self.lines:
+            met |= {name: each for name, each in line.takes.items() if name not in met}
+            met[line.gives.name] = line.gives
+        return met | {each.name: each for each in self.further}
+
+    def as_answer(self, system: str) -> dict[str, Any]:
+        """The step as ``app.answer_working.WorkingStep``."""
+        last = self.lines[-1] if self.lines else None
+        return {
+            "key": self.key,
+            "title": self.title,
+            "words": self.words,
+            "exact": self.exact,
+            "reason": self.reason,
+            "lines": [line.as_answer(system) for line in self.lines],
+            "result": _result(last.gives, system) if last else None,
+            "path": list(last.path) if last and last.path else None,
+            "symbols": [_symbol(each, system) for each in self.symbols.values()],
+            "table": self.table.as_answer(system) if self.table else None,
+            "matrix": self.matrix(system) if self.matrix else None,
+        }
+
+
+def line(law: Law, known: Mapping[str, Known], gives: Known, path: Path | None = None) -> Line:
+    """A line whose formula takes its numbers from ``known``, by name."""
+    return Line(law, {name: known[name] for name in law.takes}, gives, path)
+
+
+def by_name(known: Sequence[Known]) -> dict[str, Known]:
+    """Numbers by their symbol's name."""
+    return {each.name: each for each in known}
+
+
+def _result(given: Known, system: str) -> dict[str, Any]:
+    return {
+        "value": given.value,
+        "unit": unit(given.quantity, "metric"),
+        "quantity": given.quantity,
+        "shown": text(given.value, given.quantity, system),
+    }
+
+
+def _symbol(each: Known, system: str) -> dict[str, Any]:
+    return {
+        "name": each.name,
+        "symbol": name_of(each.name),
+        "meaning": each.meaning,
+        **_result(each, system),
+        "place": _place(each.place),
+    }
+
+
+def _place(place: Place | None) -> dict[str, Any] | None:
+    return {"kind": place.kind, "points": [list(point) for point in place.points]} if place else None
