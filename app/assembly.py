@@ -41,6 +41,17 @@ class Assembly:
         return at[0] - reference[0], at[1] - reference[1]
 
     @cached_property
+    def at_rest(self) -> tuple[Array, Array]:
+        """Residual and Jacobian at the drawn pose without errors, shapes (rows,) and (rows, unknowns)."""
+        nothing = [0.0] * self.equations.by_error.shape[1]
+        return self.equations.at(self.drawn.tolist(), self.numbers, self.lengths, nothing)
+
+    @cached_property
+    def sizes_at_rest(self) -> Array:
+        """Singular values of the scaled Jacobian at the drawn pose, largest first."""
+        return np.linalg.svd(self.at_rest[1] / self.scale, compute_uv=False)
+
+    @cached_property
     def joint_errors(self) -> dict[str, slice]:
         """Which errors belong to every joint, by its name: two of a pin, one of a slide and of an end."""
         answer = {}
@@ -67,7 +78,22 @@ def body_numbers(mount: Mount) -> dict[str, int]:
     return {FRAME: FIXED} | {body: number for number, body in enumerate(mount.moving)}
 
 
+_MOST_KEPT = 8
+_kept: list[Assembly] = []
+
+
 def assemble(mount: Mount) -> Assembly:
+    """A mount laid out for its equations; the last few are kept, for work that moves one mount's cylinders about."""
+    for known in _kept:
+        if known.mount is mount:
+            return known
+    laid_out = lay_out(mount)
+    _kept.insert(0, laid_out)
+    del _kept[_MOST_KEPT:]
+    return laid_out
+
+
+def lay_out(mount: Mount) -> Assembly:
     """Lay a mount out for its equations, deriving them if this topology is new."""
     topology = topology_of(mount)
     points = _points_by_body(mount, topology)

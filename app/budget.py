@@ -6,13 +6,12 @@ and stretch act under the load alone, from none to full, since the weight is alw
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from app.assembly import Assembly
 from app.forces import CylinderForce, carrying_area, rod_pulls
 from app.mount import Cylinder, Rod, Slide, drawn_length, joints
-from app.play import HELD, dot, held_or_not
+from app.play import HELD, Sides, dot, lying, play_of
 from app.pose import Pose
 from app.sensitivity import BLADE_BODY, Sensitivities
 from app.units import MM3_PER_ML
@@ -21,14 +20,14 @@ ENDS = ("left", "right")
 OTHER = {"left": "right", "right": "left"}
 
 
-@dataclass(frozen=True)
-class Source:
+class Source(NamedTuple):
     """One source of error and what it does to both ends at once.
 
     ``reach`` maps an end of the blade to the height, mm, that the source at its full size adds there: for a pin one
     value per axis of the offset, else a single value. ``one_sided`` sources are either not there or fully there (oil,
     stretch); the others may take either sign. ``circle`` is true where the offset lies in a clearance circle. ``play``
-    says of a clearance whether the loads hold it: 'held', 'turns over' or 'unknown'.
+    says of a clearance whether the loads hold it: 'held', 'turns over' or 'unknown'; ``sides`` to which sides they
+    push it, None without a load.
     """
 
     id: str
@@ -38,6 +37,7 @@ class Source:
     one_sided: bool = False
     circle: bool = False
     play: str | None = None
+    sides: Sides | None = None
 
     def range(self, end: str) -> tuple[float, float]:
         """Lowest and highest it puts an end, mm."""
@@ -126,7 +126,7 @@ def statistical(ranges: list[tuple[float, float]]) -> float:
 
 def _clearances(assembly: Assembly, found: Sensitivities) -> list[Source]:
     left, right = found.of_error("left").tolist(), found.of_error("right").tolist()
-    listed, errors_of, held = [], assembly.joint_errors, held_or_not(assembly, found)
+    listed, errors_of, lies = [], assembly.joint_errors, lying(assembly, found)
     for name, member, part in joints(assembly.mount):
         if part.clearance:
             errors, radius = errors_of[name], part.clearance / 2
@@ -135,7 +135,9 @@ def _clearances(assembly: Assembly, found: Sensitivities) -> list[Source]:
                 "right": tuple(radius * gain for gain in right[errors]),
             }
             circle = not isinstance(part, Slide)
-            listed.append(Source(name, member, "clearance", reach, circle=circle, play=held[name]))
+            sides = lies.get(name)
+            play = play_of(sides, found)
+            listed.append(Source(name, member, "clearance", reach, circle=circle, play=play, sides=sides))
     return listed
 
 

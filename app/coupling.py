@@ -1,5 +1,6 @@
 """Coupling: how far moving one end of the blade disturbs the other, and what must move to correct one end alone."""
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -53,7 +54,8 @@ def relative_gain(gains: Array) -> float:
     lambda11 = 1 / (1 - g12 g21 / (g11 g22)). Raises ZeroDivisionError when the matrix is singular.
     """
     direct, cross = float(gains[0, 0] * gains[1, 1]), float(gains[0, 1] * gains[1, 0])
-    if abs(direct - cross) <= _STILL * max(abs(direct), abs(cross)):
+    sizes = [math.hypot(*column) for column in gains.T.tolist()]
+    if abs(direct - cross) <= _STILL * sizes[0] * sizes[1]:
         raise ZeroDivisionError("the gain matrix is singular")
     return direct / (direct - cross)
 

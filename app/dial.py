@@ -4,15 +4,14 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from app.assembly import Assembly
 from app.budget import ENDS, Source
-from app.play import dot, sides_of, states
+from app.play import dot
 from app.sensitivity import Sensitivities
 
 NO_SIZE = "the document has no mass: weight is taken as pushing straight down at the middle of the edge, with no size"
 
 
-def load_test(assembly: Assembly, found: Sensitivities, listed: Sequence[Source]) -> dict[str, Any] | None:
+def load_test(found: Sensitivities, listed: Sequence[Source]) -> dict[str, Any] | None:
     """What a dial gauge at each end reads when the full working load comes on, mm, + upward; None without a load.
 
     Play that turns over, oil and stretch, by source. A joint that carries nothing in a state is taken in the middle of
@@ -20,24 +19,24 @@ def load_test(assembly: Assembly, found: Sensitivities, listed: Sequence[Source]
     """
     if not found.has("load"):
         return None
-    before, after = states(assembly, found)
-    first, last = sides_of(before), sides_of(after)
-    if not found.has("weight"):
-        # A joint the load leaves alone stays with the weight, however small that is.
-        last = {name: side if any(side) else first[name] for name, side in last.items()}
-    entries: list[dict[str, Any]] = []
-    for source in listed:
-        if source.one_sided:
-            moved = {end: source.reach[end][0] for end in ENDS}
-        elif source.kind == "clearance":
-            swing = [b - a for a, b in zip(first[source.id], last[source.id], strict=True)]
-            moved = {end: dot(swing, source.reach[end]) for end in ENDS}
-        else:
-            continue
-        entries.append({"id": source.id, "member": source.member, "kind": source.kind, **moved})
-    entries.sort(key=lambda entry: -max(abs(entry[end]) for end in ENDS))
+    entries = [_entry(source, moved) for source in listed if (moved := _moved(source))]
+    entries.sort(key=lambda entry: -max(abs(entry["left"]), abs(entry["right"])))
     return {
-        **{end: math.fsum(entry[end] for entry in entries) for end in ENDS},
+        **{end: math.fsum([entry[end] for entry in entries]) for end in ENDS},
         "sources": entries,
         "note": None if found.has("weight") else NO_SIZE,
     }
+
+
+def _moved(source: Source) -> dict[str, float] | None:
+    """How far a source moves each end between the two states; None for one that the load does not move."""
+    if source.one_sided:
+        return {end: source.reach[end][0] for end in ENDS}
+    if source.sides is None:
+        return None
+    swing = [b - a for a, b in zip(*source.sides, strict=True)]
+    return {end: dot(swing, source.reach[end]) for end in ENDS}
+
+
+def _entry(source: Source, moved: dict[str, float]) -> dict[str, Any]:
+    return {"id": source.id, "member": source.member, "kind": source.kind, **moved}

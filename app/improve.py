@@ -208,12 +208,12 @@ def _pivot_slopes(
     q, numbers, lengths = pose.q, np.array(assembly.numbers), np.array(pose.lengths)
     still = np.zeros((len(ways.numbers), len(q)))
     opened, _ = assembly.equations.along((q, still), (numbers, ways.numbers), (lengths, ways.lengths))
-    moved = -np.linalg.solve(pose.jacobian, opened.T).T
+    moved = -opened @ pose.inverse.T
     _, bent = assembly.equations.along((q, moved), (numbers, ways.numbers), (lengths, ways.lengths))
     driven = _turned_cases(assembly, pose, moved[:, 3 * BLADE_BODY + 2])
     bent_multipliers = np.einsum("prn,rc->pnc", bent, found.multipliers)
     # Phi_q^T d lambda = d h - (d Phi_q)^T lambda
-    multipliers = np.linalg.solve(pose.jacobian.T, driven - bent_multipliers)
+    multipliers = pose.inverse.T @ (driven - bent_multipliers)
     by_length = -np.einsum("ru,prc->puc", assembly.equations.by_length, multipliers)
     by_error = -np.einsum("re,prc->pec", assembly.equations.by_error, multipliers)
     per_mm = {

@@ -54,7 +54,7 @@ def estimate(
     linear = _linear(pose, found, end, errors, lengths)
     changes = np.subtract(lengths, pose.lengths)
     opened = assembly.equations.by_length @ changes + assembly.equations.by_error @ errors
-    q = pose.q - np.linalg.solve(pose.jacobian, opened)
+    q = pose.q - pose.inverse @ opened
     residual, _ = assembly.equations.at(q.tolist(), assembly.numbers, lengths, errors)
     stepped = _height(assembly, q, end) - _height(assembly, pose.q, end)
     return _judged(linear, stepped - float(found.force(end) @ residual))

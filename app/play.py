@@ -23,13 +23,27 @@ Pushes = dict[str, list[float]]
 """g of every joint, by its name: N per axis."""
 
 
-def held_or_not(assembly: Assembly, found: Sensitivities) -> dict[str, str]:
-    """For every joint: 'held', 'turns over', or 'unknown' without mass or load."""
-    if not found.has("weight") or not found.has("load"):
-        return dict.fromkeys(assembly.joint_errors, UNKNOWN)
+Sides = tuple[list[float], list[float]]
+"""The sides a joint is pushed to by the weight alone and under the full load: unit vectors, nought where not pushed."""
+
+
+def lying(assembly: Assembly, found: Sensitivities) -> dict[str, Sides]:
+    """To which sides every joint is pushed in the two states of the load test; empty without a load."""
+    if not found.has("load"):
+        return {}
     before, after = states(assembly, found)
     first, last = sides_of(before), sides_of(after)
-    return {name: HELD if dot(first[name], last[name]) > _NO_PUSH else TURNS_OVER for name in before}
+    if not found.has("weight"):
+        # A joint the load leaves alone stays with the weight, however small that is.
+        last = {name: side if any(side) else first[name] for name, side in last.items()}
+    return {name: (side, last[name]) for name, side in first.items()}
+
+
+def play_of(sides: Sides | None, found: Sensitivities) -> str:
+    """Whether the loads hold a joint's play: 'held', 'turns over', or 'unknown' without mass or load."""
+    if sides is None or not found.has("weight"):
+        return UNKNOWN
+    return HELD if dot(*sides) > _NO_PUSH else TURNS_OVER
 
 
 def states(assembly: Assembly, found: Sensitivities) -> tuple[Pushes, Pushes]:

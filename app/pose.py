@@ -75,6 +75,11 @@ class Pose:
         return x + cos * local[0] - sin * local[1], y + sin * local[0] + cos * local[1]
 
     @cached_property
+    def inverse(self) -> Array:
+        """The inverse of the Jacobian: how every unknown gives way to every row, shape (unknowns, rows)."""
+        return np.linalg.inv(self.jacobian)
+
+    @cached_property
     def _frames(self) -> list[tuple[float, float, float, float]]:
         """Reference point, cosine and sine of every body."""
         q = self.q.tolist()
@@ -84,12 +89,11 @@ class Pose:
 def mobility(assembly: Assembly) -> Mobility:
     """Count what can move and what fights at the drawn pose, from the rank of the scaled Jacobian."""
     equations = assembly.equations
-    zero = [0.0] * equations.by_error.shape[1]
-    _, jacobian = equations.at(assembly.drawn.tolist(), assembly.numbers, assembly.lengths, zero)
     if not equations.rows:
         return Mobility("loose", equations.unknowns, 0, np.eye(equations.unknowns), ())
-    sizes = np.linalg.svd(jacobian / assembly.scale, compute_uv=False)
-    rank = int((sizes > _RANK_TOLERANCE * max(sizes[0], 1.0)).sum())
+    _, jacobian = assembly.at_rest
+    sizes = assembly.sizes_at_rest.tolist()
+    rank = sum([size > _RANK_TOLERANCE * max(sizes[0], 1.0) for size in sizes])
     freedom, redundant = equations.unknowns - rank, equations.rows - rank
     if freedom == 0 and redundant == 0:
         return Mobility("located", 0, 0, np.zeros((0, equations.unknowns)), ())
@@ -139,6 +143,9 @@ def target_lengths(mount: Mount, command: Mapping[str, object]) -> tuple[float, 
 
 def solve(assembly: Assembly, moves: Sequence[float]) -> Pose:
     """Bring a located mount from the drawn pose along ``moves``, the change of every cylinder's length in mm."""
+    if not any(moves):
+        q, jacobian = _closed(assembly)
+        return Pose(q, jacobian, assembly.lengths, condition=_condition_of(assembly.sizes_at_rest))
     path = _Path(assembly, np.array(moves, dtype=float))
     limit, stopped = _stroke_limit(assembly, moves)
     fraction, q, jacobian = path.follow(limit)
@@ -158,8 +165,27 @@ def settle(assembly: Assembly, start: Pose, lengths: Sequence[float], errors: Se
     return solved[0]
 
 
+def _closed(assembly: Assembly) -> tuple[Array, Array]:
+    """The drawn pose closed to the last digit, and the Jacobian there. Raises ArithmeticError if it does not close."""
+    residual, jacobian = assembly.at_rest
+    if not residual.size or max(residual.max(), -residual.min()) < RESIDUAL_MM:
+        return assembly.drawn, jacobian
+    solved = _newton(assembly, assembly.drawn, assembly.lengths, [0.0] * assembly.equations.by_error.shape[1])
+    if solved is None:
+        raise ArithmeticError("the drawn pose does not close")
+    return solved
+
+
+def _side(jacobian: Array) -> bool:
+    """On which side of a singular pose a mount stands: the sign of the determinant."""
+    return bool(np.linalg.det(jacobian) > 0)
+
+
 def _condition(scaled: Array) -> float:
-    sizes = np.linalg.svd(scaled, compute_uv=False)
+    return _condition_of(np.linalg.svd(scaled, compute_uv=False))
+
+
+def _condition_of(sizes: Array) -> float:
     return float(sizes[0] / sizes[-1]) if sizes.size and sizes[-1] > 0 else 1.0 if not sizes.size else 1e300
 
 
@@ -192,14 +218,9 @@ class _Path:
 
     def follow(self, limit: float) -> tuple[float, Array, Array]:
         """Go as far as the mount does, ``limit`` at the most: fraction, q and Jacobian there."""
-        solved = _newton(self.assembly, self.assembly.drawn, self.lengths(0.0), self.none)
-        if solved is None:
-            raise ArithmeticError("the drawn pose does not close")
-        q, jacobian = solved
-        if not self.moves.any():
-            return limit, q, jacobian
+        q, jacobian = _closed(self.assembly)
         fraction, step = 0.0, limit
-        side = np.linalg.slogdet(jacobian)[0]
+        side = _side(jacobian)
         while fraction < limit:
             step = min(step, limit - fraction)
             ahead = self._step(q, jacobian, fraction, step, side)
@@ -213,7 +234,7 @@ class _Path:
             step *= 2
         return fraction, q, jacobian
 
-    def _step(self, q: Array, jacobian: Array, fraction: float, step: float, side: float) -> tuple[Array, Array] | None:
+    def _step(self, q: Array, jacobian: Array, fraction: float, step: float, side: bool) -> tuple[Array, Array] | None:
         """One step, or None where it is too long to be sure of the branch."""
         shift = -step * np.linalg.solve(jacobian, self.assembly.equations.by_length @ self.moves)
         predicted = self._size_of(shift)
@@ -222,7 +243,7 @@ class _Path:
         solved = _newton(self.assembly, q + shift, self.lengths(fraction + step), self.none)
         if solved is None or self._size_of(solved[0] - q - shift) > 0.2 * predicted + 1e-9:
             return None
-        return solved if np.linalg.slogdet(solved[1])[0] == side else None
+        return solved if _side(solved[1]) == side else None
 
     def _size_of(self, shift: Array) -> float:
         return float(np.abs(shift * self.assembly.scale).max())

@@ -59,7 +59,7 @@ def readout(mount: Mount, command: Mapping[str, object] | None = None) -> dict[s
         "coupling": {"worst": together.worst, "interaction": together.interaction, "moves": together.moves},
         "forces": forces,
         "budget": totals,
-        "dial": load_test(assembly, found, listed),
+        "dial": load_test(found, listed),
         "warnings": warnings_of(assembly, pose, actuators, forces, judged),
         "absent": _absent(mount, together),
     }

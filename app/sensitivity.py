@@ -83,7 +83,7 @@ def sensitivities(assembly: Assembly, pose: Pose) -> Sensitivities:
     driven = np.zeros((len(assembly.drawn), len(cases)))
     for column, (at, direction) in enumerate(cases.values()):
         driven[:3, column] = _generalised(assembly, pose, at, direction)
-    multipliers = np.linalg.solve(pose.jacobian.T, driven)
+    multipliers = pose.inverse.T @ driven
     return Sensitivities(
         cases={name: column for column, name in enumerate(cases)},
         multipliers=multipliers,
@@ -101,4 +101,4 @@ def _generalised(assembly: Assembly, pose: Pose, at: Point, direction: Sequence[
 
 def velocities(assembly: Assembly, pose: Pose) -> Array:
     """How every body moves per mm that each cylinder lengthens: dq/du, shape (unknowns, cylinders)."""
-    return -np.linalg.solve(pose.jacobian, assembly.equations.by_length)
+    return -pose.inverse @ assembly.equations.by_length
