@@ -17,7 +17,7 @@ Source: the usual constraint formulation of planar multibody kinematics (loop cl
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from threading import Lock
 from typing import Any, TypeAlias
 
@@ -72,7 +72,7 @@ class Equations:
     length_of: dict[int, int]
     _function: Callable[[Sequence[float], Sequence[float], Sequence[float], Sequence[float]], list[float]]
     _places: NDArray[np.intp]
-    _written: tuple[list[list[sp.Symbol]], list[sp.Expr]]
+    _written: "_Written"
 
     def at(
         self, q: Sequence[float], numbers: Sequence[float], lengths: Sequence[float], errors: Sequence[float]
@@ -111,9 +111,7 @@ class Equations:
 
     @cached_property
     def _complex_function(self) -> Callable[..., list[Any]]:
-        symbols, expressions = self._written
-        function: Callable[..., list[Any]] = sp.lambdify(symbols, expressions, modules="numpy", cse=True)
-        return function
+        return self._written.function("numpy")
 
 
 _X, _Y, _ANGLE, _PX, _PY = sp.symbols("x y angle p_x p_y", real=True)
@@ -188,58 +186,125 @@ def write(topology: Topology) -> Equations:
     numbers = _symbols("n", sum(NUMBERS[link.kind] for link in topology.links))
     errors = _symbols("e", sum(ERRORS[link.kind] for link in topology.links))
     lengths = _symbols("u", sum(link.kind == "cylinder" for link in topology.links))
-    rows: list[sp.Expr] = []
+    count = sum(ROWS[link.kind] for link in topology.links)
+    by_length, by_error = np.zeros((count, len(lengths))), np.zeros((count, len(errors)))
     row_of: list[slice] = []
     error_of: list[slice] = []
     length_of: dict[int, int] = {}
+    rows: list[sp.Expr] = []
+    slopes: list[sp.Expr] = []
+    places: list[int] = []
+    shared = _Shared()
     number = error = 0
     for index, link in enumerate(topology.links):
-        length = None
+        rule = _rule(link.kind, link.first == FIXED, link.second == FIXED)
+        row_of.append(slice(len(rows), len(rows) + ROWS[link.kind]))
+        error_of.append(slice(error, error + ERRORS[link.kind]))
+        columns = [3 * body + part for body in (link.first, link.second) if body != FIXED for part in range(3)]
+        names = dict(zip(rule.own, numbers[number : number + NUMBERS[link.kind]], strict=True))
+        names |= dict(zip(rule.errors, errors[error_of[-1]], strict=True))
+        names |= dict(zip(rule.q, (q[column] for column in columns), strict=True))
         if link.kind == "cylinder":
             length_of[index] = len(length_of)
-            length = lengths[length_of[index]]
-        own = numbers[number : number + NUMBERS[link.kind]]
+            names[rule.length] = lengths[length_of[index]]
+            by_length[row_of[-1], length_of[index]] = rule.by_length
+        by_error[row_of[-1], error_of[-1]] = rule.by_error
+        places += [(len(rows) + row) * len(q) + columns[column] for row, column in rule.places]
+        own_rows, own_slopes = shared.renamed(rule, names)
+        rows += own_rows
+        slopes += own_slopes
         number += NUMBERS[link.kind]
-        error_of.append(slice(error, error + ERRORS[link.kind]))
         error += ERRORS[link.kind]
-        row_of.append(slice(len(rows), len(rows) + ROWS[link.kind]))
-        rows += _member_rows(link, q, own, length, errors[error_of[-1]])
-    places, slopes = _nonzero_slopes(rows, q)
     # Scalars through the math module: a NumPy call on one number costs ten times the arithmetic.
-    written = ([q, numbers, lengths, errors], [*rows, *slopes])
-    function = sp.lambdify(*written, modules="math", cse=True)
+    written = _Written([q, numbers, lengths, errors], [*rows, *slopes], shared.expressions)
     return Equations(
         links=topology.links,
-        rows=len(rows),
+        rows=count,
         unknowns=len(q),
-        by_length=_constant(rows, lengths),
-        by_error=_constant(rows, errors),
+        by_length=by_length,
+        by_error=by_error,
         row_of=tuple(row_of),
         error_of=tuple(error_of),
         length_of=length_of,
-        _function=function,
+        _function=written.function("math"),
         _places=np.array(places, dtype=np.intp),
         _written=written,
     )
 
 
-def _nonzero_slopes(rows: list[sp.Expr], q: list[sp.Symbol]) -> tuple[list[int], list[sp.Expr]]:
-    """dPhi/dq where it is not zero by structure: places in the flattened Jacobian, and expressions."""
-    places, slopes = [], []
-    for number, row in enumerate(rows):
-        present = row.free_symbols
-        for column, unknown in enumerate(q):
-            if unknown in present:
-                places.append(number * len(q) + column)
-                slopes.append(row.diff(unknown))
-    return places, slopes
+@dataclass(frozen=True)
+class _Rule:
+    """The rows of one kind of member between bodies that move or stand, derived once and then only renamed.
+
+    ``parts`` are the expressions that rows and slopes share. ``places`` gives row and column of every slope.
+    """
+
+    q: list[sp.Symbol]
+    own: list[sp.Symbol]
+    length: sp.Symbol
+    errors: list[sp.Symbol]
+    parts: list[tuple[sp.Symbol, sp.Expr]]
+    rows: list[sp.Expr]
+    slopes: list[sp.Expr]
+    places: list[tuple[int, int]]
+    by_length: Array
+    by_error: Array
 
 
-def _constant(rows: list[sp.Expr], symbols: list[sp.Symbol]) -> Array:
-    """The derivative of rows by symbols that enter linearly, shape (rows, symbols)."""
-    table = np.zeros((len(rows), len(symbols)))
-    for number, row in enumerate(rows):
-        for column, symbol in enumerate(symbols):
-            if symbol in row.free_symbols:
-                table[number, column] = float(row.diff(symbol))
-    return table
+@cache
+def _rule(kind: str, first_stands: bool, second_stands: bool) -> _Rule:
+    first = FIXED if first_stands else 0
+    second = FIXED if second_stands else first + 1
+    q = _symbols("rule_q", 3 * (2 - first_stands - second_stands))
+    own, errors = _symbols("rule_n", NUMBERS[kind]), _symbols("rule_e", ERRORS[kind])
+    length = sp.Symbol("rule_u", real=True)
+    rows = _member_rows(Link(kind, first, second), q, own, length if kind == "cylinder" else None, errors)
+    places = [(row, column) for row in range(len(rows)) for column in range(len(q)) if rows[row].has(q[column])]
+    slopes = [rows[row].diff(q[column]) for row, column in places]
+    parts, reduced = sp.cse([*rows, *slopes], symbols=sp.numbered_symbols("rule_x", real=True))
+    return _Rule(
+        q=q,
+        own=own,
+        length=length,
+        errors=errors,
+        parts=parts,
+        rows=reduced[: len(rows)],
+        slopes=reduced[len(rows) :],
+        places=places,
+        by_length=np.array([float(row.diff(length)) for row in rows]),
+        by_error=np.array([[float(row.diff(error)) for error in errors] for row in rows]),
+    )
+
+
+class _Shared:
+    """The expressions that the rows of a whole topology share: each is written once."""
+
+    def __init__(self) -> None:
+        self.expressions: list[tuple[sp.Symbol, sp.Expr]] = []
+        self._known: dict[sp.Expr, sp.Symbol] = {}
+
+    def renamed(self, rule: _Rule, names: dict[sp.Symbol, sp.Symbol]) -> tuple[list[sp.Expr], list[sp.Expr]]:
+        """Rows and slopes of one member in the symbols of the topology."""
+        for symbol, expression in rule.parts:
+            written = expression.xreplace(names)
+            if written not in self._known:
+                self._known[written] = sp.Symbol(f"x{len(self.expressions)}", real=True)
+                self.expressions.append((self._known[written], written))
+            names[symbol] = self._known[written]
+        return [row.xreplace(names) for row in rule.rows], [slope.xreplace(names) for slope in rule.slopes]
+
+
+@dataclass(frozen=True)
+class _Written:
+    """Arguments, results and shared expressions of a topology, ready to be turned into a function."""
+
+    arguments: list[list[sp.Symbol]]
+    results: list[sp.Expr]
+    shared: list[tuple[sp.Symbol, sp.Expr]]
+
+    def function(self, modules: str) -> Callable[..., list[Any]]:
+        """A function of the arguments through the math or the numpy module."""
+        function: Callable[..., list[Any]] = sp.lambdify(
+            self.arguments, self.results, modules=modules, cse=lambda results: (self.shared, results)
+        )
+        return function

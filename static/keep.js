@@ -16,6 +16,8 @@ export class Keeper {
     this.revision = 0;
     /** The newest step that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
     this.waiting = null;
+    /** A new copy that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
+    this.creating = null;
     this.sending = false;
     /** @type {WebSocket|null} */
     this.watching = null;
@@ -31,7 +33,7 @@ export class Keeper {
   forget() {
     this.id = null;
     this.revision = 0;
-    this.waiting = null;
+    this.waiting = this.creating = null;
     this.watching?.close();
     this.watching = null;
     this.store.set({ kept: "", clash: null });
@@ -45,7 +47,9 @@ export class Keeper {
     if (!answer.ok) return false;
     const found = await answer.json();
     const steps = await loadSteps(id);
-    this.take(id, found.revision);
+    this.waiting = this.creating = null;
+    this.revision = found.revision;
+    this.take(id);
     const here = steps?.steps[steps.at];
     const same = here && alike(here.mount, found.mount);
     const ahead = here && !same && steps.unsent;
@@ -59,11 +63,9 @@ export class Keeper {
     return true;
   }
 
-  /** @param {string} id @param {number} revision */
-  take(id, revision) {
+  /** From here on this is the mount being kept. @param {string} id */
+  take(id) {
     this.id = id;
-    this.revision = revision;
-    this.waiting = null;
     this.store.set({ clash: null });
     history.replaceState(null, "", `#k=${id}`);
     keepLast(id);
@@ -79,33 +81,25 @@ export class Keeper {
   }
 
   async send() {
-    const step = this.waiting;
+    const step = this.creating ?? this.waiting;
     const { asking, refusal, mount, clash } = this.store.state;
+    if (!step || this.sending || clash) return;
     // Only what the server has read as a whole document is sent; while a drag goes on, the step it ends with.
-    if (!step || this.sending || clash || asking || step.mount !== mount) return;
-    if (refusal) {
+    if (!this.creating && (asking || step.mount !== mount)) return;
+    if (!this.creating && refusal) {
       this.store.set({ kept: "not kept until the drawing holds" });
       return;
     }
+    // A copy whose answer got lost is asked for again under the same key, before anything newer.
+    if (!this.id) this.creating = step;
     this.sending = true;
     try {
+      const { origin } = this.store.state;
       const answer = this.id
         ? await ask(`/shelf/${this.id}`, "PUT", { revision: this.revision, ...step })
-        : await ask("/shelf", "POST", { ...step, ...(this.store.state.origin ? { origin: this.store.state.origin } : {}) });
+        : await ask("/shelf", "POST", { ...step, ...(origin ? { origin } : {}) });
       const body = await answer.json();
-      if (this.waiting !== step && !answer.ok) return;
-      if (answer.status === 409) this.store.set({ clash: { revision: body.revision, mount: body.mount, command: body.command ?? {} }, kept: "" });
-      else if (!answer.ok) this.store.set({ kept: "not kept until the drawing holds" });
-      else {
-        if (!this.id) {
-          this.take(body.id, body.revision);
-          this.remember(0);
-        }
-        this.revision = body.revision;
-        if (this.waiting === step) this.waiting = null;
-        this.store.set({ kept: this.waiting ? "keeping…" : "kept" });
-        this.remember(this.editor.history.steps.length);
-      }
+      if (this.id || this.creating === step) this.told(step, answer, body);
     } catch {
       this.store.set({ kept: "not kept yet: the server is away" });
       return;
@@ -113,6 +107,28 @@ export class Keeper {
       this.sending = false;
     }
     if (this.waiting && this.waiting !== step) this.send();
+  }
+
+  /** What the shelf says of a step. @param {any} step @param {Response} answer @param {any} body */
+  told(step, answer, body) {
+    this.creating = null;
+    if (answer.ok) {
+      if (!this.id) {
+        this.take(body.id);
+        this.remember(0);
+      }
+      this.revision = body.revision;
+      if (this.waiting === step) this.waiting = null;
+      this.store.set({ kept: this.waiting ? "keeping…" : "kept" });
+      this.remember(this.editor.history.steps.length);
+      return;
+    }
+    const code = body.error?.code;
+    if (code === "changed-elsewhere") {
+      this.store.set({ clash: { revision: body.revision, mount: body.mount, command: body.command ?? {} }, kept: "" });
+    } else if (code === "deleted") this.store.set({ kept: "not kept: this mount was deleted; bring it back from the shelf" });
+    else if (answer.status === 503) this.store.set({ kept: `not kept: ${body.error.message}` });
+    else if (this.waiting === step) this.store.set({ kept: "not kept until the drawing holds" });
   }
 
   /** Someone else changed the same mount: their state is taken, mine stays one undo away. */

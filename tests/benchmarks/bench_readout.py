@@ -20,7 +20,7 @@ from scipy import optimize
 from sympy.core.cache import clear_cache
 
 from app.assembly import points_of, topology_of
-from app.equations import Topology, write
+from app.equations import Topology, _rule, write
 from app.mount import BLADE, FRAME, Cylinder, Mount, Pin, Point, Slide, drawn_length, joined
 from app.readout import readout
 from app.refusals import read_file, read_mount
@@ -123,6 +123,7 @@ def largest_difference(mount: Mount, command: dict[str, float]) -> float:
 def write_anew(topology: Topology) -> None:
     """Write a topology's equations as a fresh process does: without what SymPy remembers of the last time."""
     clear_cache()
+    _rule.cache_clear()
     write(topology)
 
 
