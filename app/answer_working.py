@@ -41,7 +41,9 @@ class WorkingLine(Answer):
     """One formula with its numbers."""
 
     formula: str = Field(description="MathML in symbols")
-    substituted: str = Field(description="MathML with the numbers put in and the result, rounded")
+    substituted: str | None = Field(
+        description="MathML with rounded numbers put in; null where the result stands alone or a sum is in its table"
+    )
     symbol: str = Field(description="name of the symbol it gives")
     meaning: str = Field(description="what that is")
     result: WorkingResult = Field(description="what comes out")

@@ -113,7 +113,7 @@ def _print_answer(answering: Answering, file: Path, assignments: list[str]) -> i
 
 def _export(chosen: argparse.Namespace) -> int:
     mount, command = read_file(chosen.file), parse_command(chosen.command)
-    if chosen.out.exists() and chosen.out.samefile(chosen.file):
+    if chosen.out.resolve() == chosen.file.resolve():
         raise Unwritable([Fault(str(chosen.out), "is the document itself; give another file to write")])
     if chosen.task == "export-csv":
         write_whole(chosen.out, as_csv(mount, readout(mount, command)).encode())
@@ -126,14 +126,15 @@ def _export(chosen: argparse.Namespace) -> int:
 
 def write_whole(path: Path, content: bytes) -> None:
     """Write a file so that it is there whole or not at all. Raises Unwritable."""
-    aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+    whole = path.resolve()
+    aside = whole.parent / f".{secrets.token_hex(8)}.part"
     try:
         try:
             with aside.open("xb") as file:
                 file.write(content)
                 file.flush()
                 os.fsync(file.fileno())
-            aside.replace(path)
+            aside.replace(whole)
         finally:
             aside.unlink(missing_ok=True)
     except OSError as error:

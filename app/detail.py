@@ -35,5 +35,17 @@ def detail(mount: Mount, command: Mapping[str, object] | None = None) -> dict[st
         "linearity": linearity.report(assembly, pose, found, carried),
         "improve": changes(assembly, pose, found, listed),
         "wear": wear,
-        "absent": {} if wear else {"wear": NO_TOLERANCE, "spread.outside": NO_TOLERANCE},
+        "absent": _absent(wear),
     }
+
+
+def _absent(wear: dict[str, Any] | None) -> dict[str, str]:
+    """Why something is null, by its path."""
+    if wear is None:
+        return {"wear": NO_TOLERANCE, "spread.outside": NO_TOLERANCE}
+    reasons = {}
+    if wear["factor"] is None:
+        reasons["wear.factor"] = "there is no play that moves an end, or the tolerance is lost without any"
+    if None in wear["joints"].values():
+        reasons["wear.joints"] = "this joint's play moves neither end, or the tolerance is lost without it"
+    return reasons

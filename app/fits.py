@@ -5,6 +5,7 @@ its own grade. Least clearance: -es; greatest: IT of the hole - es + IT of the s
 micrometres: grades and shafts c to f as in tables reprinted from ISO 286-1; shafts g and h from memory of the same.
 """
 
+import math
 from dataclasses import dataclass
 
 from app.errors import BadCommand, Fault
@@ -47,9 +48,9 @@ def fits(nominal: float) -> list[Fit]:
 def fit_at(nominal: float, fit: str) -> Fit:
     """One fit, such as 'H8/f7', at a nominal diameter in mm. Raises BadCommand for what is not tabulated."""
     if not SMALLEST < nominal <= LARGEST:
-        message = f"{nominal:g} mm is not tabulated; give more than {SMALLEST:g} and at most {LARGEST:g} mm"
+        what = "that is no number, so it" if math.isnan(nominal) else f"{nominal:g} mm"
+        message = f"{what} is not tabulated; give more than {SMALLEST:g} and at most {LARGEST:g} mm"
         raise BadCommand([Fault("nominal", message)])
-    hole, shaft = _parts(fit)
     grades = next(table for upper, table in GRADES.items() if nominal <= upper)
     deviations = next(table for upper, table in SHAFTS.items() if nominal <= upper)
     deviation = deviations[shaft[0]]

@@ -34,6 +34,8 @@ STEPS = {
 """Small changes a designer would try, in document units; ``spacing`` is how far each of a pair goes outward."""
 
 _MIRRORED_MM = 1.0
+_STILL = 1e-9
+"""A movement per mm below this is none, and has no side."""
 
 
 @dataclass(frozen=True)
@@ -292,7 +294,8 @@ def _worst_slope(
         gain, gain_slope = float(found.of_length(end)[number]), by_length[:, number, column]
         if mount.valve:
             half = mount.valve.smallest_pulse * MM3_PER_ML / cylinder.annulus_area / 2
-            total += half * math.copysign(1.0, gain) * gain_slope
+            if abs(gain) > _STILL:
+                total += half * math.copysign(1.0, gain) * gain_slope
         if not (mount.oil and mount.load):
             continue
         force = -float(found.of_length("load")[number])

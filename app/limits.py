@@ -54,9 +54,9 @@ def _warning(code: str, text: str, *members: str) -> dict[str, Any]:
 
 
 def _not_linear(judged: Check) -> str:
-    if judged.share is None:
-        return "with every error at its worst the mount does not close near by: the sums do not hold here"
-    return f"solved again with every error at its worst the edge is {100 * judged.share:.1f} % off the linear sum"
+    if judged.share is None or judged.share > 1:
+        return "with every error at its worst the mount stands quite elsewhere: the linear sums do not hold here"
+    return f"with every error at its worst the edge is about {100 * judged.share:.1f} % off the linear sum"
 
 
 def _lifted_off(name: str, entry: dict[str, Any]) -> list[dict[str, Any]]:

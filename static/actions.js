@@ -19,12 +19,14 @@ import { nextTheme } from "./show.js";
  * @param {import("./keep.js").Keeper} desk.keeper
  * @param {import("./shelf.js").ShelfDialog} desk.shelf
  * @param {import("./sheet.js").Sheet} desk.sheet
+ * @param {import("./demonstrate.js").Demonstration} desk.demonstration
+ * @param {import("./guide.js").Guide} desk.guide
  * @param {(name: string) => void} desk.openShipped
  * @param {(mount: any, command?: any) => Promise<void>} desk.openDocument
  * @param {(selector: string) => any} desk.find
  * @returns {(action: string) => void}
  */
-export function actions({ store, editor, drafter, keeper, shelf, sheet, openShipped, openDocument, find }) {
+export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstration, guide, openShipped, openDocument, find }) {
   /** Members of what is picked. @returns {Set<string>} */
   const chosen = () => {
     const { mount, picked, selected } = store.state;
@@ -130,9 +132,24 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, openShip
     compare: () => trying(async () => location.assign(await address("/compare", { a: question() }))),
   };
 
+  /** @type {Record<string, () => void>} */
+  const demos = {
+    play: () => demonstration.play(),
+    step: () => demonstration.step(),
+    stop: () => demonstration.stop(true),
+    swing: () => demonstration.swing(),
+    turns: () => demonstration.correct("turns"),
+    together: () => demonstration.correct("together"),
+    quiz: () => demonstration.set({ quiz: !store.state.demo.quiz }),
+    projector: () => demonstration.set({ projector: !store.state.demo.projector }),
+  };
+
   document.addEventListener("click", (event) => {
     const target = event.target instanceof Element ? event.target.closest("button") : null;
     if (!target) return;
+    const { demo, guide: look } = target.dataset;
+    if (demo) demos[demo]?.();
+    if (look) look === "next" ? guide.next() : guide.end();
     const { action, mount, system, choose, tab, edit, tool, onto, pick, remove, removeBody, close } = target.dataset;
     if (action) all[action]?.();
     if (tab) store.set({ tab });

@@ -5,11 +5,13 @@
 
 import { differences, takenOver } from "./compare/differences.js";
 import { ENDS, lifts } from "./compare/ends.js";
+import { pointsOf } from "./compare/extent.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
 import { Side } from "./compare/side.js";
 import { comparison } from "./compare/table.js";
 import { address, parts, unpack } from "./link.js";
 import { staffRoom } from "./marks/staff.js";
+import { alike } from "./places.js";
 import { magnificationFor } from "./scene.js";
 import { paint } from "./svg.js";
 import { wearTheme } from "./theme.js";
@@ -66,7 +68,13 @@ function plan() {
     if (ready()) render();
   });
 }
-for (const name of NAMES) sides[name].store.listen(plan);
+for (const name of NAMES) {
+  sides[name].store.listen(() => {
+    // Numbers are called live only once they are painted; that they wait is said at once.
+    if (sides[name].state === "waiting") /** @type {HTMLElement} */ (find(`#side-${name}`)).dataset.state = "waiting";
+    plan();
+  });
+}
 
 function render() {
   alikeMagnification();
@@ -138,15 +146,8 @@ function fitBoth() {
   for (const name of NAMES) sides[name].sheet.measure();
   const points = NAMES.flatMap((name) => pointsOf(sides[name].store.state.mount));
   const { size } = sides.a.sheet;
-  const beside = laid === "beside" ? 148 : 268;
+  const beside = laid === "beside" ? 148 : 320;
   pair.setView(fit(points, size, { left: beside, right: beside, top: 30, bottom: Math.max(122, staffRoom(size) + 30) }));
-}
-
-/** @param {any} mount @returns {[number, number][]} */
-function pointsOf(mount) {
-  if (!mount) return [];
-  const ends = mount.members.flatMap((/** @type {any} */ member) => (member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
-  return [mount.blade.left, mount.blade.right, ...ends, ...(mount.sensors ? [mount.sensors.left, mount.sensors.right] : [])];
 }
 
 /** Keep the address a link to what is shown, so that loading it anew or sending it on shows the same. */
@@ -290,7 +291,7 @@ async function start() {
   const found = await brought(aboardParts);
   const worked = Object.values(found).find(({ command, readout }) => readout.pose && Object.values(command).some(Boolean));
   if (worked) Object.assign(asked, lifts(worked.readout, worked.mount));
-  const rival = found.a && sameAs(found.a.mount, FIRST.b) ? FIRST.a : FIRST.b;
+  const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
   const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
   for (const name of NAMES) {
     const mine = found[name];
@@ -300,18 +301,14 @@ async function start() {
   }
   const system = aboardParts.get("u") === "inch" ? "inch" : (sides.a.store.state.mount.display ?? "metric");
   for (const name of NAMES) sides[name].store.set({ system });
+  for (const name of NAMES) find(`#head-${name}`).replaceChildren();
   fitBoth();
   new ResizeObserver(fitBoth).observe(room);
 }
 
-/** @param {any} mount @param {string} name of a shipped mount */
-function sameAs(mount, name) {
-  return shippedAs(mount) === name;
-}
-
 /** The shipped mount that a document is, if it is one. @param {any} mount */
 function shippedAs(mount) {
-  return shipped.find((each) => JSON.stringify(each.mount) === JSON.stringify(mount))?.name ?? null;
+  return shipped.find((each) => alike(each.mount, mount))?.name ?? null;
 }
 
 start().catch(() => {

@@ -13,6 +13,7 @@ const NO_NUMBER = "No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in";
 export function listenToForms(store, editor, grid) {
   document.addEventListener("input", (event) => {
     const target = /** @type {HTMLInputElement} */ (event.target);
+    if (target.dataset.demoTimes) store.set({ demo: { ...store.state.demo, times: target.valueAsNumber } });
     if (target.dataset.stroke) editor.stroke(target.dataset.stroke, target.valueAsNumber);
   });
   document.addEventListener("change", (event) => changed(/** @type {HTMLInputElement} */ (event.target)));

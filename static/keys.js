@@ -24,6 +24,11 @@ export function listenToKeys(store, editor, drafter, act) {
       act(key === "y" || event.shiftKey ? "redo" : "undo");
       return;
     }
+    if (event.key === "Escape" && store.state.demo.projector) {
+      store.set({ demo: { ...store.state.demo, projector: false } });
+      event.preventDefault();
+      return;
+    }
     if (event.key === "Escape" && drafter.escape()) {
       event.preventDefault();
       return;

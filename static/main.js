@@ -4,6 +4,7 @@
  */
 
 import { actions } from "./actions.js";
+import { Demonstration } from "./demonstrate.js";
 import { Detail } from "./detail.js";
 import { listen } from "./drag.js";
 import { Drafter } from "./drafter.js";
@@ -14,6 +15,7 @@ import { Keeper, lastKept } from "./keep.js";
 import { listenToKeys } from "./keys.js";
 import { parts, unpack } from "./link.js";
 import { Live } from "./live.js";
+import { Guide, greeted } from "./guide.js";
 import { handlePixel } from "./marks/handles.js";
 import { handle, handles } from "./mount.js";
 import { standing } from "./placed.js";
@@ -22,6 +24,7 @@ import { Sheet } from "./sheet.js";
 import { ShelfDialog } from "./shelf.js";
 import { Store, firstState } from "./store.js";
 import { amount, number } from "./units.js";
+import { Working } from "./working.js";
 
 const FIRST = "3-twin-cylinders";
 
@@ -45,6 +48,7 @@ const editor = new Editor(store, live, (mount) => sheet.fitted(mount));
 const drafter = new Drafter(store, editor, sheet);
 const keeper = new Keeper(store, editor);
 new Detail(store);
+new Working(store, find("#panel"));
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
 const shelf = new ShelfDialog(find("#shelf"), {
   open: (id) => keeper.open(id),
@@ -57,8 +61,10 @@ const shelf = new ShelfDialog(find("#shelf"), {
   current: () => keeper.id,
   failed: (message) => store.set({ message }),
 });
+const demonstration = new Demonstration(store, editor);
+const guide = new Guide(store, openShipped);
 const page = showPage(store, editor, sheet, shipped);
-const act = actions({ store, editor, drafter, keeper, shelf, sheet, openShipped, openDocument, find });
+const act = actions({ store, editor, drafter, keeper, shelf, sheet, demonstration, guide, openShipped, openDocument, find });
 
 listenToForms(store, editor, grid);
 listenToKeys(store, editor, drafter, act);
@@ -209,7 +215,7 @@ async function start() {
   store.set({ grid: offerGrids(grid, "metric") });
   const [list, gradings] = await Promise.all([fetched("/scenarios"), fetched("/presets")]);
   shipped.push(...(await Promise.all(list.map(async (/** @type {any} */ each) => ({ name: each.name, mount: await fetched(`/scenarios/${each.name}`) })))));
-  store.set({ gradings });
+  store.set({ gradings, greeted: greeted() });
   sheet.measure();
   await openFirst();
   new ResizeObserver(() => {

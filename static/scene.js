@@ -28,9 +28,12 @@ import { standing } from "./placed.js";
  * @property {[Point, Point]|null} frame
  * @property {[string, string][]} measures
  * @property {string[]} selected
+ * @property {any[]|null} traces
+ * @property {boolean} quiz
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {any} detail
+ * @property {import("./working.js").Lit|null} lit
  * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
  * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
  * @property {(at: Point) => [number, number]} pixel mm as it stands to pixels
@@ -43,7 +46,7 @@ import { standing } from "./placed.js";
  */
 export function sceneOf(state, size) {
   const view = /** @type {import("./view.js").View} */ (state.view);
-  const bodies = swung(state) ?? state.readout?.pose?.bodies ?? {};
+  const bodies = swung(state) ?? slack(state) ?? state.readout?.pose?.bodies ?? {};
   /** @type {(body: string, at: Point) => [number, number]} */
   const stand = (body, at) => standing(at, body === "frame" ? undefined : bodies[body]);
   return {
@@ -65,9 +68,12 @@ export function sceneOf(state, size) {
     frame: state.frame,
     measures: state.measures,
     selected: state.selected,
+    traces: state.demo.traces,
+    quiz: state.demo.quiz,
     reactions: state.reactions,
     slopes: state.slopes,
     detail: state.detail?.mount === state.mount ? state.detail.answer : null,
+    lit: state.lit,
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),
@@ -87,6 +93,21 @@ function swung(state) {
       { drawn: each.at, at: [each.at[0] + much * each.shift[0], each.at[1] + much * each.shift[1]], angle: much * each.turn },
     ]),
   );
+}
+
+/** The blade held by its play between the worst positions of its worse end, many times life size. @param {import("./store.js").State} state */
+function slack(state) {
+  const { swing, times } = state.demo;
+  const bodies = state.readout?.pose?.bodies;
+  const budget = state.answered?.budget;
+  if (swing === null || !bodies || !budget) return null;
+  const worse = budget[budget.left.worst > budget.right.worst ? "left" : "right"];
+  const lift = (/** @type {"left"|"right"} */ end) => times * (worse.blade_at_low[end] + ((swing + 1) / 2) * (worse.blade_at_high[end] - worse.blade_at_low[end]));
+  const { left, right } = state.mount.blade;
+  const [low, high] = [lift("left"), lift("right")];
+  const turn = Math.atan2(high - low, right[0] - left[0]);
+  const { blade } = bodies;
+  return { ...bodies, blade: { ...blade, at: [blade.at[0], blade.at[1] + (low + high) / 2], angle: blade.angle + (turn * 180) / Math.PI } };
 }
 
 /** @param {import("./store.js").State} state */

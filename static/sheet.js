@@ -10,8 +10,10 @@ import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
 import { coordinates, handleTargets } from "./marks/handles.js";
 import { endArrows, loads } from "./marks/loads.js";
+import { lit } from "./marks/lit.js";
 import { members } from "./marks/members.js";
 import { staffs } from "./marks/staff.js";
+import { traces } from "./marks/trace.js";
 import { sceneOf } from "./scene.js";
 import { h, paint } from "./svg.js";
 import { fit } from "./view.js";
@@ -27,6 +29,7 @@ const LAYERS = [
   ["centre", centre],
   ["members", members],
   ["staffs", staffs],
+  ["traces", traces],
   ["centre-mark", centreMark],
   ["loads", loads],
   ["arrows", endArrows],
@@ -34,6 +37,7 @@ const LAYERS = [
   ["slopes", slopes],
   ["measures", measures],
   ["ghost-words", ghostWords],
+  ["lit", lit],
 ];
 
 export class Sheet {

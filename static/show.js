@@ -4,6 +4,7 @@
  */
 
 import { staffRoom } from "./marks/staff.js";
+import { guide } from "./panels/guide.js";
 import { headlines } from "./panels/headlines.js";
 import { notices } from "./panels/notices.js";
 import { picked } from "./panels/picked.js";
@@ -50,6 +51,9 @@ export function showPage(store, editor, sheet, shipped) {
     paint(find("#notices"), notices(state));
     paint(find("#picker"), picker(shipped, state.shipped));
     paint(find("#tools"), tools(state));
+    paint(find("#guide"), guide(state));
+    document.body.classList.toggle("projector", state.demo.projector);
+    document.body.classList.toggle("quiz", state.demo.quiz);
     strokes(find("#strokes"), state);
     titleblock(find("#titleblock"), state);
     picked(find("#picked"), state);

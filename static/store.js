@@ -11,6 +11,18 @@
  */
 
 /**
+ * What the demonstration shows. `swing` is where the play holds the blade, -1 to 1 from one worst position to the other.
+ * @typedef {Object} Demo
+ * @property {"stroke"|"slop"|"correct"|null} playing
+ * @property {import("./demonstrate.js").Trace[]|null} traces
+ * @property {number|null} swing
+ * @property {number} times slop, times life size
+ * @property {import("./demonstrate.js").Correction|null} correction
+ * @property {boolean} quiz the numbers are hidden
+ * @property {boolean} projector
+ */
+
+/**
  * @typedef {Object} State
  * @property {any} mount the document on the sheet
  * @property {string|null} shipped the shipped mount it came from, null once it was changed
@@ -38,6 +50,12 @@
  * @property {number|null} wiggle phase of the shown free motion, radians
  * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
  * @property {{mount: any, answer: any}|null} detail what is asked for once the hand is still
+ * @property {import("./working.js").Found|null} working the newest working
+ * @property {import("./working.js").Lit|null} lit what a symbol of the working measures, while it is pointed at
+ * @property {Demo} demo
+ * @property {number|null} look step of the guided look
+ * @property {boolean} looked whether its step is done
+ * @property {boolean} greeted whether first hints are over
  * @property {string} tab the open panel of the readout
  * @property {boolean} heldOut leave out the play the weight holds
  * @property {boolean} reactions show the forces at the joints
@@ -101,6 +119,12 @@ export function firstState() {
     wiggle: null,
     drafts: {},
     detail: null,
+    working: null,
+    lit: null,
+    demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, projector: false },
+    look: null,
+    looked: false,
+    greeted: true,
     tab: "budget",
     heldOut: false,
     reactions: false,

@@ -19,10 +19,13 @@ export function h(tag, attrs = {}, kids = []) {
   return { tag, attrs, kids };
 }
 
-const SVG = "http://www.w3.org/2000/svg";
+/** @type {Record<string, string>} */
+const SPACES = { svg: "http://www.w3.org/2000/svg", math: "http://www.w3.org/1998/Math/MathML" };
 
 /** @type {WeakMap<Element, Attributes>} */
 const painted = new WeakMap();
+/** What an element was last painted from: a shape that is kept and given again is not gone through again. @type {WeakMap<Element, Shape>} */
+const last = new WeakMap();
 
 /**
  * Make the children of an element match the shapes, keeping elements whose key and tag are the same.
@@ -33,22 +36,25 @@ export function paint(parent, shapes) {
   const old = new Map();
   for (const child of [...parent.children]) old.set(keyOf(child), child);
   /** @type {Element|null} */
-  let last = null;
+  let before = null;
   shapes.forEach((shape, index) => {
     const key = `${shape.tag}:${shape.attrs.key ?? index}`;
     let element = old.get(key);
     if (element) old.delete(key);
     else {
-      element = document.createElementNS(shape.tag === "svg" ? SVG : parent.namespaceURI, shape.tag);
+      element = document.createElementNS(SPACES[shape.tag] ?? parent.namespaceURI, shape.tag);
       element.__key = key;
     }
-    dress(element, shape.attrs);
-    if (typeof shape.kids === "string") {
-      if (element.textContent !== shape.kids || element.childElementCount) element.textContent = shape.kids;
-    } else if (shape.kids.length || element.childElementCount) paint(element, shape.kids);
-    const next = last ? last.nextElementSibling : parent.firstElementChild;
+    if (last.get(element) !== shape) {
+      dress(element, shape.attrs);
+      if (typeof shape.kids === "string") {
+        if (element.textContent !== shape.kids || element.childElementCount) element.textContent = shape.kids;
+      } else if (shape.kids.length || element.childElementCount) paint(element, shape.kids);
+      last.set(element, shape);
+    }
+    const next = before ? before.nextElementSibling : parent.firstElementChild;
     if (next !== element) parent.insertBefore(element, next);
-    last = element;
+    before = element;
   });
   for (const child of old.values()) child.remove();
 }

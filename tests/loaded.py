@@ -7,7 +7,6 @@ from what the dial and the budget use; what that does to the edge is found by so
 import copy
 import math
 from collections.abc import Callable, Mapping
-from typing import Any
 
 import numpy as np
 from hypothesis import assume, settings
@@ -187,9 +186,3 @@ def two_states(drawn: Document, command: Command) -> Callable[[float], Array]:
         return loaded - heights(assembly, pose, scale * before, 0 * longer)
 
     return moved
-
-
-def slope_of(value: Callable[[float], Any], step: float) -> tuple[Array, Array]:
-    """Central difference of values by a number, and how far the differences ahead and behind are apart."""
-    ahead, here, behind = (np.array(value(shift)) for shift in (step, 0.0, -step))
-    return (ahead - behind) / (2 * step), np.abs(ahead - 2 * here + behind) / step

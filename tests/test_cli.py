@@ -1,6 +1,8 @@
 """The command line, as a person at a terminal uses it."""
 
+import asyncio
 import json
+import os
 import socket
 import subprocess
 import sys
@@ -9,10 +11,13 @@ from pathlib import Path
 import httpx2 as httpx
 import pytest
 
-from app.cli import PORT, main, parse_command
-from app.errors import BadCommand
+from app.cli import PORT, _listen, main, parse_command, write_whole
+from app.errors import BadCommand, Unwritable
 from app.readout import readout
 from app.shipped import folder, shipped_mounts
+from app.table import as_csv
+from tests.mounts import document, end, rod
+from tests.web.client import aside
 
 TWIN = folder("scenarios") / "3-twin-cylinders.json"
 
@@ -101,6 +106,119 @@ def test_where_its_port_is_taken_it_says_so_and_serves_on_the_next() -> None:
 def test_an_address_that_is_not_this_machines_exits_with_2(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["--host", "203.0.113.7", "--no-open"]) == 2
     assert "cannot be served on" in capsys.readouterr().err
+
+
+def test_an_answer_does_not_wait_for_the_last_one_to_be_acknowledged() -> None:
+    aside(_no_delay_on_a_connection())
+
+
+async def _no_delay_on_a_connection() -> None:
+    """With Nagle's algorithm on, head and body of an answer come 40 ms apart.
+
+    asyncio switches it off only where a socket names TCP as its protocol (CPython, asyncio.base_events._set_nodelay).
+    """
+    without_delay: asyncio.Queue[int] = asyncio.Queue()
+
+    async def look(_: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+        without_delay.put_nowait(writer.get_extra_info("socket").getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+        writer.close()
+
+    listening = _listen("127.0.0.1", PORT)
+    async with await asyncio.start_server(look, sock=listening):
+        _, writer = await asyncio.open_connection(*listening.getsockname())
+        assert await asyncio.wait_for(without_delay.get(), 5) == 1
+        writer.close()
+        await writer.wait_closed()
+
+
+@pytest.mark.parametrize("spoilt", ["no database", "a file in the folder's place"])
+def test_a_data_folder_that_cannot_be_used_exits_with_2_and_says_why(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], spoilt: str
+) -> None:
+    data = tmp_path / "data"
+    if spoilt == "no database":
+        data.mkdir()
+        (data / "shelf.sqlite3").write_bytes(b"no database " * 100)
+    else:
+        data.write_text("a file")
+    assert main(["--no-open", "--data", str(data)]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    [line] = said.err.splitlines()
+    assert line.startswith(f"{data / 'shelf.sqlite3'}: your mounts cannot be kept here (")
+    assert "--data" in line
+
+
+def test_the_csv_file_holds_the_table(tmp_path: Path) -> None:
+    out = tmp_path / "table.csv"
+    assert main(["export-csv", str(TWIN), str(out), "--command", "left cylinder=12.5"]) == 0
+    mount = shipped_mounts()[TWIN.stem]
+    assert out.read_bytes().decode() == as_csv(mount, readout(mount, {"left cylinder": 12.5}))
+
+
+@pytest.mark.parametrize(("pose", "words"), [("drawn", "as drawn"), ("worked", "worked: left cylinder +12.5")])
+def test_the_dxf_file_holds_the_pose_asked_for(tmp_path: Path, pose: str, words: str) -> None:
+    out = tmp_path / "mount.dxf"
+    assert main(["export-dxf", str(TWIN), str(out), "--pose", pose, "--command", "left cylinder=12.5"]) == 0
+    assert words in out.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("task", ["export-dxf", "export-csv"])
+def test_an_export_that_is_refused_exits_with_2_and_leaves_the_old_file(
+    task: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "kept"
+    out.write_text("from yesterday")
+    assert main([task, str(TWIN), str(out), "--command", "nobody=1"]) == 2
+    assert capsys.readouterr().err.startswith('command["nobody"]')
+    assert main([task, str(tmp_path / "missing.json"), str(out)]) == 2
+    assert out.read_text() == "from yesterday"
+    assert os.listdir(tmp_path) == ["kept"]
+
+
+@pytest.mark.parametrize("task", ["export-dxf", "export-csv"])
+def test_an_export_over_the_document_itself_is_refused(
+    task: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "mount.json"
+    file.write_bytes(TWIN.read_bytes())
+    (tmp_path / "link").symlink_to(file)
+    assert main([task, str(file), str(tmp_path / "link")]) == 2
+    assert "is the document itself" in capsys.readouterr().err
+    assert file.read_bytes() == TWIN.read_bytes()
+
+
+def test_the_worked_pose_of_a_loose_mount_exits_with_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    loose = tmp_path / "loose.json"
+    loose.write_text(json.dumps(document([rod("stay", end("frame", (0, 500)), end("blade", (0, 100)))])))
+    assert main(["export-dxf", str(loose), str(tmp_path / "out.dxf"), "--pose", "worked"]) == 2
+    assert "hangs loose" in capsys.readouterr().err
+    assert not (tmp_path / "out.dxf").exists()
+
+
+@pytest.mark.parametrize("out", ["missing/out.csv", ".", "a" * 300])
+def test_a_place_that_cannot_be_written_exits_with_2(
+    out: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["export-csv", str(TWIN), out]) == 2
+    assert "cannot be written (" in capsys.readouterr().err
+    assert os.listdir(tmp_path) == []
+
+
+def test_a_file_is_never_there_half_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The disk fails after the bytes are written and before they are safe."""
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    out = tmp_path / "out"
+    out.write_text("from yesterday")
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(Unwritable, match="No space left on device"):
+        write_whole(out, b"of today")
+    assert out.read_text() == "from yesterday"
+    assert os.listdir(tmp_path) == ["out"]
 
 
 def test_the_default_port_is_the_documented_one() -> None:

@@ -2,6 +2,7 @@
 
 import copy
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from app.improve import STEPS
 from app.mount import as_document
 from app.refusals import read_mount
 from app.shipped import shipped_mounts
-from tests.loaded import ENDS, answer_of, detail_of, few, full, slope_of, with_play, without, worst_of
+from tests.loaded import ENDS, answer_of, detail_of, few, full, with_play, without, worst_of
 from tests.mounts import (
     ONE_BODY,
     THREE_BODIES,
@@ -24,7 +25,6 @@ from tests.mounts import (
     guide_on_blade,
     hinge,
     joints_of,
-    law,
     member_of,
     twin,
     worked_mounts,
@@ -34,10 +34,10 @@ STEP = 1e-3
 """Step of a central difference, mm, MPa, mL or mm2: small enough that only a kink sets ahead and behind apart."""
 
 REL, ABS = 1e-5, 1e-8
-"""Of a slope against a central difference; mm per mm, or per unit of a size."""
+"""Of a slope against differences; mm per mm, or per unit of a size."""
 
 KINK = 1e-4
-"""Slopes ahead and behind farther apart than this, in the same units: the worse side or a gain's sign switches."""
+"""Slopes ahead and behind farther apart than this, in the same units, are those of a kink and not of a curve."""
 
 
 def improve_of(drawn: Document, command: Command | None = None) -> Document:
@@ -75,15 +75,43 @@ def changed(drawn: Document, what: str, name: str, by: float) -> Document:
     return other
 
 
-def measured(drawn: Document, command: Command | None, what: str, name: str) -> tuple[dict[str, float], bool]:
-    """The slope of both worst errors by one number, found by changing it, and whether it is smooth there."""
+@dataclass(frozen=True)
+class Measured:
+    """Slopes of the worst error of both ends by one number, found by changing it: behind and ahead of where it is.
 
-    def worst(by: float) -> list[float]:
-        found = worst_of(changed(drawn, what, name, by), command)
-        return [found[end] for end in ENDS]
+    They are one but for rounding and a little curvature, unless the worse side, or the sign of a gain, switches there.
+    """
 
-    slope, apart = slope_of(worst, STEP)
-    return dict(zip(ENDS, slope.tolist(), strict=True)), bool(apart.max() < KINK)
+    behind: dict[str, float]
+    ahead: dict[str, float]
+
+    def allows(self, slope: dict[str, float]) -> bool:
+        """Whether slopes lie between those behind and ahead, which at a kink is all that can be said."""
+        for end in ENDS:
+            low, high = sorted((self.behind[end], self.ahead[end]))
+            slack = ABS + REL * max(abs(low), abs(high))
+            if not low - slack <= slope[end] <= high + slack:
+                return False
+        return True
+
+    @property
+    def smooth(self) -> bool:
+        return all(abs(self.ahead[end] - self.behind[end]) < KINK for end in ENDS)
+
+    @property
+    def middle(self) -> dict[str, float]:
+        """Central differences."""
+        return {end: (self.ahead[end] + self.behind[end]) / 2 for end in ENDS}
+
+
+def measured(drawn: Document, command: Command | None, what: str, name: str) -> Measured:
+    behind, here, ahead = (
+        worst_of(drawn if not by else changed(drawn, what, name, by), command) for by in (-STEP, 0, STEP)
+    )
+    return Measured(
+        behind={end: (here[end] - behind[end]) / STEP for end in ENDS},
+        ahead={end: (ahead[end] - here[end]) / STEP for end in ENDS},
+    )
 
 
 # Slopes
@@ -95,9 +123,7 @@ def test_the_gradient_by_every_pivot_is_that_of_documents_with_the_pivot_moved(c
     drawn, command = case
     for name, gradient in improve_of(drawn, command)["pivots"].items():
         for axis, what in enumerate(("pivot x", "pivot y")):
-            slope, smooth = measured(drawn, command, what, name)
-            if smooth:
-                assert {end: gradient[end][axis] for end in ENDS} == pytest.approx(slope, rel=REL, abs=ABS)
+            assert measured(drawn, command, what, name).allows({end: gradient[end][axis] for end in ENDS})
 
 
 @few
@@ -106,9 +132,7 @@ def test_the_slope_by_every_size_is_that_of_documents_with_it_changed(case: tupl
     drawn, command = case
     for (what, name), entry in slopes_of(drawn, command).items():
         if not what.startswith("pivot"):
-            slope, smooth = measured(drawn, command, what, name)
-            if smooth:
-                assert entry["per_unit"] == pytest.approx(slope, rel=REL, abs=ABS)
+            assert measured(drawn, command, what, name).allows(entry["per_unit"])
 
 
 def off_the_grid(plain: Callable[..., Document]) -> Document:
@@ -136,11 +160,11 @@ def test_every_slope_of_a_mount_worked_off_its_drawn_pose_is_measured_and_none_i
     command = {member["id"]: 23.0 for member in drawn["members"] if member["kind"] == "cylinder"}
     entries = slopes_of(drawn, command)
     for (what, name), entry in entries.items():
-        slope, smooth = measured(drawn, command, what, name)
-        assert smooth
-        assert entry["per_unit"] == pytest.approx(slope, rel=REL, abs=ABS)
-    found = {what for what, _ in entries}
-    assert found >= {"clearance", "pivot x", "pivot y", "bore", "bulk modulus", "hose volume"}
+        found = measured(drawn, command, what, name)
+        assert found.smooth
+        assert entry["per_unit"] == pytest.approx(found.middle, rel=REL, abs=ABS)
+    seen = {what for what, _ in entries}
+    assert seen >= {"clearance", "pivot x", "pivot y", "bore", "bulk modulus", "hose volume"}
 
 
 def test_a_thicker_rod_helps_by_what_it_stretches_less() -> None:
@@ -163,8 +187,7 @@ def test_slopes_hold_without_any_one_of_the_optional_parts(plain: Callable[..., 
     entries = slopes_of(drawn, command)
     assert len(entries) > 5
     for (what, name), entry in entries.items():
-        slope, _ = measured(drawn, command, what, name)
-        assert entry["per_unit"] == pytest.approx(slope, rel=REL, abs=ABS)
+        assert measured(drawn, command, what, name).allows(entry["per_unit"])
 
 
 def test_a_sideways_shift_of_a_hinge_counts_by_the_lever_it_changes() -> None:
@@ -196,8 +219,7 @@ def test_mirrored_cylinders_moved_outward_together_are_one_change() -> None:
     entry = slopes_of(drawn)["spacing", "left and right"]
     assert entry["value"] == 1600
     assert entry["change"] == 10
-    slope, _ = measured(drawn, None, "spacing", "left and right")
-    assert entry["per_unit"] == pytest.approx(slope, rel=REL, abs=ABS)
+    assert measured(drawn, None, "spacing", "left and right").allows(entry["per_unit"])
     moved = worst_of(changed(drawn, "spacing", "left and right", 10))
     before = worst_of(drawn)
     # A whole centimetre: the slope itself changes by about a hundredth on the way.
@@ -224,7 +246,7 @@ def test_the_middle_is_that_of_the_edge_and_not_of_the_sheet() -> None:
 # Ranking and words
 
 
-@law
+@few
 @given(worked_mounts())
 def test_changes_are_ranked_by_what_they_gain_at_the_worse_end_and_every_one_helps_it(
     case: tuple[Document, Command],
@@ -236,7 +258,7 @@ def test_changes_are_ranked_by_what_they_gain_at_the_worse_end_and_every_one_hel
     assert min(falls) > 0
 
 
-@law
+@few
 @given(worked_mounts())
 def test_a_change_is_a_step_a_designer_would_try_and_its_fall_is_the_slope_times_the_step(
     case: tuple[Document, Command],

@@ -167,7 +167,7 @@ def test_worst_held_is_the_worst_of_the_mount_with_the_held_joints_made_tight(ca
         assert budget[end]["worst_held"] <= budget[end]["worst"] * (1 + 1e-12)
 
 
-@law
+@few
 @given(worked_mounts())
 def test_the_sizes_of_mass_and_load_together_decide_nothing(case: tuple[Document, Command]) -> None:
     drawn, command = case

@@ -5,8 +5,8 @@ import math
 import pytest
 from hypothesis import given
 
-from tests.loaded import ENDS, answer_of, by_source, full, without
-from tests.mounts import Command, Document, centre_pivot, hinge, law, member_of, twin, worked_mounts
+from tests.loaded import ENDS, answer_of, by_source, few, full, without
+from tests.mounts import Command, Document, centre_pivot, hinge, member_of, twin, worked_mounts
 
 CAP = math.pi / 4 * 63**2
 ANNULUS = math.pi / 4 * (63**2 - 36**2)
@@ -97,7 +97,7 @@ def test_a_finer_pulse_makes_a_finer_step_and_leaves_the_speed() -> None:
 # Laws
 
 
-@law
+@few
 @given(worked_mounts())
 def test_speed_and_step_are_the_cylinders_own_times_what_it_moves_each_end(case: tuple[Document, Command]) -> None:
     drawn, command = case
@@ -114,7 +114,7 @@ def test_speed_and_step_are_the_cylinders_own_times_what_it_moves_each_end(case:
                 assert back == pytest.approx(-ratio * out)
 
 
-@law
+@few
 @given(worked_mounts())
 def test_the_budget_holds_half_the_larger_step_of_each_cylinder(case: tuple[Document, Command]) -> None:
     answer = answer_of(*case)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from app.budget import Source
 from app.wear import allowed_growth
 from tests.loaded import detail_of, few, full, with_play, without, worst_of
-from tests.mounts import Command, Document, hinge, joints_of, law, member_of, twin, worked_mounts
+from tests.mounts import Command, Document, hinge, joints_of, member_of, twin, worked_mounts
 
 CLEARANCE = 0.4
 """Diametral clearance of the joints in the plain mounts here, mm."""
@@ -119,7 +119,7 @@ ROUNDING = 1e-9
 """Relative: of a closed form put back."""
 
 
-@law
+@few
 @given(worked_mounts(), st.floats(0.3, 30))
 def test_all_play_grown_by_the_factor_brings_the_worst_exactly_to_the_tolerance(
     case: tuple[Document, Command], tolerance: float

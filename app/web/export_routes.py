@@ -52,7 +52,7 @@ def routes() -> APIRouter:
         message = await read_body(request)
         mount, command, worked = _read(message)
         drawn = await asyncio.to_thread(_dxf, mount, command, worked)
-        return _download(drawn, DXF_TYPE, file_name(mount.title, "-worked.dxf" if worked else ".dxf"))
+        return _download(drawn, DXF_TYPE, mount.title, "-worked.dxf" if worked else ".dxf")
 
     @router.post(
         "/export/csv",
@@ -64,7 +64,7 @@ def routes() -> APIRouter:
     async def table(request: Request) -> Response:
         mount, command = read_question(await read_body(request))
         text = await asyncio.to_thread(lambda: as_csv(mount, readout(mount, command)))
-        return _download(text.encode(), CSV_TYPE, file_name(mount.title, ".csv"))
+        return _download(text.encode(), CSV_TYPE, mount.title, ".csv")
 
     return router
 
@@ -96,10 +96,10 @@ def _read(message: object) -> tuple[Mount, dict[str, object], bool]:
     return mount, command, pose == "worked"
 
 
-def _download(content: bytes, media_type: str, name: str) -> Response:
-    plain = name.encode("ascii", "ignore").decode().strip("-")
-    plain = plain if not plain.startswith(".") else f"mount{plain}"
-    disposition = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name)}"
+def _download(content: bytes, media_type: str, title: str, ending: str) -> Response:
+    """A file named after the title, in plain letters and in full (RFC 6266)."""
+    plain = file_name(unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode(), ending)
+    disposition = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(file_name(title, ending))}"
     return Response(content, media_type=media_type, headers={"content-disposition": disposition})
 
 

@@ -25,7 +25,7 @@ from app.gradings import GRADINGS
 from app.mount import Mount, as_document
 from app.readout import readout
 from app.shipped import folder, shipped_mounts
-from app.web import export_routes, shelf_routes, working_routes
+from app.web import export_routes, page_routes, shelf_routes, working_routes
 from app.web.answers import ErrorAnswer, Json, refuse, refused
 from app.web.ask import (
     BODY_LIMIT,
@@ -127,6 +127,7 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: She
     app.include_router(shelf_routes.routes(kept))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
+    app.include_router(page_routes.routes(pages))
 
     @app.exception_handler(SketcherError)
     async def mendable(request: Request, error: SketcherError) -> Response:

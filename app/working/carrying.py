@@ -69,7 +69,6 @@ def _by_moments(case: Case, known: dict[str, Known], gives: Known, at: Point) ->
     lines = [line(law, known, known[law.name]) for law in laws.load_moment()]
     if case.direct and case.held:
         known |= cylinder_numbers(case)
-        lines += [line(law, known, known[law.name]) for law in (laws.length(), laws.arm())]
         words = "Moments about the centre balance: the load at its distance, the cylinder at its arm."
     else:
         span = case.ends["right"][0] - case.ends["left"][0]
@@ -146,7 +145,7 @@ def oil(case: Case) -> Step:
     bulk = case.mount.oil
     if case.mount.load is None or bulk is None:
         return Step("oil", title, "", reason=NO_LOAD if case.mount.load is None else NO_OIL)
-    known, area_law = _area_numbers(case)
+    known, _ = _area_numbers(case)
     carried = case.carried[case.cylinder.id]
     known |= case.known | _trapped(case, carried, bulk.bulk_modulus)
     words_e = f"what the oil of this cylinder does to the {case.end} end"
@@ -154,8 +153,6 @@ def oil(case: Case) -> Step:
     known["e"] = Known("e", words_e, moved, "length", Place("point", (case.ends[case.end],)))
     volume, change = laws.oil()
     lines = (
-        line(area_law, known, known["A"]),
-        line(laws.pressure(), known, known["p"], case.path("pressure")),
         line(volume, known, known["V"]),
         line(change, known, known["Delta_l"]),
         line(laws.oil_at_end(case.end), known, known["e"], _one_sided_path(case, case.cylinder.id, "oil", moved)),

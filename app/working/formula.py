@@ -6,7 +6,7 @@ SymPy sees symbols of this code only, never a word of the user's.
 import html
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 
@@ -35,6 +35,10 @@ _NOUGHT = 1e-9
 _GROUPED = 10_000
 _NEWTONS_PER_KILONEWTON = 1000.0
 _SLOT = re.compile("<mi>\ue000(.*?)\ue001</mi>")
+_ALONE = re.compile(
+    "^(?:<mrow>)*<mi>\ue000|<mfrac><mi>\ue000|<mo>\\|</mo><mi>\ue000|<mi>\ue000(?=[^\ue001]*\ue001</mi></mfrac>)"
+)
+"""Slots in which a negative number needs no brackets: first of all, alone in a fraction's half, between bars."""
 
 
 class _Printer(MathMLPresentationPrinter):  # type: ignore[misc]
@@ -51,8 +55,9 @@ class _Printer(MathMLPresentationPrinter):  # type: ignore[misc]
 
 
 def _without_entities(printed: str) -> str:
-    """Named entities as characters: XML knows only its own five."""
-    return re.sub(r"&(?!lt;|gt;|amp;|quot;|apos;)#?\w+;", lambda found: html.unescape(found[0]), printed)
+    """Named entities as characters, of which XML knows only its own five; and true minus signs."""
+    plain = re.sub(r"&(?!lt;|gt;|amp;|quot;|apos;)#?\w+;", lambda found: html.unescape(found[0]), printed)
+    return plain.replace("<mo>-</mo>", "<mo>−</mo>")
 
 
 @cache
@@ -87,15 +92,16 @@ class Law:
     @cached_property
     def formula(self) -> str:
         """MathML in symbols: symbol = expression."""
-        return f"<mrow>{name_of(self.name)}<mo>=</mo>{self._filled(name_of)}</mrow>"
+        return f"<mrow>{name_of(self.name)}<mo>=</mo>{_SLOT.sub(lambda found: name_of(found[1]), self._slots)}</mrow>"
 
     def with_numbers(self, numbers: Mapping[str, float]) -> str:
         """MathML of the expression with numbers put in for its symbols."""
-        alone = bool(self.expression.is_Symbol)
-        return self._filled(lambda name: number(numbers[name], inside=not alone))
 
-    def _filled(self, fill: Callable[[str], str]) -> str:
-        return _SLOT.sub(lambda found: fill(found[1]), self._slots)
+        def fill(name: str) -> str:
+            return number(numbers[name.removeprefix("!")], inside=not name.startswith("!"))
+
+        marked = _ALONE.sub(lambda found: f"{found[0]}!", self._slots)
+        return _SLOT.sub(lambda found: fill(found[1]), marked)
 
 
 def outward(value: float, quantity: str, system: str) -> float:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
 from app.mount import Point
-from app.working.formula import Law, added, bare, name_of, number, outward, text, unit
+from app.working.formula import Law, added, bare, name_of, outward, text, unit
 
 Path: TypeAlias = tuple[str | int, ...]
 
@@ -46,20 +46,14 @@ class Line:
         """The line as ``app.answer_working.WorkingLine``."""
         given = self.gives
         numbers = {name: outward(each.value, each.quantity, system) for name, each in self.takes.items()}
-        result = number(outward(given.value, given.quantity, system))
-        name = unit(given.quantity, system)
-        shown = f"{result}<mtext>\u00a0{name}</mtext>" if name else result
-        if self.law.expression.is_Symbol:
-            put_in = ""
-        elif self.law.takes:
-            put_in = f"{self.law.with_numbers(numbers)}<mo>=</mo>"
+        put_in = None
+        if self.law.takes and not self.law.expression.is_Symbol:
+            put_in = self.law.with_numbers(numbers)
         elif 1 < len(self.added) <= _MOST_ADDED:
-            put_in = f"{added([outward(each, given.quantity, system) for each in self.added])}<mo>=</mo>"
-        else:
-            put_in = ""
+            put_in = added([outward(each, given.quantity, system) for each in self.added])
         return {
             "formula": self.law.formula,
-            "substituted": f"<mrow>{name_of(self.law.name)}<mo>=</mo>{put_in}{shown}</mrow>",
+            "substituted": f"<mrow><mo>=</mo>{put_in}</mrow>" if put_in else None,
             "symbol": given.name,
             "meaning": given.meaning,
             "result": _result(given, system),

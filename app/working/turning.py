@@ -67,7 +67,7 @@ def _where_lines_meet(case: Case, title: str) -> Step:
 
 def _line(number: int, through: Point, toward: Point, words: str) -> dict[str, Known]:
     here, along = Place("point", (through,)), Place("line", (through, toward))
-    up = toward[1] - through[1]
+    right, up = toward[0] - through[0], toward[1] - through[1]
     return by_name(
         [
             Known(f"x_{number}", f"how far right a point of line {number} stands", through[0], place=here),
@@ -135,7 +135,7 @@ def movement(case: Case) -> Step:
     return _by_table(case)
 
 
-TITLE = "Edge movement per unit of the cylinder"
+TITLE = "Edge movement for the cylinder's movement"
 
 
 def cylinder_numbers(case: Case) -> dict[str, Known]:
@@ -169,13 +169,11 @@ def _by_arm(case: Case) -> Step:
         f"The cylinder turns the blade at the arm of its line about the centre; the {case.end} end rises at its level "
         "distance. The end's distance over the cylinder's arm is the edge movement."
     )
-    distance = laws.level_distance(case.end)
     return Step(
         "movement",
         TITLE,
         words,
         (
-            line(distance, known, known[distance.name]),
             line(laws.length(), known, known["l"], ("pose", "members", case.cylinder.id, "length")),
             line(laws.arm(), known, known["r"]),
             line(laws.movement(case.end), known, known[moved], case.path(case.end)),

@@ -5,7 +5,8 @@
 
 import { joints } from "./joints.js";
 import { loadSize, tidy } from "../mount.js";
-import { amount, outward, unit } from "../units.js";
+import { alike } from "../places.js";
+import { outward, unit } from "../units.js";
 
 /** @typedef {import("../units.js").System} System */
 /** @typedef {{group: string, label: string, same: boolean, words: string}} Difference */
@@ -162,7 +163,7 @@ function loadWords(mount, system) {
 function oilWords(mount, system) {
   if (!mount.oil) return "not given";
   const { bulk_modulus: stiff, relief_pressure: relief } = mount.oil;
-  return `bulk modulus ${amount(stiff, "modulus", system)}${relief ? `, relief ${exact(relief, "pressure", system)}` : ", no relief given"}`;
+  return `bulk modulus ${exact(stiff, "modulus", system)}${relief ? `, relief ${exact(relief, "pressure", system)}` : ", no relief given"}`;
 }
 
 /** @param {any} mount @param {System} system */
@@ -176,19 +177,9 @@ export function place(at, system) {
   return `${outward(at[0], "fine", system)}, ${outward(at[1], "fine", system)}`.replaceAll("-", "−");
 }
 
-/** A number of the document with as many digits as it has. @param {number} value @param {import("../units.js").Quantity} quantity @param {System} system */
+/** A number of the document with as many digits as it has; in inches as many as matter. @param {number} value @param {import("../units.js").Quantity} quantity @param {System} system */
 export function exact(value, quantity, system) {
-  return `${outward(value, quantity, system).replace("-", "−")}\u00a0${unit(quantity, system)}`;
-}
-
-/** @param {any} a @param {any} b */
-function alike(a, b) {
-  return JSON.stringify(sorted(a)) === JSON.stringify(sorted(b));
-}
-
-/** @param {any} value @returns {any} */
-function sorted(value) {
-  if (Array.isArray(value)) return value.map(sorted);
-  if (!value || typeof value !== "object") return value;
-  return Object.fromEntries(Object.keys(value).sort().map((key) => [key, sorted(value[key])]));
+  const plain = outward(value, quantity, system);
+  const shown = system === "inch" ? String(Number(Number(plain).toPrecision(6))) : plain;
+  return `${shown.replace("-", "−")}\u00a0${unit(quantity, system)}`;
 }

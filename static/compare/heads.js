@@ -21,16 +21,14 @@ export function head(side, shipped) {
   return [
     h("div", { key: "title", class: "side-title" }, [
       h("span", { key: "tag", class: "side-tag" }, own),
-      h("h2", { key: "words" }, mount.title),
-    ]),
-    h("div", { key: "tools", class: "side-tools" }, [
-      h("div", { key: "picker", class: "tiles", role: "group", "aria-label": `shipped mounts for ${own}` }, picker(shipped, current)),
+      h("h2", { key: "words", title: mount.title }, mount.title),
       h("div", { key: "buttons", class: "side-buttons" }, [
-        h("button", { key: "take", type: "button", "data-action": "take-over", title: `Blade load, mass, tolerance, oil, valve, allowances and sensors of ${other}, put on ${own}` }, `take over ${other}'s loads`),
+        h("button", { key: "take", type: "button", "data-action": "take-over", title: `Load, mass, tolerance, oil, valve, sensors and allowances of ${other}, put on ${own}` }, `take over ${other}'s loads`),
         h("button", { key: "undo", type: "button", "data-action": "undo", disabled: !side.editor.history.back, "aria-label": `undo on ${own}` }, "undo"),
         h("button", { key: "sketch", type: "button", "data-action": "sketch", title: `Open ${own} on the sheet to change it` }, "sketch it"),
       ]),
     ]),
+    h("div", { key: "picker", class: "tiles", role: "group", "aria-label": `shipped mounts for ${own}` }, picker(shipped, current)),
   ];
 }
 

@@ -30,11 +30,11 @@ export const ROWS = [
     const at = Object.entries(readout.actuators).find(([, each]) => each.coupling === worst);
     return worst === null ? none() : { path: ["coupling", "worst"], about: at ? at[0] : "" };
   }, { shown: "signed" }),
-  row("interaction", "Interaction of two cylinders", "the interaction", "ratio", "coupling.interaction", ["blade"], (readout) =>
+  row("interaction", "Interaction", "the interaction", "ratio", "coupling.interaction", ["blade"], (readout) =>
     readout.coupling.interaction === null ? none() : { path: ["coupling", "interaction"], about: "" }, { shown: "signed", better: "one" }),
   row("worst", "Worst edge error", "the worst edge error", "error", "budget", ERROR, (readout) => ofEnds(readout, "worst")),
   row("rss", "Statistical edge error (rss)", "the statistical edge error", "error", "budget", ERROR, (readout) => ofEnds(readout, "rss")),
-  row("held", "Worst without the play that is held", "the error without held play", "error", "budget", [...ERROR, "mass"], (readout) => ofEnds(readout, "worst_held")),
+  row("held", "Worst without held play", "the error without held play", "error", "budget", [...ERROR, "mass"], (readout) => ofEnds(readout, "worst_held")),
   row("load-ratio", "Cylinder load for edge load", "the load on the cylinder", "ratio", "actuators.load_ratio", ["blade", "load"], (readout) => {
     const most = hardest(readout.actuators);
     return most ? { path: ["actuators", most[0], "load_ratio"], about: most[0] } : none();
@@ -47,9 +47,9 @@ export const ROWS = [
     readout.dial ? { path: ["dial", "right"], about: "" } : none(), { shown: "signed" }),
   row("joint-force", "Largest joint force", "the joint force", "force", "forces.together", ["blade", "load", "mass"], (readout) =>
     largest(Object.keys(readout.forces).map((name) => ({ path: ["forces", name, "worst"], about: name.replace(" / ", ", end ") })), readout)),
-  row("step", "One pulse of the valve at the edge", "the smallest step", "error", "actuators.step", ["blade", "valve"], (readout) =>
+  row("step", "Smallest step at the edge", "the smallest step", "error", "actuators.step", ["blade", "valve"], (readout) =>
     largest(Object.keys(readout.actuators).flatMap((id) => ["lengthen", "shorten"].flatMap((way) => ENDS.map((end) => ({ path: ["actuators", id, "step", way, end], about: `${id}, ${end} end` })))), readout)),
-  row("moves", "Cylinders to correct one end alone", "the cylinders to move", "count", "coupling.moves", ["blade"], (readout) =>
+  row("moves", "Cylinders to correct one end", "the cylinders to move", "count", "coupling.moves", ["blade"], (readout) =>
     readout.coupling.moves ? { path: ["coupling", "moves", mostMoved(readout)], about: "" } : none()),
 ];
 

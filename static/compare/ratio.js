@@ -27,7 +27,7 @@ function missing(row, a, b) {
   if (a.value === null && b.value === null) return { words: a.why === b.why ? `neither: ${a.why}` : `A: ${a.why}; B: ${b.why}`, better: null };
   const [name, lacking] = a.value === null ? ["A", a] : ["B", b];
   const better = row.name === "moves" ? (name === "A" ? "b" : "a") : null;
-  return { words: `no ratio, ${name}: ${lacking.why}`, better };
+  return { words: `${name}: ${lacking.why}`, better };
 }
 
 /** @param {import("./numbers.js").Row} row @param {number} a @param {number} b @returns {Compared} */

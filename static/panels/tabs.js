@@ -6,12 +6,14 @@
 import { h, paint } from "../svg.js";
 import { budget } from "./budget.js";
 import { change } from "./change.js";
+import { demonstrate } from "./demonstrate.js";
 import { dial } from "./dial.js";
 import { fill } from "./fields.js";
 import { forces } from "./forces.js";
 import { inputs } from "./inputs.js";
 import { members } from "./members.js";
 import { spread } from "./spread.js";
+import { working } from "./working.js";
 
 /** @typedef {import("../store.js").State} State */
 
@@ -22,6 +24,8 @@ const PANELS = [
   ["spread", "Spread", spread],
   ["change", "Change", change],
   ["forces", "Forces", forces],
+  ["working", "Working", working],
+  ["show", "Show", demonstrate],
   ["members", "Members", members],
   ["inputs", "Inputs", inputs],
 ];

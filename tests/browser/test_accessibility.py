@@ -7,7 +7,7 @@ from playwright.sync_api import Browser, Page, expect
 from tests.browser.conftest import Server, Watched, watch
 from tests.browser.hands import handle, settle
 
-PANELS = ["Budget", "Load test", "Spread", "Change", "Forces", "Members", "Inputs"]
+PANELS = ["Budget", "Load test", "Spread", "Change", "Forces", "Show", "Members", "Inputs"]
 
 
 def violations(page: Page) -> list[str]:

@@ -34,7 +34,7 @@ def test_detail_without_a_command_is_of_the_drawn_pose() -> None:
         client().post("/detail", json=body).json() for body in ({"mount": TWIN}, {"mount": TWIN, "command": {}})
     )
     assert bare == still
-    assert bare["absent"] == {}
+    assert bare["absent"].keys() <= {"wear.joints"}
 
 
 def test_detail_of_a_loose_mount_is_an_answer_with_the_reason() -> None:

@@ -1,0 +1,388 @@
+"""The sales engineer's errand: two mounts side by side on the customer's numbers."""
+
+import json
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Locator, Page, WebSocket, expect
+
+from tests.browser.conftest import Server, Watched, watch
+from tests.browser.hands import middle
+from tests.browser.papers import answered, at, packed, read_back, shipped
+from tests.mounts import Document
+
+PIVOT, TWIN, HINGE, CRANK, WORN = (
+    "1-centre-pivot",
+    "3-twin-cylinders",
+    "5-end-hinge",
+    "6-crank-and-drop-rod",
+    "7-worn-twin-cylinders",
+)
+SIDES = ("a", "b")
+
+
+class Pair:
+    """The page with its two mounts, and the newest question each side asked its server."""
+
+    def __init__(self, page: Page, url: str) -> None:
+        self.page, self.url = page, url
+        self.asked: list[Document] = []
+        page.on("websocket", self._listen)
+
+    def _listen(self, socket: WebSocket) -> None:
+        place = len(self.asked)
+        self.asked.append({})
+
+        def heard(frame: str | bytes) -> None:
+            self.asked[place] = json.loads(frame)
+
+        socket.on("framesent", heard)
+
+    def open(self, fragment: str = "") -> None:
+        self.asked.clear()
+        self.page.goto("about:blank")
+        self.page.goto(f"{self.url}/compare{fragment}")
+        self.settle()
+
+    def settle(self) -> None:
+        for side in SIDES:
+            expect(self.page.locator(f"#side-{side}")).to_have_attribute("data-state", "live")
+
+    def question(self, side: str) -> Document:
+        return self.asked[SIDES.index(side)]
+
+    def readout(self, side: str) -> dict[str, Any]:
+        return answered(self.url, self.question(side))
+
+    def figure(self, name: str, side: str) -> Locator:
+        return self.page.locator(f'[data-compare="{name}"][data-side="{side}"]')
+
+    def value(self, name: str, side: str) -> float:
+        return float(self.figure(name, side).get_attribute("data-value") or "nan")
+
+    def words(self, name: str) -> str:
+        return self.page.locator(f'[data-ratio="{name}"]').inner_text()
+
+    def better(self, name: str) -> str:
+        return self.page.locator(f'[data-better="{name}"]').inner_text()
+
+    def replace(self, side: str, name: str) -> None:
+        self.page.locator(f'#side-{side} [data-mount="{name}"]').click()
+        self.settle()
+
+    def drag(self, side: str, name: str, dx: float, dy: float) -> None:
+        x, y = middle(self.page.locator(f'#sheet-{side} [data-handle="{name}"] .handle-target'))
+        self.page.mouse.move(x, y)
+        self.page.mouse.down()
+        self.page.mouse.move(x + dx, y + dy, steps=8)
+        self.page.mouse.up()
+        self.settle()
+
+    def expect_numbers_of_the_readout(self) -> None:
+        """Every number of both columns, by its place in the server's own answer."""
+        for side in SIDES:
+            readout = self.readout(side)
+            for each in self.page.locator(f'[data-side="{side}"][data-path]').all():
+                path = json.loads(each.get_attribute("data-path") or "")
+                assert float(each.get_attribute("data-value") or "nan") == at(readout, path), path
+
+
+@pytest.fixture
+def pair(browser: Browser, server: Server, watched: Watched) -> Iterator[Pair]:
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    opened = Pair(watch(context, watched), server.url)
+    opened.open()
+    yield opened
+    context.close()
+    assert watched.unexpected() == []
+
+
+def linked(a: Document, b: Document) -> str:
+    return f"#a={packed(a)}&b={packed(b)}"
+
+
+def with_load(mount: Document, newtons: float) -> Document:
+    return {**mount, "load": {**mount["load"], "force": [0, newtons]}}
+
+
+def test_it_opens_on_the_see_saw_and_the_twin_mount_with_the_servers_numbers(pair: Pair) -> None:
+    assert pair.question("a")["mount"]["title"] == shipped(PIVOT)["title"]
+    assert pair.question("b")["mount"]["title"] == shipped(TWIN)["title"]
+    expect(pair.page.locator("[data-side=a][data-path]")).to_have_count(10)
+    expect(pair.page.locator("[data-side=b][data-path]")).to_have_count(11)
+    pair.expect_numbers_of_the_readout()
+
+
+@pytest.mark.parametrize("side", SIDES)
+def test_the_headline_numbers_are_the_worst_of_the_readout(pair: Pair, side: str) -> None:
+    readout = pair.readout(side)
+    budget, cylinders = readout["budget"], readout["actuators"].values()
+    steps = [abs(each["step"][way][end]) for each in cylinders for way in each["step"] for end in ("left", "right")]
+    assert pair.value("worst", side) == max(budget[end]["worst"] for end in ("left", "right"))
+    assert pair.value("rss", side) == max(budget[end]["rss"] for end in ("left", "right"))
+    assert pair.value("held", side) == max(budget[end]["worst_held"] for end in ("left", "right"))
+    assert pair.value("load-ratio", side) == max(each["load_ratio"] for each in cylinders)
+    assert abs(pair.value("pressure", side)) == max(abs(each["pressure"]) for each in cylinders)
+    assert pair.value("joint-force", side) == max(each["worst"] for each in readout["forces"].values())
+    assert abs(pair.value("step", side)) == max(steps)
+
+
+@pytest.mark.parametrize(
+    ("row", "noun"),
+    [
+        ("coupling", "the coupling"),
+        ("worst", "the worst edge error"),
+        ("load-ratio", "the load on the cylinder"),
+        ("pressure", "the oil pressure"),
+        ("dial-right", "the dial reading at the right end"),
+        ("joint-force", "the joint force"),
+    ],
+)
+def test_the_ratio_is_said_in_words(pair: Pair, row: str, noun: str) -> None:
+    ratio = abs(pair.value(row, "a") / pair.value(row, "b"))
+    times = f"{ratio:.1f}" if ratio < 9.95 else f"{ratio:.0f}"
+    assert pair.words(row) == f"A has {times} times {noun}"
+    assert pair.better(row) == "B"
+
+
+def test_the_load_on_the_short_lever_is_five_times_that_on_the_upright_cylinder(pair: Pair) -> None:
+    # By moments: 1200 mm / 200 mm against 2050 mm / 1700 mm.
+    assert pair.value("load-ratio", "a") / pair.value("load-ratio", "b") == pytest.approx(6 / (2050 / 1700))
+    assert pair.words("load-ratio") == "A has 5.0 times the load on the cylinder"
+
+
+def test_a_number_that_is_not_there_is_a_dash_with_its_reason_and_no_verdict(pair: Pair) -> None:
+    expect(pair.figure("interaction", "a")).to_have_text("–")
+    assert pair.words("interaction") == "A: needs exactly two cylinders"
+    assert pair.better("interaction") == "–"
+
+
+def test_where_the_rival_is_better_it_says_so(pair: Pair) -> None:
+    pair.replace("a", HINGE)
+    assert pair.value("worst", "a") < pair.value("worst", "b")
+    assert (pair.better("worst"), pair.words("worst")) == ("A", "B has 3 % more of the worst edge error")
+    assert pair.value("joint-force", "a") > pair.value("joint-force", "b")
+    assert (pair.better("joint-force"), pair.words("joint-force")) == ("B", "A has 2 % more of the joint force")
+    assert (pair.better("coupling"), pair.words("coupling")) == ("A", "A has none")
+    expect(pair.page.locator("#tally")).to_have_text(
+        "Of 12 numbers A is the better in 8, B is the better in 2 (largest joint force; cylinders to correct one end), "
+        "1 is the same and 1 does not compare."
+    )
+
+
+def test_both_ends_of_both_mounts_go_where_they_are_asked_to(pair: Pair) -> None:
+    pair.replace("a", CRANK)
+    pair.page.get_by_label("left end up or down").fill("-12.5")
+    pair.page.get_by_label("right end up or down").fill("20")
+    pair.settle()
+    for side in SIDES:
+        ends = pair.readout(side)["pose"]["ends"]
+        assert ends["left"][1] == pytest.approx(-12.5, abs=0.001)
+        assert ends["right"][1] == pytest.approx(20, abs=0.001)
+        assert pair.value("lift-left", side) == ends["left"][1]
+        assert pair.value("lift-right", side) == ends["right"][1]
+    assert pair.question("a")["command"] != pair.question("b")["command"]
+    pair.expect_numbers_of_the_readout()
+
+
+def test_one_cylinder_brings_one_end_and_says_how_far_the_other_went(pair: Pair) -> None:
+    pair.page.locator('[data-end-typed="right"]').fill("4")
+    pair.page.keyboard.press("Enter")
+    pair.settle()
+    assert pair.value("lift-right", "a") == pytest.approx(4, abs=0.001)
+    assert pair.value("lift-left", "a") == pytest.approx(-4, abs=0.02)
+    expect(pair.page.locator("[data-unmet=a]")).to_contain_text("The left end moves too, by −4.00 mm: tilt cylinder")
+    expect(pair.page.locator("[data-unmet=b]")).to_have_count(0)
+    assert pair.value("lift-left", "b") == pytest.approx(0, abs=0.001)
+
+
+def test_an_end_that_nothing_moves_is_said_to_stay(pair: Pair) -> None:
+    pair.replace("a", HINGE)
+    pair.page.get_by_label("left end up or down").fill("10")
+    pair.settle()
+    assert pair.value("lift-left", "a") == 0
+    expect(pair.page.locator("[data-unmet=a]")).to_contain_text("Nothing can bring the left end to +10.00 mm")
+
+
+def test_a_stroke_that_ends_is_said(pair: Pair) -> None:
+    for end in ("left", "right"):
+        pair.page.locator(f'[data-end-typed="{end}"]').fill("140")
+        pair.page.keyboard.press("Enter")
+    pair.settle()
+    assert pair.readout("b")["pose"]["stopped"]["by"] == "stroke"
+    expect(pair.page.locator("[data-unmet=b]")).to_contain_text("fully in after 130.0 mm")
+
+
+def test_as_drawn_brings_every_cylinder_back(pair: Pair) -> None:
+    pair.page.get_by_label("right end up or down").fill("15")
+    pair.settle()
+    pair.page.get_by_role("button", name="as drawn").click()
+    pair.settle()
+    assert pair.question("a")["command"] == pair.question("b")["command"] == {}
+
+
+def test_swap_changes_their_places_and_the_words_follow(pair: Pair) -> None:
+    pair.page.get_by_role("button", name="swap").click()
+    pair.settle()
+    assert pair.question("a")["mount"]["title"] == shipped(TWIN)["title"]
+    assert pair.words("load-ratio") == "B has 5.0 times the load on the cylinder"
+    assert pair.better("load-ratio") == "A"
+    pair.expect_numbers_of_the_readout()
+
+
+def test_each_difference_is_said_and_what_hangs_on_it_gets_no_verdict(pair: Pair) -> None:
+    pair.open(linked(with_load(shipped(PIVOT), 4500), {**shipped(WORN), "tolerance": 4}))
+    listed = pair.page.locator("#differences .differing")
+    expect(listed.locator("[data-difference=load]")).to_have_text(
+        "Load: A 4.5 kN upward at the right end; B 1 kN upward at the right end"
+    )
+    expect(listed.locator("[data-difference=tolerance]")).to_have_text("Tolerance: A ±3 mm; B ±4 mm")
+    expect(listed.locator("[data-difference=clearances]")).to_have_text(
+        "Joint clearances: A 0.15 mm in every joint; B 0.6 mm to 1 mm"
+    )
+    expect(listed.locator("li")).to_have_count(3)
+    assert pair.words("worst").endswith(", but not on the same load and joint clearances")
+    assert pair.better("worst") == "–"
+    assert pair.better("coupling") == "B"
+
+
+def test_clearances_that_differ_are_said_joint_by_joint(pair: Pair) -> None:
+    worn = shipped(TWIN)
+    worn["members"][1]["ends"][1]["clearance"] = 0.5
+    pair.open(linked(shipped(TWIN), worn))
+    expect(pair.page.locator("[data-difference=clearances]")).to_have_text(
+        "Joint clearances: right cylinder, rod end A 0.15 mm, B 0.5 mm"
+    )
+
+
+def test_taking_over_the_loads_says_what_it_changed_and_can_be_undone(pair: Pair) -> None:
+    mine = with_load(shipped(PIVOT), 4500)
+    mine["blade"] |= {"mass": 410}
+    mine["allowances"] = []
+    mine["tolerance"] = 5
+    theirs = shipped(TWIN)
+    pair.open(linked(mine, theirs))
+    pair.page.get_by_role("button", name="take over A's loads").click()
+    pair.settle()
+    taken = pair.question("b")["mount"]
+    assert taken["load"] == mine["load"]
+    assert taken["blade"]["mass"] == 410
+    assert taken["tolerance"] == 5
+    assert "allowances" not in taken
+    assert taken["members"] == theirs["members"]
+    said = pair.page.locator("#differences [role=status]")
+    expect(said).to_contain_text("B took over the loads of A.")
+    expect(said).to_contain_text("Load: was 1 kN upward at the right end, now 4.5 kN upward at the right end")
+    expect(said).to_contain_text("Mass: was 290 kg at 0, 190, now 410 kg at 0, 190")
+    expect(said).to_contain_text("Allowances: was receiver reading ±1.5 mm at the sensors, now none")
+    expect(pair.page.locator("#differences")).to_contain_text("Like for like")
+    pair.expect_numbers_of_the_readout()
+    pair.page.get_by_role("button", name="undo on B").click()
+    pair.settle()
+    assert pair.question("b")["mount"] == theirs
+
+
+def test_a_load_is_carried_to_a_narrower_blade_at_the_same_share_of_its_width(pair: Pair) -> None:
+    narrow = shipped(TWIN)
+    narrow["blade"] |= {"left": [-1000, 0], "right": [1000, 0]}
+    mine = shipped(PIVOT)
+    mine["load"] = {"at": [600, 0], "force": [0, 2000]}
+    pair.open(linked(mine, narrow))
+    pair.page.get_by_role("button", name="take over A's loads").click()
+    pair.settle()
+    assert pair.question("b")["mount"]["load"] == {"at": [500, 0], "force": [0, 2000]}
+
+
+def test_nothing_to_take_over_is_said(pair: Pair) -> None:
+    pair.page.get_by_role("button", name="take over B's loads").click()
+    expect(pair.page.locator("#differences [role=status]")).to_contain_text("Nothing to take over")
+
+
+@pytest.mark.parametrize(("side", "handle"), [("a", "tilt cylinder/2"), ("b", "right cylinder/2")])
+def test_a_joint_is_dragged_on_either_sheet(pair: Pair, side: str, handle: str) -> None:
+    other = "b" if side == "a" else "a"
+    before, still = pair.value("coupling", side), pair.question(other)["mount"]
+    pair.drag(side, handle, -12, 6)
+    assert pair.question(side)["mount"] != shipped(PIVOT if side == "a" else TWIN)
+    assert pair.question(other)["mount"] == still
+    assert side == "a" or pair.value("coupling", side) != before
+    pair.expect_numbers_of_the_readout()
+
+
+def test_a_drag_keeps_the_ends_where_they_were_asked_to_be(pair: Pair) -> None:
+    pair.page.get_by_label("right end up or down").fill("10")
+    pair.settle()
+    pair.drag("b", "right cylinder/2", -30, 0)
+    assert pair.value("lift-right", "b") == pytest.approx(10, abs=0.001)
+    assert pair.value("lift-left", "b") == pytest.approx(0, abs=0.001)
+
+
+def test_laid_over_one_another_the_hands_choose_whose_joints_move(pair: Pair) -> None:
+    pair.page.get_by_role("button", name="laid over").click()
+    boxes = [pair.page.locator(f"#sheet-{side}").bounding_box() for side in SIDES]
+    assert boxes[0] == boxes[1]
+    pair.page.get_by_role("group", name="whose joints are moved").get_by_role("button", name="B").click()
+    pair.drag("b", "right cylinder/1", 20, 0)
+    assert pair.question("a")["mount"] == shipped(PIVOT)
+    assert pair.question("b")["mount"] != shipped(TWIN)
+
+
+def test_both_are_drawn_at_one_scale_and_one_magnification(pair: Pair) -> None:
+    widths = [middle_width(pair.page, side) for side in SIDES]
+    assert widths[0] == pytest.approx(widths[1], abs=0.5)
+    captions = [pair.page.locator(f"#sheet-{side} .staff-scale").first.text_content() for side in SIDES]
+    assert captions[0] == captions[1]
+
+
+def middle_width(page: Page, side: str) -> float:
+    box = page.locator(f"#sheet-{side} .edge").bounding_box()
+    assert box is not None
+    return box["width"]
+
+
+def test_inches_show_the_same_numbers(pair: Pair) -> None:
+    millimetres = pair.value("worst", "a")
+    pair.page.get_by_role("button", name="in", exact=True).click()
+    expect(pair.figure("worst", "a")).to_have_text(f"{millimetres / 25.4:.3f}\u00a0in")
+    assert pair.value("worst", "a") == millimetres
+
+
+def test_the_address_carries_both_mounts_where_they_stand(pair: Pair) -> None:
+    right = pair.page.get_by_label("right end up or down")
+    right.fill("10")
+    right.dispatch_event("change")
+    pair.settle()
+    expect(pair.page).to_have_url(re.compile("#a=.+&b=.+"))
+    link = pair.page.url
+    assert read_back(link, "a") == {key: pair.question("a")[key] for key in ("mount", "command")}
+    pair.open(link[link.index("#") :])
+    assert pair.value("lift-right", "a") == pytest.approx(10, abs=0.001)
+    assert pair.value("lift-right", "b") == pytest.approx(10, abs=0.001)
+
+
+def test_a_link_that_brings_one_mount_gets_a_rival_that_differs(pair: Pair) -> None:
+    pair.open(f"#a={packed(shipped(TWIN))}")
+    assert pair.question("b")["mount"]["title"] == shipped(PIVOT)["title"]
+    pair.open(f"#a={packed(shipped(CRANK))}")
+    assert pair.question("b")["mount"]["title"] == shipped(TWIN)["title"]
+
+
+def test_a_link_that_cannot_be_read_is_said_and_shipped_mounts_stand_in(pair: Pair, watched: Watched) -> None:
+    watched.expected = ["status of 422"]
+    broken = shipped(TWIN)
+    broken["members"][0]["bore"] = -1
+    pair.open(f"#a=garbage&b={packed(broken)}")
+    said = pair.page.locator("#differences [role=status]")
+    expect(said).to_contain_text("This link carries no mount that can be read")
+    expect(said).to_contain_text("B was not opened:")
+    pair.expect_numbers_of_the_readout()
+
+
+def test_the_handout_of_the_two_is_one_click_away(pair: Pair) -> None:
+    pair.page.get_by_role("button", name="handout").click()
+    expect(pair.page.locator("main")).to_have_attribute("data-state", "ready")
+    expect(pair.page.locator("#title")).to_have_text(
+        "Centre pivot, short lever and Two upright cylinders and a side stay, side by side"
+    )

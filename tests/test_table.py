@@ -1,0 +1,164 @@
+"""The table, read back as a spreadsheet reads it."""
+
+import csv
+import io
+import math
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from app.answer import Budget, BudgetEnd, JointForce
+from app.mount import Mount
+from app.readout import readout
+from app.refusals import read_mount
+from app.shipped import shipped_mounts
+from app.table import COLUMNS, as_csv, safe
+from tests.mounts import Document, document, end, extras, rod, twin
+
+Table = list[dict[str, str]]
+
+
+def table(mount: Mount, command: dict[str, float] | None = None) -> Table:
+    return list(csv.DictReader(io.StringIO(as_csv(mount, readout(mount, command)).removeprefix("\ufeff"), newline="")))
+
+
+def value(found: Table, section: str, item: str, quantity: str) -> tuple[str, str]:
+    """The value and unit of the one row of that name."""
+    [row] = [row for row in found if (row["section"], row["item"], row["quantity"]) == (section, item, quantity)]
+    return row["value"], row["unit"]
+
+
+def numbers(answer: Any) -> Iterator[float]:  # noqa: ANN401 - any part of a readout
+    """Every number of a readout, at any depth."""
+    if isinstance(answer, dict):
+        for part in answer.values():
+            yield from numbers(part)
+    elif isinstance(answer, list | tuple):
+        for part in answer:
+            yield from numbers(part)
+    elif isinstance(answer, int | float) and not isinstance(answer, bool):
+        yield float(answer)
+
+
+def written_numbers(found: Table) -> Iterator[float]:
+    for row in found:
+        try:
+            yield float(row["value"])
+        except ValueError:
+            continue
+
+
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_every_number_of_the_readout_is_in_the_table_once_and_equal(name: str) -> None:
+    mount = shipped_mounts()[name]
+    command = {mount.cylinders[0].id: 12.5}
+    assert sorted(written_numbers(table(mount, command))) == sorted(
+        number + 0.0 for number in numbers(readout(mount, command))
+    )
+
+
+def test_a_loose_mounts_table_has_its_motions_and_the_reasons() -> None:
+    loose = read_mount(document([rod("stay", end("frame", (0, 500)), end("blade", (0, 100)))]))
+    found = table(loose)
+    assert sorted(written_numbers(found)) == sorted(number + 0.0 for number in numbers(readout(loose)))
+    assert value(found, "mobility", "", "state") == ("loose", "")
+    assert value(found, "absent", "budget", "reason") == ("the mount hangs loose: hold it first", "")
+
+
+def test_the_headline_numbers_stand_with_their_units() -> None:
+    mount = read_mount(twin(**extras()))
+    answer = readout(mount, {"left": 10.0})
+    found = table(mount, {"left": 10.0})
+    assert value(found, "pose", "left", "longer than drawn") == ("10.0", "mm")
+    assert value(found, "budget", "left end", "worst") == (repr(answer["budget"]["left"]["worst"]), "mm")
+    assert value(found, "budget", "", "tolerance") == ("4.0", "mm")
+    assert value(found, "budget", "", "inside the tolerance") == ("yes" if answer["budget"]["inside"] else "no", "")
+    assert value(found, "force", "left / 1", "under the load, y") == (
+        repr(answer["forces"]["left / 1"]["load"][1]),
+        "N",
+    )
+    assert value(found, "cylinder", "left", "pressure under the load") == (
+        repr(answer["actuators"]["left"]["pressure"]),
+        "MPa",
+    )
+    assert value(found, "cylinder", "left", "per mm longer, left end") == (
+        repr(answer["actuators"]["left"]["left"]),
+        "mm/mm",
+    )
+    assert value(found, "cylinder", "right", "speed, shorten, left end")[1] == "mm/s"
+
+
+@pytest.mark.parametrize(
+    ("model", "section", "quantity", "unit"),
+    [
+        (BudgetEnd.model_fields["rss"], "budget", "rss", "mm"),
+        (Budget.model_fields["tolerance"], "budget", "tolerance", "mm"),
+        (JointForce.model_fields["worst"], "force", "worst", "N"),
+        (JointForce.model_fields["rating"], "force", "rating", "N"),
+    ],
+)
+def test_units_are_those_the_readout_documents(model: Any, section: str, quantity: str, unit: str) -> None:  # noqa: ANN401
+    assert unit in model.description.split()
+    rows = [row for row in table(shipped_mounts()["3-twin-cylinders"]) if row["section"] == section]
+    assert {row["unit"] for row in rows if row["quantity"] == quantity} == {unit}
+
+
+def test_a_number_that_is_not_there_is_an_empty_cell_with_its_unit_and_a_reason() -> None:
+    found = table(read_mount(twin()))
+    assert value(found, "cylinder", "left", "force under the load, + pushed shorter") == ("", "N")
+    assert value(found, "absent", "actuators.force", "reason") == ("needs a load", "")
+
+
+def test_the_file_is_what_spreadsheets_expect() -> None:
+    """RFC 4180: a header line, CRLF, the same number of fields in every line. The byte order mark: common practice."""
+    text = as_csv(read_mount(twin(title='One, "two"')), readout(read_mount(twin())))
+    assert text.startswith("\ufeff" + ",".join(COLUMNS) + "\r\n")
+    assert text.count("\n") == text.count("\r\n")
+    lines = list(csv.reader(io.StringIO(text, newline="")))
+    assert {len(line) for line in lines} == {5}
+    assert lines[1] == ["mount", "", "title", 'One, "two"', ""]
+
+
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("=1+1", "'=1+1"),
+        ("+1", "'+1"),
+        ("-1", "'-1"),
+        ("@SUM(A1)", "'@SUM(A1)"),
+        ("＝1", "'＝1"),
+        (" =1", " '=1"),
+        ("\t=1", "\t'=1"),
+        ("a\n=1", "a\n'=1"),
+        ("left;=1+1", "left;'=1+1"),
+        ("a; -1", "a; '-1"),
+        ("left-right = 3", "left-right = 3"),
+        ("it's 5", "it's 5"),
+        ("", ""),
+    ],
+)
+def test_no_text_is_taken_for_a_formula(text: str, written: str) -> None:
+    """The characters: OWASP, CSV Injection (from memory): = + - @, tab and line ends, and their wide forms."""
+    assert safe(text) == written
+
+
+def test_no_cell_a_user_names_starts_a_formula_and_negative_numbers_stay_numbers() -> None:
+    names = {"left": "=left", "right": "-right", "stay": "+stay|' calc'!A0"}
+    mount = read_mount(renamed(twin(title="@title", **extras()), names))
+    found = table(mount)
+    texts = [cell for row in found for cell in row.values() if not is_number(cell)]
+    assert [cell for cell in texts if cell[:1] in ("=", "+", "-", "@")] == []
+    assert {"'=left", "'-right / 1", "'@title"} <= set(texts)
+    assert any(number < 0 for number in written_numbers(found))
+
+
+def renamed(drawn: Document, names: dict[str, str]) -> Document:
+    return {**drawn, "members": [{**member, "id": names[member["id"]]} for member in drawn["members"]]}
+
+
+def is_number(cell: str) -> bool:
+    try:
+        return math.isfinite(float(cell))
+    except ValueError:
+        return False

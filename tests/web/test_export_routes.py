@@ -1,0 +1,149 @@
+"""Drawing and table as downloads."""
+
+import csv
+import io
+from typing import Any
+
+import pytest
+from ezdxf.filemanagement import read
+
+from app.dxf import dxf_bytes
+from app.mount import as_document
+from app.readout import readout
+from app.shipped import shipped_mounts
+from app.table import as_csv
+from app.web.ask import BODY_LIMIT
+from app.web.export_routes import file_name
+from tests.mounts import document, end, rod
+from tests.web.client import assert_refused, client
+
+MOUNT = shipped_mounts()["3-twin-cylinders"]
+TWIN = as_document(MOUNT)
+LOOSE = document([rod("stay", end("frame", (0, 500)), end("blade", (0, 100)))])
+COMMAND = {"left cylinder": 12.5}
+
+
+def edge_of(content: bytes) -> list[tuple[float, float]]:
+    """The two ends of the blade's edge in a drawing."""
+    drawing = read(io.StringIO(content.decode()))
+    [edge] = drawing.modelspace().query('LINE[layer=="BLADE"]')
+    return [(point.x, point.y) for point in (edge.dxf.start, edge.dxf.end)]
+
+
+def test_the_drawing_is_downloaded_as_drawn() -> None:
+    answer = client().post("/export/dxf", json={"mount": TWIN, "command": COMMAND, "pose": "drawn"})
+    assert answer.status_code == 200
+    assert answer.headers["content-type"] == "image/vnd.dxf"
+    assert 'attachment; filename="Two-upright-cylinders-and-a-side-stay.dxf"' in answer.headers["content-disposition"]
+    assert edge_of(answer.content) == [MOUNT.blade.left, MOUNT.blade.right] == edge_of(dxf_bytes(MOUNT))
+
+
+def test_the_drawing_is_downloaded_worked() -> None:
+    answer = client().post("/export/dxf", json={"mount": TWIN, "command": COMMAND, "pose": "worked"})
+    ends = readout(MOUNT, dict(COMMAND))["pose"]["ends"]
+    assert edge_of(answer.content) == [pytest.approx(ends["left"]), pytest.approx(ends["right"])]
+    assert "side-stay-worked.dxf" in answer.headers["content-disposition"]
+
+
+def test_the_table_is_downloaded() -> None:
+    answer = client().post("/export/csv", json={"mount": TWIN, "command": COMMAND})
+    assert answer.status_code == 200
+    assert answer.headers["content-type"] == "text/csv; charset=utf-8"
+    assert "side-stay.csv" in answer.headers["content-disposition"]
+    assert answer.content.decode() == as_csv(MOUNT, readout(MOUNT, dict(COMMAND)))
+    assert next(csv.reader(io.StringIO(answer.text))) == ["\ufeffsection", "item", "quantity", "value", "unit"]
+
+
+def test_a_loose_mount_has_a_drawing_and_a_table_but_no_worked_pose() -> None:
+    assert client().post("/export/dxf", json={"mount": LOOSE}).status_code == 200
+    assert client().post("/export/csv", json={"mount": LOOSE}).status_code == 200
+    refused = client().post("/export/dxf", json={"mount": LOOSE, "pose": "worked"})
+    assert [fault["place"] for fault in assert_refused(refused, 422, "not-located")] == ["pose"]
+
+
+@pytest.mark.parametrize("path", ["/export/dxf", "/export/csv"])
+@pytest.mark.parametrize(
+    ("body", "code", "places"),
+    [
+        ([], "bad-document", [""]),
+        ({"mount": {**TWIN, "tolerance": -1}}, "bad-document", ["mount.tolerance"]),
+        ({"mount": TWIN, "command": {"nobody": 1}}, "bad-command", ['command["nobody"]']),
+        ({"mount": TWIN, "extra": 1}, "bad-document", ["extra"]),
+    ],
+)
+def test_what_cannot_be_exported_is_refused_with_every_fault(
+    path: str,
+    body: Any,  # noqa: ANN401
+    code: str,
+    places: list[str],
+) -> None:
+    faults = assert_refused(client().post(path, json=body), 422, code)
+    assert [fault["place"] for fault in faults] == places
+
+
+@pytest.mark.parametrize("pose", ["", "both", None, 1, ["drawn"]])
+def test_a_pose_that_is_neither_is_refused_beside_the_other_faults(pose: object) -> None:
+    refused = client().post("/export/dxf", json={"mount": {**TWIN, "tolerance": -1}, "pose": pose})
+    assert [fault["place"] for fault in assert_refused(refused, 422, "bad-document")] == ["mount.tolerance", "pose"]
+
+
+@pytest.mark.parametrize("path", ["/export/dxf", "/export/csv"])
+def test_a_body_over_the_limit_is_refused(path: str) -> None:
+    assert_refused(client().post(path, content=b" " * (BODY_LIMIT + 1)), 413, "too-large")
+    pieces = (b" " * 65536 for _ in range(BODY_LIMIT // 65536 + 2))
+    assert_refused(client().post(path, content=pieces), 413, "too-large")
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Two upright cylinders", "Two-upright-cylinders.csv"),
+        ("../../etc/passwd", "etc-passwd.csv"),
+        ("C:\\mounts\\one", "C-mounts-one.csv"),
+        ('say "hi"; filename=x', "say-hi-filename-x.csv"),
+        ("a\r\nSet-Cookie: b", "a-Set-Cookie-b.csv"),
+        ("...", "mount.csv"),
+        ("con", "mount-con.csv"),
+        ("LPT1", "mount-LPT1.csv"),
+        ("Träger für 左", "Träger-für-左.csv"),
+        ("x" * 120, "x" * 60 + ".csv"),
+    ],
+)
+def test_a_file_is_named_after_the_title_and_safely(title: str, name: str) -> None:
+    """Device names: Microsoft, Naming Files, Paths, and Namespaces (from memory)."""
+    assert file_name(title, ".csv") == name
+
+
+@pytest.mark.parametrize(
+    ("title", "disposition"),
+    [
+        ("Träger 左", "attachment; filename=\"Trager.csv\"; filename*=UTF-8''Tr%C3%A4ger-%E5%B7%A6.csv"),
+        ("左", "attachment; filename=\"mount.csv\"; filename*=UTF-8''%E5%B7%A6.csv"),
+        ("plain", "attachment; filename=\"plain.csv\"; filename*=UTF-8''plain.csv"),
+        (
+            "a\r\nSet-Cookie: b=1",
+            "attachment; filename=\"a-Set-Cookie-b-1.csv\"; filename*=UTF-8''a-Set-Cookie-b-1.csv",
+        ),
+    ],
+)
+def test_the_name_goes_out_in_plain_letters_and_in_full(title: str, disposition: str) -> None:
+    """RFC 6266, section 4.3 and appendix D: filename in plain letters first, then filename* after RFC 5987."""
+    answer = client().post("/export/csv", json={"mount": {**TWIN, "title": title}})
+    assert answer.headers["content-disposition"] == disposition
+
+
+def test_another_sites_page_may_not_export() -> None:
+    answer = client().post("/export/csv", json={"mount": TWIN}, headers={"origin": "https://evil.example"})
+    assert_refused(answer, 403, "other-origin")
+
+
+def test_the_open_api_description_has_the_export_and_shelf_routes_and_their_bodies() -> None:
+    described = client().get("/openapi.json").json()
+    methods = {path: sorted(entry) for path, entry in described["paths"].items()}
+    assert methods["/export/dxf"] == methods["/export/csv"] == ["post"]
+    assert methods["/shelf"] == ["get", "post"]
+    assert methods["/shelf/{id}"] == ["delete", "get", "put"]
+    assert methods["/shelf/{id}/versions"] == methods["/shelf/{id}/versions/{revision}"] == ["get"]
+    assert methods["/shelf/{id}/restore"] == ["post"]
+    assert "pose" in described["components"]["schemas"]["ExportQuestion"]["properties"]
+    assert "revision" in described["components"]["schemas"]["Step"]["required"]
