@@ -51,6 +51,7 @@ def fit_at(nominal: float, fit: str) -> Fit:
         what = "that is no number, so it" if math.isnan(nominal) else f"{nominal:g} mm"
         message = f"{what} is not tabulated; give more than {SMALLEST:g} and at most {LARGEST:g} mm"
         raise BadCommand([Fault("nominal", message)])
+    hole, shaft = _parts(fit)
     grades = next(table for upper, table in GRADES.items() if nominal <= upper)
     deviations = next(table for upper, table in SHAFTS.items() if nominal <= upper)
     deviation = deviations[shaft[0]]

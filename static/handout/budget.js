@@ -33,7 +33,7 @@ export function budgetTable(state) {
         h("tr", { key: "name" }, [h("th", { key: "n", colspan: 4, class: "table-name" }, `Error budget, ${unit("error", system)}`)]),
         h("tr", { key: "heads" }, [
           h("th", { key: "what", scope: "col" }, "each source's part of the worse way"),
-          ...[h("th", { key: "left", scope: "col" }, `left ${way.left === "high" ? "↑" : "↓"}`), h("th", { key: "bar" }, ""), h("th", { key: "right", scope: "col" }, `right ${way.right === "high" ? "↑" : "↓"}`)],
+          ...[h("th", { key: "left", scope: "col" }, `left ${way.left === "high" ? "↑" : "↓"}`), h("td", { key: "bar" }, ""), h("th", { key: "right", scope: "col" }, `right ${way.right === "high" ? "↑" : "↓"}`)],
         ]),
       ]),
       h("tbody", { key: "body" }, [
