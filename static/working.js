@@ -28,6 +28,9 @@ export class Working {
     for (const kind of ["pointerover", "focusin", "click"]) panel.addEventListener(kind, (event) => this.point(event.target));
     panel.addEventListener("pointerleave", () => this.dark());
     panel.addEventListener("focusout", () => this.dark());
+    panel.addEventListener("toggle", () => reachable(panel), true);
+    new MutationObserver(() => reachable(panel)).observe(panel, { childList: true, characterData: true, subtree: true });
+    new ResizeObserver(() => reachable(panel)).observe(panel);
   }
 
   /** @param {import("./store.js").State} state @param {import("./store.js").State} before */
@@ -105,6 +108,13 @@ export class Working {
   dark() {
     if (this.store.state.lit) this.store.set({ lit: null });
   }
+}
+
+/** What is too wide for the panel is scrolled by keys too; what fits is no stop on the way. @param {Element} panel */
+function reachable(panel) {
+  const rooms = [...panel.querySelectorAll(".formula-room")];
+  const wide = rooms.map((room) => room.scrollWidth > room.clientWidth);
+  rooms.forEach((room, index) => (wide[index] ? room.setAttribute("tabindex", "0") : room.removeAttribute("tabindex")));
 }
 
 /** @param {Found|null} working @param {import("./store.js").State} state */

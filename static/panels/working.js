@@ -52,7 +52,7 @@ function step(each, index) {
   return h("section", { key: each.key, class: "step", "data-step": each.key, "data-exact": each.exact ? "true" : "false" }, [
     title,
     h("p", { key: "words", class: "said" }, each.words),
-    ...(each.matrix ? [h("div", { key: "matrix", class: "formula-room", tabindex: 0, role: "group", "aria-label": "table of equations" }, [each.matrix])] : []),
+    ...(each.matrix ? [h("div", { key: "matrix", class: "formula-room", role: "group", "aria-label": "table of equations" }, [each.matrix])] : []),
     ...each.lines.map(line),
     ...(each.table ? [table(each)] : []),
     symbols(each),
@@ -62,19 +62,19 @@ function step(each, index) {
 /** @param {any} each */
 function line(each) {
   return h("div", { key: `line ${each.symbol}`, class: "line", "data-line": each.symbol }, [
-    h("div", { key: "formula", class: "formula-room" }, [each.formula]),
+    h("div", { key: "formula", class: "formula-room", role: "group", "aria-label": each.meaning }, [each.formula]),
     h("div", { key: "numbers", class: "numbers" }, [
-      ...(each.substituted ? [h("div", { key: "put in", class: "formula-room" }, [each.substituted])] : []),
+      ...(each.substituted ? [h("div", { key: "put in", class: "formula-room", role: "group", "aria-label": `${each.meaning}, numbers put in` }, [each.substituted])] : []),
       h("output", { key: "value", title: each.meaning, "data-path": each.path && JSON.stringify(each.path), "data-value": each.result.value }, `= ${each.result.shown}`),
     ]),
   ]);
 }
 
 /** @param {any} step */
-function table({ table: { columns, rows } }) {
+function table({ title, table: { columns, rows } }) {
   const head = h("thead", { key: "head" }, [
     h("tr", { key: "row" }, [
-      h("th", { key: "label", scope: "col" }, ""),
+      h("td", { key: "label" }, ""),
       ...columns.map((/** @type {any} */ each) => h("th", { key: each.title, scope: "col" }, [
         h("span", { key: "title" }, `${each.title} `),
         ...(each.symbol ? [each.symbol] : []),
@@ -87,7 +87,7 @@ function table({ table: { columns, rows } }) {
     ...row.cells.map((/** @type {any} */ cell, /** @type {number} */ index) => h("td", { key: index, "data-value": cell.value, "data-path": row.path && index === row.cells.length - 1 ? JSON.stringify(row.path) : null }, cell.shown)),
   ]));
   const whole = h("table", { key: "table" }, [head, h("tbody", { key: "body" }, body)]);
-  const room = h("div", { key: "table", class: "formula-room numbers" }, [whole]);
+  const room = h("div", { key: "table", class: "formula-room numbers", role: "group", "aria-label": `${title}, one by one` }, [whole]);
   if (rows.length <= MOST_ROWS) return room;
   return h("details", { key: "table" }, [h("summary", { key: "summary" }, `all ${rows.length}, largest first`), room]);
 }

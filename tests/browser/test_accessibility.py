@@ -5,9 +5,9 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.hands import handle, settle
+from tests.browser.hands import choose_mount, handle, settle
 
-PANELS = ["Budget", "Load test", "Spread", "Change", "Forces", "Show", "Members", "Inputs"]
+PANELS = ["Budget", "Load test", "Spread", "Change", "Forces", "Working", "Show", "Members", "Inputs"]
 
 
 def violations(page: Page) -> list[str]:
@@ -33,6 +33,21 @@ def test_the_sketch_and_its_panels_have_no_violation(
         page.get_by_role("tab", name=panel).click()
         expect(page.get_by_role("tab", name=panel)).to_have_attribute("aria-selected", "true")
         assert violations(page) == []
+    page.context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("mount", ["3-twin-cylinders", "6-crank-and-drop-rod"])
+def test_the_working_of_formulas_and_of_tables_has_no_violation(
+    browser: Browser, server: Server, watched: Watched, scheme: str, mount: str
+) -> None:
+    page = opened(browser, server, watched, scheme)
+    choose_mount(page, mount)
+    page.get_by_role("tab", name="Working").click()
+    steps = page.locator(".steps[aria-busy=false]")
+    expect(steps).to_be_visible()
+    steps.locator("[data-step=movement]").get_by_text("what the symbols stand for").click()
+    assert violations(page) == []
     page.context.close()
 
 

@@ -75,6 +75,16 @@ def test_the_symbols_are_listed_and_lit_by_keys_too(page: Page) -> None:
     expect(page.locator(".layer-lit .lit")).to_have_count(0)
 
 
+def test_a_table_of_equations_wider_than_the_panel_scrolls_by_keys_and_a_short_formula_is_no_stop(page: Page) -> None:
+    choose_mount(page, "6-crank-and-drop-rod")
+    steps = open_working(page)
+    table = steps.get_by_role("group", name="table of equations")
+    expect(table).to_have_attribute("tabindex", "0")
+    table.press("ArrowRight")
+    expect(table).not_to_have_js_property("scrollLeft", 0)
+    expect(steps.locator("[data-step=coupling] .formula-room[tabindex]")).to_have_count(0)
+
+
 def test_a_row_of_the_play_table_lights_its_joint(page: Page) -> None:
     steps = open_working(page)
     steps.locator('[data-step=play] tr[data-lit="left cylinder / 2"]').hover()

@@ -1,0 +1,48 @@
+"""The documentation keeps up: every module, option, page and package is in it."""
+
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from app.cli import _parser
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text()
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text()
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
+
+
+@pytest.mark.parametrize("module", sorted(path.name for path in (ROOT / "app").glob("[a-z]*.py")))
+def test_every_module_stands_in_the_contributors_tree(module: str) -> None:
+    assert module in DEVELOPERS
+
+
+@pytest.mark.parametrize("module", sorted(path.name for path in (ROOT / "static").glob("*.js")))
+def test_every_module_of_the_page_stands_there_too(module: str) -> None:
+    assert module in DEVELOPERS
+
+
+@pytest.mark.parametrize("option", ["--host", "--port", "--no-open", "--data", "--command"])
+def test_every_option_a_user_needs_is_in_the_readme(option: str) -> None:
+    assert option in README
+    assert option in _parser().format_help() + "--command"
+
+
+@pytest.mark.parametrize("task", ["readout", "detail", "scenarios", "export-dxf", "export-csv"])
+def test_every_task_of_the_command_line_is_in_the_readme(task: str) -> None:
+    assert f"`{task}`" in README or f"blade-mount {task}" in README
+
+
+def test_every_package_has_its_reason() -> None:
+    named = PROJECT["project"]["dependencies"] + PROJECT["project"]["optional-dependencies"]["test"]
+    packages = [re.split(r"[<>=\[]", each)[0] for each in named]
+    assert [name for name in packages if f"`{name}`" not in DEVELOPERS] == []
+
+
+def test_only_the_agreed_things_stand_at_the_top() -> None:
+    agreed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "app", "static", "templates", "tests", "scenarios"}
+    generated = {"build", "dist"}
+    found = {path.name for path in ROOT.iterdir() if not path.name.startswith(".") and ".egg" not in path.name}
+    assert found - generated == agreed
