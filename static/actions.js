@@ -9,7 +9,6 @@ import { copyLink, saveDocument, saveFrom, savePng, saveSvg } from "./files.js";
 import { offerGrids } from "./forms.js";
 import { address } from "./link.js";
 import { handle } from "./mount.js";
-import { nextTheme } from "./show.js";
 
 /**
  * @param {Object} desk
@@ -85,7 +84,6 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     place: () => store.set({ placing: !store.state.placing }),
     "swap-end": () => store.set({ end: store.state.end === "left" ? "right" : "left" }),
     level: () => editor.work({}),
-    theme: nextTheme,
     "play-all": () => store.set({ heldOut: false }),
     "play-turned": () => store.set({ heldOut: true }),
     reactions: () => store.set({ reactions: !store.state.reactions }),

@@ -23,6 +23,7 @@ import { showPage } from "./show.js";
 import { Sheet } from "./sheet.js";
 import { ShelfDialog } from "./shelf.js";
 import { Store, firstState } from "./store.js";
+import { wearTheme } from "./theme.js";
 import { amount, number } from "./units.js";
 import { Working } from "./working.js";
 
@@ -63,7 +64,7 @@ const shelf = new ShelfDialog(find("#shelf"), {
 });
 const demonstration = new Demonstration(store, editor);
 const guide = new Guide(store, openShipped);
-const page = showPage(store, editor, sheet, shipped);
+showPage(store, editor, sheet, shipped);
 const act = actions({ store, editor, drafter, keeper, shelf, sheet, demonstration, guide, openShipped, openDocument, find });
 
 listenToForms(store, editor, grid);
@@ -211,7 +212,7 @@ async function openFirst() {
 }
 
 async function start() {
-  page.showTheme();
+  wearTheme();
   store.set({ grid: offerGrids(grid, "metric") });
   const [list, gradings] = await Promise.all([fetched("/scenarios"), fetched("/presets")]);
   shipped.push(...(await Promise.all(list.map(async (/** @type {any} */ each) => ({ name: each.name, mount: await fetched(`/scenarios/${each.name}`) })))));

@@ -16,8 +16,6 @@ import { tools } from "./panels/tools.js";
 import { magnificationFor } from "./scene.js";
 import { paint } from "./svg.js";
 
-const THEMES = ["auto", "light", "dark"];
-
 /** @param {string} selector @returns {HTMLElement} */
 function find(selector) {
   return /** @type {HTMLElement} */ (document.querySelector(selector));
@@ -67,8 +65,6 @@ export function showPage(store, editor, sheet, shipped) {
     find('[data-action="redo"]').toggleAttribute("disabled", !editor.history.ahead);
     aside.dataset.state = dataState(state);
   }
-
-  return { showTheme: () => showTheme(remembered()) };
 }
 
 /** @param {import("./store.js").State} state @param {import("./sheet.js").Sheet} sheet */
@@ -83,28 +79,4 @@ export function dataState(state) {
   if (state.link === "offline") return "offline";
   if (state.refusal || (state.answered && state.answered.mobility.state !== "located")) return "stale";
   return state.link === "waiting" || state.asking ? "waiting" : "live";
-}
-
-function remembered() {
-  try {
-    return localStorage.getItem("theme") ?? "auto";
-  } catch {
-    return "auto";
-  }
-}
-
-/** The next of the page's papers. */
-export function nextTheme() {
-  showTheme(THEMES[(THEMES.indexOf(document.documentElement.dataset.theme ?? "auto") + 1) % THEMES.length]);
-}
-
-/** @param {string} theme */
-function showTheme(theme) {
-  document.documentElement.dataset.theme = theme;
-  find("#theme-name").textContent = theme;
-  try {
-    localStorage.setItem("theme", theme);
-  } catch {
-    // Private windows may refuse to keep it.
-  }
 }

@@ -133,8 +133,9 @@ def number(value: float, inside: bool = False) -> str:
     plain = f"<mn>{shown}</mn>"
     if value >= 0 or shown == "0":
         return plain
-    brackets = ("<mo>(</mo>", "<mo>)</mo>") if inside else ("", "")
-    return f"<mrow>{brackets[0]}<mo>−</mo>{plain}{brackets[1]}</mrow>"
+    # A row of its own makes the minus a sign, which stands close to its number, and not a difference.
+    negative = f"<mrow><mo>−</mo>{plain}</mrow>"
+    return f"<mrow><mo>(</mo>{negative}<mo>)</mo></mrow>" if inside else negative
 
 
 def text(value: float, quantity: str, system: str) -> str:

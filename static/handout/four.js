@@ -27,7 +27,7 @@ export function fourNumbers(state) {
 /** @param {string} name @param {string} label @param {Shape} number @param {Shape[]} said @param {string} [mark] */
 function one(name, label, number, said, mark = "") {
   return h("section", { key: name, class: `one ${mark}`, "data-handout": name }, [
-    h("h3", { key: "label" }, label),
+    h("h2", { key: "label" }, label),
     h("p", { key: "number", class: "number" }, [number]),
     ...said,
   ]);

@@ -16,6 +16,7 @@ def main() -> None:
         page = browser.new_page(viewport={"width": 1440, "height": 900})
         page.goto(server.url)
         page.locator("#readout[data-state=live]").wait_for()
+        page.get_by_role("button", name="no hints").click()
         page.locator("[data-stroke='right cylinder']").fill("-1.5")
         page.locator("#readout[data-state=live]").wait_for()
         page.screenshot(path=ROOT / "static" / "picture.png")

@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Locator, Page, WebSocket, expect
 from tests.browser.conftest import Server, Watched, watch
 from tests.browser.hands import middle
 from tests.browser.papers import answered, at, packed, read_back, shipped
+from tests.browser.test_accessibility import violations
 from tests.mounts import Document
 
 PIVOT, TWIN, HINGE, CRANK, WORN = (
@@ -386,3 +387,11 @@ def test_the_handout_of_the_two_is_one_click_away(pair: Pair) -> None:
     expect(pair.page.locator("#title")).to_have_text(
         "Centre pivot, short lever and Two upright cylinders and a side stay, side by side"
     )
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_neither_way_of_drawing_them_has_an_accessibility_violation(pair: Pair, scheme: str) -> None:
+    pair.page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+    assert violations(pair.page) == []
+    pair.page.get_by_role("button", name="laid over").click()
+    assert violations(pair.page) == []

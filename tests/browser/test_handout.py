@@ -20,6 +20,7 @@ from tests.browser.papers import (
     shipped,
     squeezed,
 )
+from tests.browser.test_accessibility import violations
 from tests.mounts import Document
 
 SHIPPED = (
@@ -295,3 +296,10 @@ def test_a_refused_mount_is_said_and_nothing_is_printed_for_it(page: Page, serve
     expect(page.locator("main")).to_have_attribute("data-state", "refused")
     expect(page.locator("#title")).to_contain_text("This mount was refused: ")
     expect(page.locator("#leaf")).to_be_empty()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_handout_has_no_accessibility_violation(page: Page, server: Server, scheme: str) -> None:
+    page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+    open_handout(page, server.url)
+    assert violations(page) == []

@@ -78,6 +78,7 @@ def test_the_symbols_are_listed_and_lit_by_keys_too(page: Page) -> None:
 def test_a_table_of_equations_wider_than_the_panel_scrolls_by_keys_and_a_short_formula_is_no_stop(page: Page) -> None:
     choose_mount(page, "6-crank-and-drop-rod")
     steps = open_working(page)
+    page.locator(".working-head [data-choose='crank cylinder']").click()
     table = steps.get_by_role("group", name="table of equations")
     expect(table).to_have_attribute("tabindex", "0")
     table.press("ArrowRight")
