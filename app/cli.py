@@ -113,7 +113,7 @@ def _print_answer(answering: Answering, file: Path, assignments: list[str]) -> i
 
 def _export(chosen: argparse.Namespace) -> int:
     mount, command = read_file(chosen.file), parse_command(chosen.command)
-    if chosen.out.resolve() == chosen.file.resolve():
+    if _is_same(chosen.out, chosen.file):
         raise Unwritable([Fault(str(chosen.out), "is the document itself; give another file to write")])
     if chosen.task == "export-csv":
         write_whole(chosen.out, as_csv(mount, readout(mount, command)).encode())
@@ -124,11 +124,21 @@ def _export(chosen: argparse.Namespace) -> int:
     return 0
 
 
+def _is_same(one: Path, other: Path) -> bool:
+    """Whether two paths lead to one file, by whatever links or in whatever case."""
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
+
+
 def write_whole(path: Path, content: bytes) -> None:
     """Write a file so that it is there whole or not at all. Raises Unwritable."""
     whole = path.resolve()
     aside = whole.parent / f".{secrets.token_hex(8)}.part"
     try:
+        if whole.exists() and not whole.is_file():
+            raise OSError("is no plain file")  # a folder, or a device or pipe that must not be replaced
         try:
             with aside.open("xb") as file:
                 file.write(content)

@@ -19,7 +19,7 @@ PER_MM, SPEED = "mm/mm", "mm/s"
 
 Row: TypeAlias = tuple[str, str, str, object, str]
 
-_RISKY = re.compile(r"(^\s*|[;\t\r\n]\s*)(?=[=+\-@＝＋－＠])")
+_RISKY = re.compile(r"(^\s*|[;\t\r\n][\s\"]*)(?=[=+\-@＝＋－＠])")
 
 
 def as_csv(mount: Mount, answer: Mapping[str, Any]) -> str:
@@ -58,7 +58,7 @@ def safe(text: str) -> str:
     """Text that no spreadsheet takes for a formula.
 
     What starts with = + - or @ gets an apostrophe before it; so does what would start a cell where the spreadsheet
-    splits at semicolons or tabs. The danger and the remedy: OWASP, CSV Injection.
+    splits at semicolons or tabs, with quotes before it or not. The danger and the remedy: OWASP, CSV Injection.
     """
     return _RISKY.sub(r"\1'", text)
 
@@ -88,6 +88,8 @@ def _mobility(held: Mapping[str, Any]) -> Iterator[Row]:
     yield "mobility", "", "constraints too many", held["redundant"], ""
     for name in held["members"]:
         yield "mobility", name, "involved", True, ""
+    for name in held["freeing"]:
+        yield "mobility", name, "taken away alone, frees the mount", True, ""
     for number, motion in enumerate(held["motion"], 1):
         for body, moved in motion.items():
             yield from _point("mobility", body, f"motion {number}: point", moved["at"], MM)

@@ -6,6 +6,9 @@
 import { alike } from "./places.js";
 import { loadSteps, saveSteps } from "./steps.js";
 
+/** Where steps are kept in the browser until the shelf has them. */
+const DRAFT = "draft";
+
 export class Keeper {
   /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor */
   constructor(store, editor) {
@@ -18,6 +21,8 @@ export class Keeper {
     this.waiting = null;
     /** A new copy that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
     this.creating = null;
+    /** Whether a draft, if there was one, has been looked for. */
+    this.drafted = false;
     this.sending = false;
     /** @type {WebSocket|null} */
     this.watching = null;
@@ -36,6 +41,8 @@ export class Keeper {
     this.waiting = this.creating = null;
     this.watching?.close();
     this.watching = null;
+    if (this.drafted) saveSteps(DRAFT, [], -1, 0, false);
+    this.drafted = true;
     this.store.set({ kept: "", clash: null });
     history.replaceState(null, "", location.pathname);
     keepLast(null);
@@ -60,6 +67,18 @@ export class Keeper {
       if (ahead) this.step();
     } else this.editor.open(found.mount, { command: found.command });
     this.store.set({ kept: "kept" });
+    return true;
+  }
+
+  /** Work that never got to the shelf, because the drawing did not hold or the server was away. @returns {Promise<boolean>} */
+  async openDraft() {
+    const draft = await loadSteps(DRAFT);
+    const here = draft?.unsent ? draft.steps[draft.at] : undefined;
+    if (!draft || !here) return false;
+    this.editor.history.steps = draft.steps;
+    this.editor.history.at = draft.at;
+    this.editor.open(here.mount, { command: here.command, history: this.editor.history });
+    this.step();
     return true;
   }
 
@@ -116,6 +135,7 @@ export class Keeper {
       if (!this.id) {
         this.take(body.id);
         this.remember(0);
+        saveSteps(DRAFT, [], -1, 0, false);
       }
       this.revision = body.revision;
       if (this.waiting === step) this.waiting = null;
@@ -184,6 +204,7 @@ export class Keeper {
   remember(from) {
     const { steps, at } = this.editor.history;
     if (this.id) saveSteps(this.id, steps, at, from, this.waiting !== null);
+    else if (this.waiting) saveSteps(DRAFT, steps, at, 0, true);
   }
 }
 

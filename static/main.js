@@ -208,6 +208,7 @@ async function openFirst() {
   }
   const kept = aboard.get("k") ?? lastKept();
   if (kept && /^[0-9a-f]{8,64}$/.test(kept) && (await keeper.open(kept))) return;
+  if (await keeper.openDraft()) return;
   openShipped(shipped.some((each) => each.name === FIRST) ? FIRST : shipped[0].name);
 }
 

@@ -21,7 +21,7 @@ DXF_TYPE = "image/vnd.dxf"
 CSV_TYPE = "text/csv; charset=utf-8"
 
 _LONGEST_NAME = 60
-_DEVICES = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.IGNORECASE)
+_DEVICES = re.compile(r"(con|prn|aux|nul|com[\d¹²³]|lpt[\d¹²³])", re.IGNORECASE)
 """Names Windows keeps for devices, whatever the ending."""
 
 

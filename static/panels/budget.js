@@ -4,6 +4,7 @@
  */
 
 import { hues } from "../mount.js";
+import { reasonFor } from "./headlines.js";
 import { h, px } from "../svg.js";
 import { number, unit } from "../units.js";
 import { apportion, sourceName } from "../words.js";
@@ -16,7 +17,7 @@ const ENDS = /** @type {const} */ (["left", "right"]);
 /** @param {import("../store.js").State} state */
 export function budget(state) {
   const found = state.answered?.budget;
-  if (!found) return [h("p", { class: "said" }, "No budget while the drawing does not hold.")];
+  if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "budget")}`)];
   const digits = state.system === "inch" ? 3 : 2;
   const factor = state.system === "inch" ? 25.4 : 1;
   const held = ENDS.some((end) => found[end].sources.some((/** @type {any} */ each) => each.play === "held"));

@@ -411,3 +411,15 @@ def test_a_coupling_read_after_many_undos_is_where_it_began(page: Page) -> None:
         page.keyboard.press("Control+z")
     settle(page)
     assert value(page, "coupling") == began
+
+
+def test_work_that_does_not_hold_yet_is_there_again_after_a_reload_with_its_undo(page: Page) -> None:
+    drag(page, "right cylinder/2", 0, -180)
+    settle(page, "stale")
+    expect(page.locator("#kept")).to_have_text("not kept until the drawing holds")
+    page.reload()
+    settle(page, "stale")
+    expect(page.locator("#notices")).to_contain_text("'right cylinder' is drawn")
+    page.get_by_role("button", name="undo").click()
+    settle(page)
+    assert document(page)["mount"]["members"][1]["ends"][1]["at"] == [850, 300]
