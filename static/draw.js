@@ -38,17 +38,25 @@ function withMember(mount, member) {
  * @returns {any}
  */
 export function addJoint(mount, kind, first, second) {
-  const member = { kind, id: freeName(kind, ids(mount)), joins: [first, second.body], at: place(second.at) };
+  const member = { kind, id: freeName(kind, ids(mount)), joins: [first, second.body], at: place(second.at), ...usualPlay(mount) };
   return withMember(mount, kind === "slide" ? { ...member, direction: [0, 1] } : member);
 }
 
 /** @param {any} mount @param {"rod"|"cylinder"} kind @param {Hold} first @param {Hold} second */
 export function addLink(mount, kind, first, second) {
-  const ends = [first, second].map((hold) => ({ on: hold.body, at: place(hold.at) }));
+  const ends = [first, second].map((hold) => ({ on: hold.body, at: place(hold.at), ...usualPlay(mount) }));
   const member = { kind, id: freeName(kind, ids(mount)), ends };
   if (kind === "rod") return withMember(mount, member);
   const length = Math.hypot(second.at[0] - first.at[0], second.at[1] - first.at[1]);
   return withMember(mount, { ...member, ...sizesFor(length) });
+}
+
+/** The clearance most joints of a mount have, for a new one; none where no joint has any. @param {any} mount */
+function usualPlay(mount) {
+  const plays = mount.members.flatMap((/** @type {any} */ each) => (each.ends ?? [each]).map((/** @type {any} */ joint) => joint.clearance)).filter(Boolean);
+  const often = (/** @type {number} */ play) => plays.filter((/** @type {number} */ each) => each === play).length;
+  const usual = plays.sort((/** @type {number} */ a, /** @type {number} */ b) => often(b) - often(a))[0];
+  return usual ? { clearance: usual } : {};
 }
 
 /** A usual cylinder that is about half out at a length: closed length and stroke to 5 mm. @param {number} length mm */

@@ -54,6 +54,12 @@ export class Guide {
     this.began = { mount: this.store.state.mount };
   }
 
+  /** Another mount was opened: its look is over. @param {string} name */
+  left(name) {
+    const { look } = this.store.state;
+    if (look !== null && this.began && LOOKS[look].mount !== name) this.end();
+  }
+
   next() {
     this.show((this.store.state.look ?? -1) + 1);
   }

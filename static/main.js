@@ -140,6 +140,7 @@ function openShipped(name) {
   const found = shipped.find((each) => each.name === name);
   if (!found) return;
   keeper.forget();
+  guide.left(name);
   store.set({ origin: name, message: null });
   editor.open(found.mount, { shipped: name });
 }

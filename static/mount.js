@@ -25,7 +25,8 @@ export function handles(mount) {
   for (const member of mount.members) {
     if (member.ends) {
       member.ends.forEach((/** @type {any} */ end, /** @type {number} */ index) => {
-        const label = `${member.id}, ${onWords(end.on)} end`;
+        const side = index ? "rod end" : "barrel end";
+        const label = member.kind === "cylinder" ? `${member.id}, ${side} on ${onWords(end.on)}` : `${member.id}, ${onWords(end.on)} end`;
         found.push({ name: `${member.id}/${index + 1}`, at: end.at, body: end.on, label, member });
       });
     } else {

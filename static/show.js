@@ -12,7 +12,7 @@ import { picker } from "./panels/picker.js";
 import { strokes } from "./panels/strokes.js";
 import { tabs } from "./panels/tabs.js";
 import { titleblock } from "./panels/titleblock.js";
-import { tools } from "./panels/tools.js";
+import { toolRow, tools } from "./panels/tools.js";
 import { magnificationFor } from "./scene.js";
 import { paint } from "./svg.js";
 
@@ -48,6 +48,7 @@ export function showPage(store, editor, sheet, shipped) {
     tabs(find("#tabs"), find("#panel"), state);
     paint(find("#notices"), notices(state));
     paint(find("#picker"), picker(shipped, state.shipped));
+    paint(find("#toolrow"), toolRow(state));
     paint(find("#tools"), tools(state));
     paint(find("#guide"), guide(state));
     document.body.classList.toggle("projector", state.demo.projector);
@@ -57,6 +58,7 @@ export function showPage(store, editor, sheet, shipped) {
     picked(find("#picked"), state);
     find("#mount-title").textContent = state.mount.title;
     find("#mount-note").textContent = state.mount.note ?? "";
+    find("#mount-note").hidden = state.look !== null || !state.greeted;
     find("#kept").textContent = state.kept;
     for (const button of document.querySelectorAll("[data-system]")) {
       button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === state.system));

@@ -45,12 +45,28 @@ export function sourceName(mount, source) {
     const at = (mount.allowances ?? []).find((/** @type {any} */ each) => each.label === label)?.at;
     return at === "ends" ? `${label}, ${side} end` : `${label}, ${side}`;
   }
-  if (source.kind !== "clearance") return `${source.id}, ${source.kind}`;
-  const member = mount.members.find((/** @type {any} */ each) => each.id === source.member);
-  if (!member?.ends) return source.id;
-  const second = source.id.endsWith("2");
+  return source.kind === "clearance" ? jointName(mount, source.id) : `${source.id}, ${source.kind}`;
+}
+
+/** What a joint is called on every panel. @param {any} mount @param {string} joint as the readout names it */
+export function jointName(mount, joint) {
+  const [id, number] = / \/ [12]$/.test(joint) ? splitLast(joint) : [joint, ""];
+  const member = mount.members.find((/** @type {any} */ each) => each.id === id);
+  if (!member?.ends || !number) return joint;
+  const second = number === "2";
   const end = member.kind === "cylinder" ? (second ? "rod end" : "barrel end") : `${member.ends[second ? 1 : 0].on} end`;
-  return `${source.member}, ${end}`;
+  return `${id}, ${end}`;
+}
+
+/** A sentence of the server's, which speaks mm, in the units shown. @param {string} words @param {System} system */
+export function inUnits(words, system) {
+  if (system === "metric") return words;
+  const length = (/** @type {string} */ mm) => number(Number(mm), "fine", system);
+  return words
+    .replace(/(\d+(?:\.\d+)?) to (\d+(?:\.\d+)?) mm/g, (_, a, b) => `${length(a)} to ${length(b)} in`)
+    .replace(/(\d+(?:\.\d+)?) mm/g, (_, mm) => `${length(mm)} in`)
+    .replace(/(\d+(?:\.\d+)?) MPa/g, (_, mpa) => amount(Number(mpa), "pressure", system))
+    .replace(/(\d+(?:\.\d+)?) N\b/g, (_, newton) => amount(Number(newton), "force", system));
 }
 
 /** @param {string} id @returns {[string, string]} */

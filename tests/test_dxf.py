@@ -200,7 +200,8 @@ def test_the_tip_of_the_load_is_where_it_acts_and_its_arrow_points_its_way() -> 
 def test_everything_that_has_a_name_is_named() -> None:
     mount = shipped_mounts()["6-crank-and-drop-rod"]
     named = texts(drawn(mount))
-    assert {mount.title, *mount.bodies, *(member.id for member in mount.members)} <= set(named)
+    sensors = {"left sensor", "right sensor"}
+    assert {mount.title, *mount.bodies, *(member.id for member in mount.members)} | sensors <= set(named)
     assert "as drawn; all lengths in mm" in named
 
 
@@ -235,6 +236,17 @@ def test_a_loose_drawing_is_exported_as_drawn_and_its_worked_pose_refused() -> N
     assert lines(drawn(loose), "RODS") == [((0, 500), (0, 100))]
     with pytest.raises(NotLocated, match="the mount hangs loose: hold it first; or export it as drawn"):
         drawn(loose, worked=True)
+
+
+def test_a_bound_drawing_is_exported_as_drawn_and_its_worked_pose_refused() -> None:
+    plain = twin()
+    bound = {**plain, "members": [*plain["members"], pin("lock", "frame", "blade", (0, 300))]}
+    drawing = drawn(bound)
+    assert drawing.audit().errors == []
+    assert (0, 300) in circles(drawing)
+    assert len(lines(drawing, "CYLINDERS")) == 2
+    with pytest.raises(NotLocated, match="the mount is bound: free it first; or export it as drawn"):
+        drawn(bound, worked=True)
 
 
 def test_a_bare_blade_is_a_sound_drawing() -> None:

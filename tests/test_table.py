@@ -14,7 +14,7 @@ from app.readout import readout
 from app.refusals import read_mount
 from app.shipped import shipped_mounts
 from app.table import COLUMNS, as_csv, safe
-from tests.mounts import Document, document, end, extras, rod, twin
+from tests.mounts import Document, document, end, extras, pin, rod, twin
 
 Table = list[dict[str, str]]
 
@@ -66,6 +66,57 @@ def test_a_loose_mounts_table_has_its_motions_and_the_reasons() -> None:
     assert value(found, "absent", "budget", "reason") == ("the mount hangs loose: hold it first", "")
 
 
+def test_a_bound_mounts_table_says_what_fights_and_what_would_free_it() -> None:
+    mount = read_mount(bound())
+    found, mobility = table(mount), readout(mount)["mobility"]
+    assert value(found, "mobility", "", "state") == ("bound", "")
+    assert [row["item"] for row in found if row["quantity"] == "involved"] == mobility["members"]
+    frees = [row["item"] for row in found if row["quantity"] == "taken away alone, frees the mount"]
+    assert frees == mobility["freeing"] != []
+    assert value(found, "absent", "budget", "reason") == ("the mount is bound: free it first", "")
+
+
+def bound() -> Document:
+    plain = twin()
+    return {**plain, "members": [*plain["members"], pin("lock", "frame", "blade", (0, 300))]}
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_every_source_of_the_budget_stands_under_its_own_end(name: str, side: str) -> None:
+    mount = shipped_mounts()[name]
+    sources = readout(mount)["budget"][side]["sources"]
+    rows = [row for row in table(mount) if row["section"] == "source" and row["quantity"].startswith(f"{side} end, ")]
+    written = [
+        (row["item"], row["quantity"], float(row["value"]), row["unit"]) for row in rows if is_number(row["value"])
+    ]
+    assert written == [
+        (source["id"], f"{side} end, {source['kind']}, {quantity}", source[key], unit)
+        for source in sources
+        for quantity, key, unit in (("low", "low", "mm"), ("high", "high", "mm"), ("share of the worst", "share", ""))
+    ]
+
+
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_every_joint_force_stands_under_its_own_joint_and_load(name: str) -> None:
+    mount = shipped_mounts()[name]
+    forces, found = readout(mount)["forces"], table(mount)
+    rows = [row for row in found if row["section"] == "force" and row["quantity"].endswith((" x", " y", "worst"))]
+    assert [(row["item"], row["quantity"], float(row["value"]), row["unit"]) for row in rows] == [
+        (joint, quantity, number, "N")
+        for joint, force in forces.items()
+        for quantity, number in (
+            ("under the load, x", force["load"][0]),
+            ("under the load, y", force["load"][1]),
+            ("under the weight, x", force["weight"][0]),
+            ("under the weight, y", force["weight"][1]),
+            ("together, x", force["together"][0]),
+            ("together, y", force["together"][1]),
+            ("worst", force["worst"]),
+        )
+    ]
+
+
 def test_the_headline_numbers_stand_with_their_units() -> None:
     mount = read_mount(twin(**extras()))
     answer = readout(mount, {"left": 10.0})
@@ -104,6 +155,34 @@ def test_units_are_those_the_readout_documents(model: Any, section: str, quantit
     assert {row["unit"] for row in rows if row["quantity"] == quantity} == {unit}
 
 
+@pytest.mark.parametrize(
+    ("section", "quantity", "unit"),
+    [
+        ("pose", "cross fall", ""),
+        ("pose", "turn", "degrees"),
+        ("pose", "length", "mm"),
+        ("cylinder", "coupling", ""),
+        ("cylinder", "force under the weight, + pushed shorter", "N"),
+        ("cylinder", "relief setting", "MPa"),
+        ("cylinder", "pressure over relief setting", ""),
+        ("cylinder", "smallest step, lengthen, left end", "mm"),
+        ("cylinder", "speed, lengthen, right end", "mm/s"),
+        ("cylinder", "stroke", "mm"),
+        ("coupling", "interaction", ""),
+        ("force", "worst over rating", ""),
+        ("dial", "reads at the left end", "mm"),
+    ],
+)
+def test_a_length_a_force_a_pressure_and_a_ratio_each_have_their_own_unit(
+    section: str, quantity: str, unit: str
+) -> None:
+    """By dimension: a ratio of two like things has none."""
+    rows = [
+        row for row in table(read_mount(twin(**extras()))) if (row["section"], row["quantity"]) == (section, quantity)
+    ]
+    assert {row["unit"] for row in rows} == {unit}
+
+
 def test_a_number_that_is_not_there_is_an_empty_cell_with_its_unit_and_a_reason() -> None:
     found = table(read_mount(twin()))
     assert value(found, "cylinder", "left", "force under the load, + pushed shorter") == ("", "N")
@@ -133,6 +212,8 @@ def test_the_file_is_what_spreadsheets_expect() -> None:
         ("a\n=1", "a\n'=1"),
         ("left;=1+1", "left;'=1+1"),
         ("a; -1", "a; '-1"),
+        ('a;"=1+1;b', "a;\"'=1+1;b"),
+        ('a;" "=1', 'a;" "\'=1'),
         ("left-right = 3", "left-right = 3"),
         ("it's 5", "it's 5"),
         ("", ""),
@@ -151,6 +232,16 @@ def test_no_cell_a_user_names_starts_a_formula_and_negative_numbers_stay_numbers
     assert [cell for cell in texts if cell[:1] in ("=", "+", "-", "@")] == []
     assert {"'=left", "'-right / 1", "'@title"} <= set(texts)
     assert any(number < 0 for number in written_numbers(found))
+
+
+@pytest.mark.parametrize("delimiter", [",", ";", "\t"])
+def test_no_cell_starts_a_formula_wherever_the_spreadsheet_splits(delimiter: str) -> None:
+    """Where the comma is the decimal sign, a spreadsheet splits at semicolons; an opening quote then falls away."""
+    mount = read_mount(twin(title='a;"=1+1;b\t"=1\n"=1;=1'))
+    text = as_csv(mount, readout(mount))
+    cells = [cell for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) for cell in row]
+    assert [cell for cell in cells if not is_number(cell) and cell.lstrip()[:1] in ("=", "+", "-", "@")] == []
+    assert any("'=1+1" in cell for cell in cells)
 
 
 def renamed(drawn: Document, names: dict[str, str]) -> Document:

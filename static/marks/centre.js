@@ -119,7 +119,7 @@ function dimensions(scene, actuator) {
   const other = lead === "left" ? "right" : "left";
   const [top, bottom] = [stand[other][0] - cx, stand[lead][0] - cx];
   if (actuator.coupling !== null) {
-    const sum = scene.quiz ? "coupling = ?" : `coupling = ${signed(top, bottom, scene.system)} = ${number(actuator.coupling, "ratio", scene.system)}`;
+    const sum = scene.quiz ? "coupling = ?" : `coupling of ${scene.chosen} = ${signed(top, bottom, scene.system)} = ${number(actuator.coupling, "ratio", scene.system)}`;
     const middle = (scene.pixel(stand.left)[0] + scene.pixel(stand.right)[0]) / 2;
     shapes.push(text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" }));
   }

@@ -5,6 +5,7 @@
 
 import { h } from "../svg.js";
 import { amount } from "../units.js";
+import { jointName } from "../words.js";
 import { reasonFor } from "./headlines.js";
 
 /** @typedef {import("../units.js").System} System */
@@ -16,18 +17,18 @@ export function change(state) {
   const found = state.detail?.answer;
   if (!found?.improve) return [h("p", { key: "why", class: "said quiet" }, state.answered?.budget ? "working it out…" : `– ${reasonFor(state, "budget")}`)];
   const { end, changes } = found.improve;
-  const worthwhile = changes.filter((/** @type {any} */ each) => each.fall[end] > 0.002).slice(0, MOST);
+  const worthwhile = changes.filter((/** @type {any} */ each) => each.fall[end] > 0.005).slice(0, MOST);
   return [
-    h("p", { key: "head", class: "said quiet" }, `A small change, and what the worst error of the ${end} end loses by it:`),
+    h("p", { key: "head", class: "said quiet" }, `A small change, and by how much the worst error at the ${end} end changes:`),
     h("ol", { key: "list", class: "changes" }, worthwhile.map((/** @type {any} */ each) =>
       h("li", { key: `${each.what} ${each.id}`, "data-change": each.what, "data-id": each.id, "data-value": each.fall[end] }, [
         h("div", { key: "row", class: "row" }, [
-          h("span", { key: "words" }, changeWords(each, state.system)),
-          h("span", { key: "fall", class: "fall" }, `${amount(-each.fall[end], "error", state.system)}`),
+          h("span", { key: "words" }, changeWords(each, state.system, state.mount)),
+          h("span", { key: "fall", class: "fall" }, amount(-each.fall[end], "error", state.system, { digits: state.system === "inch" ? 4 : 2 })),
         ]),
       ]),
     )),
-    ...(worthwhile.length ? [] : [h("p", { key: "none", class: "said" }, "No single small change helps by as much as 0.002 mm.")]),
+    ...(worthwhile.length ? [] : [h("p", { key: "none", class: "said" }, "No single small change helps by as much as 0.005 mm.")]),
     h("button", { key: "slopes", type: "button", "data-action": "slopes", "aria-pressed": state.slopes ? "true" : "false" }, "show on the sheet which way to move each pivot"),
     h("h3", { key: "wear" }, "Wear"),
     h("p", { key: "growth", class: "said" }, wearWords(found.wear, found.absent)),
@@ -37,9 +38,9 @@ export function change(state) {
   ];
 }
 
-/** @param {any} entry @param {System} system */
-export function changeWords({ what, id, change: by }, system) {
-  const of = id.replace(/ \/ 1$/, ", first end").replace(/ \/ 2$/, ", second end");
+/** @param {any} entry @param {System} system @param {any} mount */
+export function changeWords({ what, id, change: by }, system, mount) {
+  const of = jointName(mount, id);
   const size = (/** @type {import("../units.js").Quantity} */ quantity) => amount(Math.abs(by), quantity, system);
   switch (what) {
     case "clearance":
@@ -76,7 +77,7 @@ function tightest(state, wear) {
     .filter(([, limit]) => limit !== null)
     .sort((a, b) => a[1] - b[1])
     .slice(0, 3)
-    .map(([joint, limit]) => `${joint} alone: up to ${amount(limit, "error", state.system)} clearance`);
+    .map(([joint, limit]) => `${jointName(state.mount, joint)} alone: up to ${amount(limit, "error", state.system)} clearance`);
 }
 
 /** @param {any} linearity @param {System} system */

@@ -18,7 +18,7 @@ export function field(place, label, quantity, system, of = "") {
   const name = unit(quantity, system);
   return h("label", { key: place, class: "field" }, [
     h("span", { key: "label", class: "field-label" }, label),
-    h("input", { key: "input", type: "text", inputmode: "decimal", "data-place": place, "data-quantity": quantity, "aria-label": `${label}${of ? ` of ${of}` : ""}, ${name}`, autocomplete: "off" }),
+    h("input", { key: "input", type: "text", inputmode: "decimal", "data-place": place, "data-quantity": quantity, placeholder: place.endsWith("clearance") ? "0" : null, "aria-label": `${label}${of ? ` of ${of}` : ""}, ${name}`, autocomplete: "off" }),
     h("span", { key: "unit", class: "field-unit" }, name),
   ]);
 }

@@ -5,6 +5,7 @@
 
 import { h } from "../svg.js";
 import { DASH, amount, number, unit } from "../units.js";
+import { jointName } from "../words.js";
 import { reasonFor } from "./headlines.js";
 
 /** @param {import("../store.js").State} state */
@@ -17,8 +18,9 @@ export function forces(state) {
   return [
     h("button", { key: "show", type: "button", "data-action": "reactions", "aria-pressed": state.reactions ? "true" : "false" }, "show as arrows on the sheet"),
     ...reasons.map((words, index) => h("p", { key: `reason ${index}`, class: "said quiet" }, `– ${index ? "weight" : "load"} ${words}`)),
+    h("p", { key: "sizes", class: "said quiet" }, `Sizes only, in ${unit("force", system)}; forces that point apart partly cancel in “both”.`),
     table("joints", ["joint", `load, ${unit("force", system)}`, "weight", "both", "rated", "use"], Object.entries(answer.forces).map(([name, each]) => [
-      name.replace(" / ", ", end "),
+      jointName(state.mount, name),
       size(each.load),
       size(each.weight),
       size(each.together),

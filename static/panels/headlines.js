@@ -45,11 +45,13 @@ function coupling(state) {
   const value = found?.worst ?? null;
   const interaction = found?.interaction ?? null;
   const acts = Object.entries(state.answered?.actuators ?? {});
-  const at = acts.find(([, each]) => each.coupling === value);
+  const worst = acts.filter(([, each]) => value !== null && Math.abs(each.coupling - value) < 1e-9);
+  const at = worst.find(([name]) => name === state.chosen) ?? worst[0];
   const how = at && value !== null
     ? `Per mm of ${at[0]} the left end moves ${number(at[1].left, "ratio", state.system, { digits: 3 })} mm and the right end ${number(at[1].right, "ratio", state.system, { digits: 3 })} mm; the other end over the one it moves more. −1 is a see-saw, 0 leaves the far end still.`
     : "The other end's movement over that of the end a cylinder moves more.";
-  return headline("coupling", "Coupling, worst cylinder", {
+  const label = at && value !== null ? `Coupling, ${at[0]}` : "Coupling, worst cylinder";
+  return headline("coupling", label, {
     value,
     shown: number(value, "ratio", state.system),
     said: [

@@ -4,7 +4,7 @@
  */
 
 import { h } from "../svg.js";
-import { mobilityWords } from "../words.js";
+import { inUnits, mobilityWords } from "../words.js";
 
 /** @param {import("../store.js").State} state */
 export function notices(state) {
@@ -33,7 +33,7 @@ export function notices(state) {
     const show = loose ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
     shapes.push(notice("refused", mobilityWords(answer.mobility), answer.mobility.state, /** @type {[string, string][]} */ (show)));
   }
-  for (const warning of answer.warnings) shapes.push(notice("warning", warning.text, warning.code));
+  for (const warning of answer.warnings) shapes.push(notice("warning", inUnits(warning.text, state.system), warning.code));
   return shapes;
 }
 
@@ -42,7 +42,7 @@ function sentence(state, fault) {
   const match = fault.place.match(/members\[(\d+)\]/);
   const member = match && state.mount.members[Number(match[1])];
   const name = member && !fault.message.includes(`'${member.id}'`) ? `'${member.id}': ` : "";
-  return `${name}${fault.message}`.replace(/^./, (letter) => letter.toUpperCase());
+  return `${name}${inUnits(fault.message, state.system)}`.replace(/^./, (letter) => letter.toUpperCase());
 }
 
 /** @param {string} kind @param {string} words @param {string} [code] @param {[string, string][]} [actions] */

@@ -6,18 +6,22 @@
 import { TOOLS } from "../draw.js";
 import { h } from "../svg.js";
 
-/** @param {import("../store.js").State} state */
+/** The row of tools above the sheet. @param {import("../store.js").State} state */
+export function toolRow(state) {
+  return [
+    h("button", { key: "pick", type: "button", "data-tool": "", "aria-pressed": state.tool ? "false" : "true", title: "Pick and move (Escape)" }, "pick"),
+    ...Object.entries(TOOLS).map(([name, { label, hint }]) =>
+      h("button", { key: name, type: "button", "data-tool": name, "aria-pressed": state.tool === name ? "true" : "false", title: hint }, label),
+    ),
+    h("button", { key: "alike", type: "button", "data-action": "alike", "aria-pressed": state.alike ? "true" : "false", "aria-label": "both sides alike", title: "Both sides alike: a move on one side moves its partner on the other" }, "alike"),
+  ];
+}
+
+/** What the tool in hand and a selection ask for. @param {import("../store.js").State} state */
 export function tools(state) {
   const bodies = ["frame", "blade", ...(state.mount.bodies ?? [])];
   const drawing = state.tool !== null && state.tool !== "measure";
   return [
-    h("div", { key: "tools", class: "tool-row", role: "group", "aria-label": "draw" }, [
-      h("button", { key: "pick", type: "button", "data-tool": "", "aria-pressed": state.tool ? "false" : "true", title: "Pick and move (Escape)" }, "pick"),
-      ...Object.entries(TOOLS).map(([name, { label, hint }]) =>
-        h("button", { key: name, type: "button", "data-tool": name, "aria-pressed": state.tool === name ? "true" : "false", title: hint }, label),
-      ),
-      h("button", { key: "alike", type: "button", "data-action": "alike", "aria-pressed": state.alike ? "true" : "false", title: "A move on one side moves its partner on the other" }, "both sides alike"),
-    ]),
     ...(drawing ? [
       h("div", { key: "onto", class: "tool-row", role: "group", "aria-label": "join to" }, [
         h("span", { key: "label", class: "quiet" }, "join to"),

@@ -414,7 +414,7 @@ def test_a_coupling_read_after_many_undos_is_where_it_began(page: Page) -> None:
 
 
 def test_work_that_does_not_hold_yet_is_there_again_after_a_reload_with_its_undo(page: Page) -> None:
-    drag(page, "right cylinder/2", 0, -180)
+    drag(page, "right cylinder/2", 0, -130)
     settle(page, "stale")
     expect(page.locator("#kept")).to_have_text("not kept until the drawing holds")
     page.reload()

@@ -66,7 +66,7 @@ def test_the_numbers_are_hidden_until_the_class_has_guessed(page: Page) -> None:
     expect(page.locator(".formula")).to_have_text("coupling = ?")
     page.get_by_role("button", name="show the numbers").click()
     expect(page.locator("[data-readout=coupling]")).to_be_visible()
-    expect(page.locator(".formula")).to_have_text("coupling = −350 / 2050 = −0.17")
+    expect(page.locator(".formula")).to_have_text("coupling of right cylinder = −350 / 2050 = −0.17")
 
 
 def test_the_projector_view_fills_the_wall_with_sheet_and_four_numbers_and_escape_leaves_it(page: Page) -> None:

@@ -82,7 +82,7 @@ def test_clearance_bore_oil_mass_and_allowances_are_changed_in_place(page: Page)
     open_tab(page, "Inputs")
     panel = page.locator("#panel")
     for label, typed in (
-        ("clearance of right cylinder, blade end", "0.4"),
+        ("clearance of right cylinder, rod end on blade", "0.4"),
         ("bore of right cylinder", "80"),
         ("bulk modulus", "1000"),
         ("mass of blade", "310"),

@@ -55,7 +55,7 @@ def test_escape_during_a_drag_puts_everything_back(page: Page) -> None:
 
 
 def test_a_cylinder_dragged_past_its_stroke_is_marked_and_the_numbers_are_dashes(page: Page) -> None:
-    drag(page, "right cylinder/2", 0, -180)
+    drag(page, "right cylinder/2", 0, -130)
     settle(page, "stale")
     expect(page.locator("[data-member='right cylinder']")).to_have_class(r"member cylinder hue-1 chosen marked")
     expect(page.locator("#notices")).to_contain_text("'right cylinder' is drawn")
