@@ -66,7 +66,7 @@ class StandingBody(Answer):
 class Stopped(Answer):
     """Why a command was not followed to its end."""
 
-    by: Literal["stroke", "dead centre"] = Field(description="what ended the movement")
+    by: Literal["stroke", "dead centre", "too far"] = Field(description="what ended the movement")
     members: list[str] = Field(description="the members that ended it, by id")
     text: str = Field(description="the same in words")
 
@@ -226,6 +226,7 @@ class Warning(Answer):
     code: Literal[
         "stroke-end",
         "dead-centre",
+        "too-far",
         "near-dead-centre",
         "stroke-used-up",
         "over-relief",

@@ -24,7 +24,7 @@ def warnings_of(
     """Everything a designer should look at, as ``{code, text, members}``."""
     found = []
     if pose.stopped:
-        code = "stroke-end" if pose.stopped.by == "stroke" else "dead-centre"
+        code = {"stroke": "stroke-end", "dead centre": "dead-centre", "too far": "too-far"}[pose.stopped.by]
         found.append(_warning(code, pose.stopped.text, *pose.stopped.members))
     if pose.condition > NEAR_DEAD_CENTRE and not (pose.stopped and pose.stopped.by == "dead centre"):
         text = "near a dead centre: small errors grow large here, and the linear sums fall short"

@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from app.assembly import Assembly
+from app.assembly import Assembly, points_of
 from app.equations import Array
 from app.errors import BadCommand, Fault
 from app.mount import Mount, Point
@@ -23,7 +23,10 @@ _RANK_TOLERANCE = 1e-9
 _STROKE_SLACK_MM = 1e-6
 _SMALLEST_STEP = 2.0**-18
 _LARGEST_TURN = 0.3
-"""Largest step of the predictor, as the scaled movement of a body over the size of the mount."""
+"""Largest step of the predictor: turn of a body in radians, and scaled movement over the size of the mount."""
+
+_MOST_STEPS = 500
+"""A command that needs more is asked for in pieces: one answer must not keep the next one waiting."""
 
 
 @dataclass(frozen=True)
@@ -47,11 +50,19 @@ class Mobility:
 
 @dataclass(frozen=True)
 class Stopped:
-    """Why a command was not followed to its end: ``by`` 'stroke' or 'dead centre', the members, and a sentence."""
+    """Why a command was not followed to its end: the members and a sentence.
+
+    ``by`` is 'stroke', 'dead centre' or 'too far'.
+    """
 
     by: str
     members: tuple[str, ...]
     text: str
+
+
+_TOO_FAR = Stopped(
+    "too far", (), "the command turns the mount farther than is followed in one go; give it in smaller pieces"
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -149,9 +160,10 @@ def solve(assembly: Assembly, moves: Sequence[float]) -> Pose:
     path = _Path(assembly, np.array(moves, dtype=float))
     limit, stopped = _stroke_limit(assembly, moves)
     fraction, q, jacobian = path.follow(limit)
+    condition = _condition(jacobian / assembly.scale)
     if fraction < limit:
-        stopped = _dead_centre(assembly, jacobian)
-    return Pose(q, jacobian, tuple(path.lengths(fraction)), fraction, stopped, _condition(jacobian / assembly.scale))
+        stopped = _dead_centre(assembly, jacobian) if path.stuck else _TOO_FAR
+    return Pose(q, jacobian, tuple(path.lengths(fraction)), fraction, stopped, condition)
 
 
 def settle(assembly: Assembly, start: Pose, lengths: Sequence[float], errors: Sequence[float]) -> Array:
@@ -209,8 +221,11 @@ class _Path:
     def __init__(self, assembly: Assembly, moves: Array) -> None:
         self.assembly, self.moves = assembly, moves
         self.start = np.array(assembly.lengths)
+        self.stuck = False
         self.none = [0.0] * assembly.equations.by_error.shape[1]
-        self.size = float(np.hypot(*np.subtract(assembly.mount.blade.right, assembly.mount.blade.left)))
+        points = [point for member in assembly.mount.members for point in points_of(member)]
+        points += [assembly.mount.blade.left, assembly.mount.blade.right]
+        self.size = math.hypot(*np.ptp(np.array(points), axis=0).tolist())
 
     def lengths(self, fraction: float) -> list[float]:
         """Cylinder lengths at a fraction of the command, mm."""
@@ -221,12 +236,15 @@ class _Path:
         q, jacobian = _closed(self.assembly)
         fraction, step = 0.0, limit
         side = _side(jacobian)
-        while fraction < limit:
+        for _ in range(_MOST_STEPS):
+            if fraction >= limit:
+                break
             step = min(step, limit - fraction)
             ahead = self._step(q, jacobian, fraction, step, side)
             if ahead is None:
                 step /= 2
                 if step < _SMALLEST_STEP * limit:
+                    self.stuck = True
                     break
                 continue
             q, jacobian = ahead
@@ -238,7 +256,7 @@ class _Path:
         """One step, or None where it is too long to be sure of the branch."""
         shift = -step * np.linalg.solve(jacobian, self.assembly.equations.by_length @ self.moves)
         predicted = self._size_of(shift)
-        if predicted > _LARGEST_TURN * self.size:
+        if predicted > _LARGEST_TURN * self.size or np.abs(shift[2::3]).max() > _LARGEST_TURN:
             return None
         solved = _newton(self.assembly, q + shift, self.lengths(fraction + step), self.none)
         if solved is None or self._size_of(solved[0] - q - shift) > 0.2 * predicted + 1e-9:

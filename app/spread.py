@@ -25,12 +25,15 @@ Draws = NDArray[np.float32]
 
 def spread(listed: list[Source], tolerance: float | None) -> dict[str, Any]:
     """The spread of both ends' error in mm: see ``app.answer.Spread`` for every field."""
-    errors = {end: np.zeros(DRAWS, dtype=np.float32) for end in ENDS}
+    # Drawn in units of the largest reach, so that no size of error is too large for single precision.
+    unit = max((math.hypot(*source.reach[end]) for source in listed for end in ENDS), default=0.0) or 1.0
+    drawn = {end: np.zeros(DRAWS, dtype=np.float32) for end in ENDS}
     for number, source in enumerate(listed):
         for axis, chance in enumerate(_chances(source, number)):
             for end in ENDS:
                 if source.reach[end][axis]:
-                    errors[end] += np.float32(source.reach[end][axis]) * chance
+                    drawn[end] += np.float32(source.reach[end][axis] / unit) * chance
+    errors = {end: drawn[end].astype(np.float64) * unit for end in ENDS}
     answer: dict[str, Any] = {end: _of_end(errors[end], listed, end) for end in ENDS}
     outside = None
     if tolerance is not None:
@@ -50,15 +53,15 @@ def standard_deviation(source: Source, end: str) -> float:
     return size / 2 if source.circle else size / math.sqrt(3)
 
 
-def _of_end(error: Draws, listed: list[Source], end: str) -> dict[str, Any]:
+def _of_end(error: NDArray[np.float64], listed: list[Source], end: str) -> dict[str, Any]:
     ordered = np.partition(error, _ranks())
     low3, low2, high2, high3 = (float(ordered[rank]) for rank in _ranks())
     least, most = float(error.min()), float(error.max())
     room = max(most - least, 1e-9)
-    counts = np.bincount(((error - least) * (BINS / room * (1 - 1e-6))).astype(np.int64), minlength=BINS)
+    counts = np.bincount(np.minimum((error - least) / room * BINS, BINS - 1).astype(np.int64), minlength=BINS)
     return {
-        "mean": float(error.mean(dtype=np.float64)),
-        "deviation": float(error.std(dtype=np.float64)),
+        "mean": float(error.mean()),
+        "deviation": float(error.std()),
         "interval_95": [low2, high2],
         "interval_99_7": [low3, high3],
         "histogram": {"from": least, "to": least + room, "counts": counts[:BINS].tolist()},

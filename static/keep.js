@@ -21,6 +21,12 @@ export class Keeper {
     this.waiting = null;
     /** A new copy that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
     this.creating = null;
+    /** A revision of another tab's that came at a bad moment. */
+    this.missed = 0;
+    this.retry = 0;
+    this.pause = 500;
+    /** Counts openings: only the newest takes the sheet. */
+    this.opening = 0;
     /** Whether a draft, if there was one, has been looked for. */
     this.drafted = false;
     this.sending = false;
@@ -29,14 +35,20 @@ export class Keeper {
     editor.onStep = () => this.step();
     editor.history.onChange = (from) => this.remember(from);
     store.listen((state, before) => {
-      if (state.link === "live" && before.link === "offline") this.watch();
+      if (state.link === "live" && before.link === "offline") {
+        this.watch();
+        this.send();
+      }
+      if (this.missed > this.revision && !this.editor.before && !this.waiting && !this.sending) this.heard(this.missed);
       if (!state.asking && before.asking) queueMicrotask(() => this.send());
     });
   }
 
   /** A mount that is not on the shelf: its first change makes a copy there. */
   forget() {
+    this.opening += 1;
     this.id = null;
+    this.missed = 0;
     this.revision = 0;
     this.waiting = this.creating = null;
     this.watching?.close();
@@ -50,12 +62,16 @@ export class Keeper {
 
   /** Open a mount of the shelf, with its steps. @param {string} id @returns {Promise<boolean>} */
   async open(id) {
+    this.opening += 1;
+    const { opening } = this;
     const answer = await fetch(`/shelf/${id}`);
     if (!answer.ok) return false;
     const found = await answer.json();
     const steps = await loadSteps(id);
+    if (opening !== this.opening) return true;
     this.waiting = this.creating = null;
     this.revision = found.revision;
+    this.missed = 0;
     this.take(id);
     const here = steps?.steps[steps.at];
     const same = here && alike(here.mount, found.mount);
@@ -93,7 +109,7 @@ export class Keeper {
 
   step() {
     const { mount, command } = this.store.state;
-    this.waiting = { mount, command, key: crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}` };
+    this.waiting = { mount, command, key: newKey() };
     this.remember(this.editor.history.steps.length);
     this.store.set({ kept: "keeping…" });
     this.send();
@@ -112,15 +128,22 @@ export class Keeper {
     // A copy whose answer got lost is asked for again under the same key, before anything newer.
     if (!this.id) this.creating = step;
     this.sending = true;
+    clearTimeout(this.retry);
+    const { id } = this;
     try {
       const { origin } = this.store.state;
       const answer = this.id
         ? await ask(`/shelf/${this.id}`, "PUT", { revision: this.revision, ...step })
         : await ask("/shelf", "POST", { ...step, ...(origin ? { origin } : {}) });
       const body = await answer.json();
-      if (this.id || this.creating === step) this.told(step, answer, body);
+      // Another mount may be on the sheet by now: the answer is not about that one.
+      if (this.id === id && (id || this.creating === step)) this.told(step, answer, body);
+      this.pause = 500;
     } catch {
+      if (this.id !== id) return;
       this.store.set({ kept: "not kept yet: the server is away" });
+      this.retry = window.setTimeout(() => this.send(), this.pause);
+      this.pause = Math.min(this.pause * 2, 8000);
       return;
     } finally {
       this.sending = false;
@@ -147,8 +170,12 @@ export class Keeper {
     if (code === "changed-elsewhere") {
       this.store.set({ clash: { revision: body.revision, mount: body.mount, command: body.command ?? {} }, kept: "" });
     } else if (code === "deleted") this.store.set({ kept: "not kept: this mount was deleted; bring it back from the shelf" });
-    else if (answer.status === 503) this.store.set({ kept: `not kept: ${body.error.message}` });
-    else if (this.waiting === step) this.store.set({ kept: "not kept until the drawing holds" });
+    else if (code === "bad-document") this.store.set({ kept: "not kept until the drawing holds" });
+    else if (answer.status === 404) {
+      // The shelf does not know this mount any more, as after a start with another data folder: keep it as a new one.
+      this.id = null;
+      this.waiting = { ...step, key: newKey() };
+    } else this.store.set({ kept: `not kept: ${body.error?.message ?? "the server refused it"}` });
   }
 
   /** Someone else changed the same mount: their state is taken, mine stays one undo away. */
@@ -189,12 +216,19 @@ export class Keeper {
 
   /** @param {number} revision */
   async heard(revision) {
-    if (!this.id || revision <= this.revision || this.sending) return;
-    if (this.waiting || this.editor.before) return; // The answer to my own step will tell.
-    const answer = await fetch(`/shelf/${this.id}`);
+    const { id } = this;
+    if (!id || revision <= this.revision) return;
+    // The answer to my own step will tell, and a drag is ended first.
+    this.missed = this.sending || this.waiting || this.editor.before ? revision : 0;
+    if (this.missed) return;
+    const answer = await fetch(`/shelf/${id}`);
     if (!answer.ok) return;
     const found = await answer.json();
-    if (found.revision <= this.revision || this.waiting || this.sending) return;
+    if (id !== this.id || found.revision <= this.revision) return;
+    if (this.waiting || this.sending || this.editor.before) {
+      this.missed = found.revision;
+      return;
+    }
     this.revision = found.revision;
     this.show(found.mount, found.command);
     this.store.set({ kept: "changed in another tab just now" });
@@ -206,6 +240,11 @@ export class Keeper {
     if (this.id) saveSteps(this.id, steps, at, from, this.waiting !== null);
     else if (this.waiting) saveSteps(DRAFT, steps, at, 0, true);
   }
+}
+
+/** A name for a step, so that sending it twice keeps it once. */
+function newKey() {
+  return crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
 }
 
 /** @param {string} path @param {string} method @param {any} body */

@@ -15,6 +15,7 @@ from app.errors import BadCommand
 from app.pose import Pose, mobility, settle, solve, target_lengths
 from app.readout import readout
 from app.refusals import read_mount
+from app.shipped import shipped_mounts
 from tests.mounts import (
     Command,
     Document,
@@ -530,3 +531,14 @@ def test_a_short_lever_is_followed_through_thirty_degrees_and_stays_closed() -> 
     answer = readout(read_mount(document), {"tilt": 120})
     assert abs(answer["pose"]["bodies"]["blade"]["angle"]) > 30
     assert max(openings(document, answer, commanded(document, {"tilt": 120})).values()) < CLOSED_MM
+
+
+def test_a_command_that_takes_too_many_steps_is_followed_part_of_the_way_and_says_so(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("app.pose._MOST_STEPS", 3)
+    mount = shipped_mounts()["1-centre-pivot"]
+    pose = readout(mount, {"tilt cylinder": 130})["pose"]
+    assert pose["stopped"]["by"] == "too far"
+    assert "give it in smaller pieces" in pose["stopped"]["text"]
+    assert 0 < pose["fraction"] < 1

@@ -199,3 +199,11 @@ def test_a_little_more_play_is_seen_although_it_is_less_than_chance_would_hide()
     before = detail_of(full(hinge, clearance=0.2))["spread"]["right"]["deviation"]
     after = detail_of(full(hinge, clearance=0.2002))["spread"]["right"]["deviation"]
     assert 0 < after / before - 1 < SIX_SIGMA / 6
+
+
+def test_errors_of_any_size_are_drawn_without_overflow() -> None:
+    huge = Source("joint", "joint", "clearance", {"left": (3e38,), "right": (-7e39,)}, circle=True)
+    found = spread([huge], 3.0)
+    assert found["left"]["deviation"] == pytest.approx(1.5e38, rel=0.02)
+    assert found["right"]["deviation"] == pytest.approx(3.5e39, rel=0.02)
+    assert sum(found["right"]["histogram"]["counts"]) == found["draws"]

@@ -50,7 +50,7 @@ class Guard:
             reason = refuse(
                 421, "unknown-host", "this server does not answer to that Host; open the address it printed"
             )
-        elif (origin := headers.get("origin")) is not None and urlsplit(origin).netloc != host:
+        elif (origin := headers.get("origin")) is not None and _place(origin) != host:
             reason = refuse(403, "other-origin", "pages of other sites may not talk to this server")
         elif not _fits(headers.get("content-length"), self.limit):
             reason = refuse(413, "too-large", f"the message is larger than {self.limit // 1024} kB; send a smaller one")
@@ -63,8 +63,19 @@ class Guard:
             await reason(scope, receive, _with_headers(send))
 
     def _known(self, host: str) -> bool:
-        name = (urlsplit(f"//{host}").hostname or "").lower() if host else ""
+        try:
+            name = (urlsplit(f"//{host}").hostname or "").lower() if host else ""
+        except ValueError:
+            return False
         return name in self.names or (self.any_address and _is_address(name))
+
+
+def _place(origin: str) -> str | None:
+    """Host and port of an Origin; None where it is malformed."""
+    try:
+        return urlsplit(origin).netloc
+    except ValueError:
+        return None
 
 
 def _is_address(name: str) -> bool:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from app.readout import readout
 from app.shipped import shipped_mounts
@@ -423,3 +423,53 @@ def test_work_that_does_not_hold_yet_is_there_again_after_a_reload_with_its_undo
     page.get_by_role("button", name="undo").click()
     settle(page)
     assert document(page)["mount"]["members"][1]["ends"][1]["at"] == [850, 300]
+
+
+def test_a_step_that_did_not_get_through_is_sent_again(page: Page, watched: Watched) -> None:
+    watched.expected = ["ERR_FAILED", "Failed to load resource"]
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    kept(page)
+    page.route("**/shelf/*", lambda route: route.abort(), times=1)
+    drag(page, "right cylinder/1", 0, -10)
+    expect(page.locator("#kept")).to_have_text("not kept yet: the server is away")
+    kept(page)
+
+
+def test_of_two_mounts_opened_one_after_the_other_the_last_takes_the_sheet(page: Page) -> None:
+    for name in ("1-centre-pivot", "5-end-hinge"):
+        choose_mount(page, name)
+        handle(page, "blade/left").focus()
+        page.keyboard.press("ArrowUp")
+        settle(page)
+        kept(page)
+    page.get_by_role("button", name="shelf").click()
+    entries = page.locator("[data-kept]")
+    hinge, pivot = (entries.nth(number).get_attribute("data-kept") for number in (0, 1))
+    held: list[Route] = []
+    page.route(f"**/shelf/{pivot}", lambda route: held.append(route))
+    page.locator(f"[data-kept='{pivot}']").get_by_role("button", name="open").click()
+    page.get_by_role("button", name="shelf").click()
+    page.locator(f"[data-kept='{hinge}']").get_by_role("button", name="open").click()
+    expect(page).to_have_url(re.compile(f"k={hinge}"))
+    held[0].continue_()
+    page.unroute_all(behavior="wait")
+    settle(page)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Hinged at one end")
+    expect(page).to_have_url(re.compile(f"k={hinge}"))
+
+
+def test_a_change_of_another_tab_during_a_drag_that_is_given_up_is_seen_after_it(page: Page) -> None:
+    drag(page, "right cylinder/1", 30, 0)
+    settle(page)
+    kept(page)
+    second = page.context.new_page()
+    second.goto(page.url)
+    settle(second)
+    drag(page, "left cylinder/2", 10, 0, release=False)
+    handle(second, "side stay/1").focus()
+    second.keyboard.press("ArrowUp")
+    kept(second)
+    page.keyboard.press("Escape")
+    page.mouse.up()
+    expect(page.locator("#kept")).to_have_text("changed in another tab just now")

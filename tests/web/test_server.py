@@ -88,7 +88,9 @@ def test_other_addresses_and_methods_answer_in_the_same_shape() -> None:
     assert_refused(client().get("/readout"), 405, "not-allowed")
 
 
-@pytest.mark.parametrize("host", ["evil.example", "evil.example:8420", "", "10.0.0.9", "127.0.0.1.evil.example"])
+@pytest.mark.parametrize(
+    "host", ["evil.example", "evil.example:8420", "", "10.0.0.9", "127.0.0.1.evil.example", "[", "[::1", "a]b"]
+)
 def test_a_host_that_is_not_this_server_is_refused(host: str) -> None:
     assert_refused(client().get("/scenarios", headers={"host": host}), 421, "unknown-host")
 
@@ -98,7 +100,7 @@ def test_this_machine_by_any_of_its_names_is_answered(host: str) -> None:
     assert client().get("/scenarios", headers={"host": host}).status_code == 200
 
 
-@pytest.mark.parametrize("origin", ["https://evil.example", "null", "http://127.0.0.1:9999"])
+@pytest.mark.parametrize("origin", ["https://evil.example", "null", "http://127.0.0.1:9999", "http://["])
 def test_another_sites_page_may_not_ask(origin: str) -> None:
     answer = client().post("/readout", json={"mount": TWIN}, headers={"origin": origin})
     assert_refused(answer, 403, "other-origin")
