@@ -52,6 +52,19 @@ class Assembly:
         return np.linalg.svd(self.at_rest[1] / self.scale, compute_uv=False)
 
     @cached_property
+    def side_at_rest(self) -> bool:
+        """On which side of a singular pose the mount is drawn."""
+        return side_of(self.at_rest[1])
+
+    @cached_property
+    def extent(self) -> float:
+        """How large the drawing is: the diagonal around all joints and the edge, mm."""
+        points = [point for member in self.mount.members for point in points_of(member)]
+        points += [self.mount.blade.left, self.mount.blade.right]
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        return math.hypot(max(xs) - min(xs), max(ys) - min(ys))
+
+    @cached_property
     def joint_errors(self) -> dict[str, slice]:
         """Which errors belong to every joint, by its name: two of a pin, one of a slide and of an end."""
         answer = {}
@@ -76,6 +89,11 @@ def topology_of(mount: Mount) -> Topology:
 def body_numbers(mount: Mount) -> dict[str, int]:
     """The number of every body: the blade 0, the frame ``FIXED``."""
     return {FRAME: FIXED} | {body: number for number, body in enumerate(mount.moving)}
+
+
+def side_of(jacobian: Array) -> bool:
+    """On which side of a singular pose a mount stands: the sign of the determinant."""
+    return bool(np.linalg.det(jacobian) > 0)
 
 
 _MOST_KEPT = 8

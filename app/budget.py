@@ -43,7 +43,8 @@ class Source(NamedTuple):
         """Lowest and highest it puts an end, mm."""
         if self.one_sided:
             return min(self.reach[end][0], 0.0), max(self.reach[end][0], 0.0)
-        size = math.hypot(*self.reach[end])
+        own = self.reach[end]
+        size = abs(own[0]) if len(own) == 1 else math.hypot(*own)
         return -size, size
 
     def other_end(self, end: str) -> tuple[float, float]:
@@ -51,8 +52,11 @@ class Source(NamedTuple):
         own, other = self.reach[end], self.reach[OTHER[end]]
         if self.one_sided:
             return (other[0], 0.0) if own[0] < 0 else (0.0, other[0])
-        size = math.hypot(*own)
-        follow = dot(own, other) / size if size else 0.0
+        if len(own) == 1:
+            follow = math.copysign(1.0, own[0]) * other[0] if own[0] else 0.0
+        else:
+            size = math.hypot(*own)
+            follow = dot(own, other) / size if size else 0.0
         return -follow, follow
 
 

@@ -57,8 +57,10 @@ def joint_forces(assembly: Assembly, pose: Pose, found: Sensitivities) -> dict[s
     At a pin or slide: of the first body on the second. At the end of a rod or cylinder: of the member on the body it is
     pinned to. ``worst`` is the largest that occurs between no load and the full load, with the weight always there.
     """
-    load = _by_joint(assembly, pose, found.force("load")) if found.has("load") else None
-    weight = _by_joint(assembly, pose, found.force("weight")) if found.has("weight") else None
+    members = range(len(assembly.mount.members))
+    lines = [None if isinstance(assembly.mount.members[i], Pin) else line_of(assembly, pose, i) for i in members]
+    load = _by_joint(assembly, lines, found.force("load")) if found.has("load") else None
+    weight = _by_joint(assembly, lines, found.force("weight")) if found.has("weight") else None
     answer = {}
     for number, (name, _, part) in enumerate(joints(assembly.mount)):
         loaded = load[number] if load else None
@@ -86,16 +88,16 @@ def worst_force(load: Point | None, weight: Point | None) -> float | None:
     return max(math.hypot(*hung), math.hypot(hung[0] + push[0], hung[1] + push[1]))
 
 
-def _by_joint(assembly: Assembly, pose: Pose, multipliers: Array) -> list[Point]:
+def _by_joint(assembly: Assembly, lines: list[Point | None], multipliers: Array) -> list[Point]:
     values = multipliers.tolist()
     forces: list[Point] = []
     equations = assembly.equations
     for number, member in enumerate(assembly.mount.members):
         row = equations.row_of[number].start
-        if isinstance(member, Pin):
+        along = lines[number]
+        if along is None:
             forces.append((-values[row], -values[row + 1]))
             continue
-        along = line_of(assembly, pose, number)
         pull = (values[row] * along[0], values[row] * along[1])
         if isinstance(member, Slide):
             forces.append((-pull[0], -pull[1]))

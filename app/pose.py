@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from app.assembly import Assembly, points_of
+from app.assembly import Assembly, side_of
 from app.equations import Array
 from app.errors import BadCommand, Fault
 from app.mount import Mount, Point
@@ -188,11 +188,6 @@ def _closed(assembly: Assembly) -> tuple[Array, Array]:
     return solved
 
 
-def _side(jacobian: Array) -> bool:
-    """On which side of a singular pose a mount stands: the sign of the determinant."""
-    return bool(np.linalg.det(jacobian) > 0)
-
-
 def _condition(scaled: Array) -> float:
     return _condition_of(np.linalg.svd(scaled, compute_uv=False))
 
@@ -223,9 +218,6 @@ class _Path:
         self.start = np.array(assembly.lengths)
         self.stuck = False
         self.none = [0.0] * assembly.equations.by_error.shape[1]
-        points = [point for member in assembly.mount.members for point in points_of(member)]
-        points += [assembly.mount.blade.left, assembly.mount.blade.right]
-        self.size = math.hypot(*np.ptp(np.array(points), axis=0).tolist())
 
     def lengths(self, fraction: float) -> list[float]:
         """Cylinder lengths at a fraction of the command, mm."""
@@ -235,7 +227,7 @@ class _Path:
         """Go as far as the mount does, ``limit`` at the most: fraction, q and Jacobian there."""
         q, jacobian = _closed(self.assembly)
         fraction, step = 0.0, limit
-        side = _side(jacobian)
+        side = self.assembly.side_at_rest
         for _ in range(_MOST_STEPS):
             if fraction >= limit:
                 break
@@ -256,12 +248,12 @@ class _Path:
         """One step, or None where it is too long to be sure of the branch."""
         shift = -step * np.linalg.solve(jacobian, self.assembly.equations.by_length @ self.moves)
         predicted = self._size_of(shift)
-        if predicted > _LARGEST_TURN * self.size or np.abs(shift[2::3]).max() > _LARGEST_TURN:
+        if predicted > _LARGEST_TURN * self.assembly.extent or np.abs(shift[2::3]).max() > _LARGEST_TURN:
             return None
         solved = _newton(self.assembly, q + shift, self.lengths(fraction + step), self.none)
         if solved is None or self._size_of(solved[0] - q - shift) > 0.2 * predicted + 1e-9:
             return None
-        return solved if _side(solved[1]) == side else None
+        return solved if side_of(solved[1]) == side else None
 
     def _size_of(self, shift: Array) -> float:
         return float(np.abs(shift * self.assembly.scale).max())

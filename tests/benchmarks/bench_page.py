@@ -19,6 +19,7 @@ from app.readout import readout
 from app.web.ask import Answerer
 from app.web.server import create_app
 from tests.browser.conftest import Server, free_port, launch
+from tests.browser.papers import as_many_members_as_fit, packed
 
 MOVES = 240
 
@@ -60,12 +61,12 @@ def serve(answerer: Answerer) -> tuple[uvicorn.Server, str]:
     return server, f"http://127.0.0.1:{port}/"
 
 
-def measure(browser: Browser, url: str) -> list[float]:
+def measure(browser: Browser, url: str, joint: str = "right cylinder/1") -> list[float]:
     page = browser.new_page(viewport={"width": 1440, "height": 900})
     page.goto(url)
     page.locator("#readout[data-state=live]").wait_for()
     page.evaluate(RECORD)
-    box = page.locator("[data-handle='right cylinder/1'] .handle-target").bounding_box()
+    box = page.locator(f"[data-handle='{joint}'] .handle-target").bounding_box()
     assert box is not None
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.get_by_label("grid step").select_option("1")
@@ -89,6 +90,14 @@ def main() -> None:
             measure(browser, url)
             results[name] = statistics.quantiles(measure(browser, url), n=20)
             server.should_exit = True
+        server, url = serve(readout)
+        mount = as_many_members_as_fit(39)
+        large = f"{url}#m={packed(mount)}"
+        joint = next(f"{each['id']}/1" for each in mount["members"] if each["kind"] == "cylinder")
+        measure(browser, large, joint)
+        cuts = statistics.quantiles(measure(browser, large, joint), n=20)
+        results["39 members, 13 bodies"] = cuts
+        server.should_exit = True
         browser.close()
     for name, cuts in results.items():
         print(

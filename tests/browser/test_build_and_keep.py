@@ -473,3 +473,24 @@ def test_a_change_of_another_tab_during_a_drag_that_is_given_up_is_seen_after_it
     page.keyboard.press("Escape")
     page.mouse.up()
     expect(page.locator("#kept")).to_have_text("changed in another tab just now")
+
+
+def test_two_fingers_scale_the_paper(tablet: Page) -> None:
+    before = middle(handle(tablet, "blade/right").locator(".handle-target"))
+    box = tablet.locator("#sheet").bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + 60
+    session = tablet.context.new_cdp_session(tablet)
+
+    def fingers(kind: str, apart: float) -> None:
+        points = [] if kind == "touchEnd" else [{"x": x - apart, "y": y, "id": 0}, {"x": x + apart, "y": y, "id": 1}]
+        session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    fingers("touchStart", 40)
+    for apart in (60, 90, 120, 150):
+        fingers("touchMove", apart)
+    fingers("touchEnd", 0)
+    expect(handle(tablet, "blade/right")).not_to_be_in_viewport()
+    tablet.get_by_role("button", name="fit").click()
+    expect(handle(tablet, "blade/right")).to_be_in_viewport()
+    assert middle(handle(tablet, "blade/right").locator(".handle-target")) == pytest.approx(before, abs=1)
