@@ -9,6 +9,7 @@ import { pointsOf } from "./compare/extent.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
 import { Side } from "./compare/side.js";
 import { comparison } from "./compare/table.js";
+import { NO_NUMBER, accept, isRefused, refuse } from "./complaint.js";
 import { address, parts, unpack } from "./link.js";
 import { staffRoom } from "./marks/staff.js";
 import { alike } from "./places.js";
@@ -126,10 +127,7 @@ function showEnds() {
     if (Math.abs(range.valueAsNumber - asked[end]) > 1e-6) range.value = String(asked[end]);
     const typed = /** @type {HTMLInputElement} */ (find(`[data-end-typed="${end}"]`));
     typed.setAttribute("aria-label", `${end} end, ${unit("fine", system)} up`);
-    if (document.activeElement !== typed) {
-      typed.value = outward(Math.round(asked[end] * 1000) / 1000, "fine", system);
-      typed.removeAttribute("aria-invalid");
-    }
+    if (document.activeElement !== typed && !isRefused(typed)) typed.value = outward(Math.round(asked[end] * 1000) / 1000, "fine", system);
     find(`[data-end-unit="${end}"]`).textContent = `${unit("fine", system)} up`;
   }
 }
@@ -241,12 +239,10 @@ document.addEventListener("change", (event) => {
   if (!end) return;
   const value = read(target.value, "fine", sides.a.store.state.system);
   if (value === null) {
-    target.setAttribute("aria-invalid", "true");
-    target.title = "No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in";
+    refuse(target, NO_NUMBER);
     return;
   }
-  target.removeAttribute("aria-invalid");
-  target.title = "";
+  accept(target);
   ask({ [end]: value });
   keepAddress();
 });

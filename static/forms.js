@@ -3,11 +3,10 @@
  * @module forms
  */
 
+import { NO_NUMBER, accept, isRefused, refuse } from "./complaint.js";
 import { renamedBody } from "./draw.js";
 import { withField } from "./edits.js";
 import { GRIDS, read } from "./units.js";
-
-const NO_NUMBER = "No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in";
 
 /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {HTMLSelectElement} grid */
 export function listenToForms(store, editor, grid) {
@@ -16,13 +15,18 @@ export function listenToForms(store, editor, grid) {
     if (target.dataset.demoTimes) store.set({ demo: { ...store.state.demo, times: target.valueAsNumber } });
     if (target.dataset.stroke) editor.stroke(target.dataset.stroke, target.valueAsNumber);
   });
-  document.addEventListener("change", (event) => changed(/** @type {HTMLInputElement} */ (event.target)));
+  /** The field whose typing Escape throws away. @type {HTMLInputElement|null} */
+  let dropped = null;
+  document.addEventListener("change", (event) => event.target !== dropped && changed(/** @type {HTMLInputElement} */ (event.target)));
   document.addEventListener("keydown", (event) => {
     const target = event.target;
     if (!(target instanceof HTMLInputElement) || target.type === "range") return;
     if (event.key === "Enter") target.dispatchEvent(new Event("change", { bubbles: true }));
     if (event.key === "Escape") {
+      accept(target);
+      dropped = target;
       target.blur();
+      dropped = null;
       store.set({});
     }
   });
@@ -67,7 +71,7 @@ export function listenToForms(store, editor, grid) {
     const words = input.value.trim();
     const value = words === "" ? undefined : quantity === "words" ? words : accepted(input, read(words, /** @type {any} */ (quantity), state.system));
     if (value === null) return;
-    input.removeAttribute("aria-invalid");
+    accept(input);
     const { mount, drafts } = withField(state, place, value);
     store.set({ drafts });
     editor.change(mount);
@@ -81,7 +85,7 @@ export function listenToForms(store, editor, grid) {
     const body = await answer.json();
     if (answer.ok) store.set({ fits: { nominal, fits: body } });
     else {
-      refused(input, body.error.faults[0].message);
+      refuse(input, body.error.faults[0].message);
       store.set({ fits: null });
     }
   }
@@ -89,18 +93,9 @@ export function listenToForms(store, editor, grid) {
 
 /** @param {HTMLInputElement} input @param {number|null} value */
 function accepted(input, value) {
-  if (value === null) refused(input, NO_NUMBER);
-  else {
-    input.removeAttribute("aria-invalid");
-    input.title = "";
-  }
+  if (value === null) refuse(input, NO_NUMBER);
+  else accept(input);
   return value;
-}
-
-/** @param {HTMLInputElement} input @param {string} why */
-function refused(input, why) {
-  input.setAttribute("aria-invalid", "true");
-  input.title = why;
 }
 
 /** Offer the grid steps of a unit system. @param {HTMLSelectElement} grid @param {"metric"|"inch"} system @returns {number} the step chosen */

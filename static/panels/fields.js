@@ -3,6 +3,7 @@
  * @module panels/fields
  */
 
+import { isRefused } from "../complaint.js";
 import { loadSize } from "../mount.js";
 import { valueAt } from "../places.js";
 import { h } from "../svg.js";
@@ -49,11 +50,10 @@ export function group(title, fields) {
  */
 export function fill(root, state) {
   for (const input of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (root.querySelectorAll("[data-place]"))) {
-    if (document.activeElement === input) continue;
+    if (document.activeElement === input || isRefused(input)) continue;
     const place = input.dataset.place ?? "";
     const value = state.drafts[place] ?? derived(state.mount, place) ?? valueAt(state.mount, place);
     const quantity = input.dataset.quantity;
     input.value = value === undefined || value === null ? "" : quantity === "words" ? value : outward(value, /** @type {Quantity} */ (quantity), state.system);
-    input.removeAttribute("aria-invalid");
   }
 }

@@ -3,6 +3,7 @@
  * @module panels/picked
  */
 
+import { isRefused } from "../complaint.js";
 import { handle, jointOf } from "../mount.js";
 import { h, paint } from "../svg.js";
 import { amount, outward, unit } from "../units.js";
@@ -48,10 +49,7 @@ export function picked(place, state) {
   ]);
   ["x", "y"].forEach((axis, index) => {
     const input = /** @type {HTMLInputElement|null} */ (place.querySelector(`[data-coordinate="${axis}"]`));
-    if (input && document.activeElement !== input) {
-      input.value = outward(what.at[index], "fine", state.system);
-      input.removeAttribute("aria-invalid");
-    }
+    if (input && document.activeElement !== input && !isRefused(input)) input.value = outward(what.at[index], "fine", state.system);
   });
   fill(place, state);
 }

@@ -3,6 +3,7 @@
  * @module panels/titleblock
  */
 
+import { isRefused } from "../complaint.js";
 import { h, paint } from "../svg.js";
 import { amount, outward, unit } from "../units.js";
 
@@ -38,10 +39,7 @@ function cell(key, label, content) {
 /** @param {Element} place @param {string} name @param {string} value */
 function fill(place, name, value) {
   const input = /** @type {HTMLInputElement} */ (place.querySelector(`[data-field="${name}"]`));
-  if (document.activeElement !== input) {
-    input.value = value;
-    input.removeAttribute("aria-invalid");
-  }
+  if (document.activeElement !== input && !isRefused(input)) input.value = value;
 }
 
 /** The day in the form of ISO 8601. */

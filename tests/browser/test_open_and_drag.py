@@ -109,9 +109,30 @@ def test_a_coordinate_can_be_typed_in_either_unit(page: Page) -> None:
     page.keyboard.press("Enter")
     settle(page)
     assert document(page)["mount"]["members"][2]["ends"][0]["at"] == [pytest.approx(-927.1), 330]
-    page.get_by_label("x of side stay, frame end").fill("far")
+
+
+def test_a_coordinate_that_is_no_number_is_refused_beside_its_field_and_can_be_mended(page: Page) -> None:
+    handle(page, "side stay/1").focus()
+    field = page.get_by_label("x of side stay, frame end")
+    field.fill("far")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("alert")).to_have_text("No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in")
+    expect(field).to_have_attribute("aria-invalid", "true")
+    expect(field).to_have_value("far")
+    field.fill("-36 in")
+    expect(page.get_by_role("alert")).to_be_hidden()
     page.keyboard.press("Enter")
-    expect(page.get_by_label("x of side stay, frame end")).to_have_attribute("aria-invalid", "true")
+    settle(page)
+    assert document(page)["mount"]["members"][2]["ends"][0]["at"] == [pytest.approx(-914.4), 330]
+
+
+def test_escape_puts_back_what_a_refused_field_held(page: Page) -> None:
+    page.get_by_label("tolerance, plus or minus mm").fill("tight")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("alert")).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("alert")).to_be_hidden()
+    expect(page.get_by_label("tolerance, plus or minus mm")).to_have_value("3")
 
 
 def test_a_tap_puts_the_picked_joint_where_it_should_go(page: Page) -> None:
