@@ -87,6 +87,7 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     "play-all": () => store.set({ heldOut: false }),
     "play-turned": () => store.set({ heldOut: true }),
     reactions: () => store.set({ reactions: !store.state.reactions }),
+    table: () => store.set({ table: !store.state.table }),
     slopes: () => store.set({ slopes: !store.state.slopes }),
     alike: () => store.set({ alike: !store.state.alike }),
     "add-body": () => {

@@ -26,6 +26,8 @@ import { targetRadius } from "./marks/handles.js";
  * @property {(at: Pixel, factor: number) => void} onZoom
  * @property {(name: string, dx: number, dy: number) => void} onNudge steps of the grid, y up
  * @property {(id: string) => void} onChoose
+ * @property {() => void} [onOpen] Enter on a joint: to its fields
+ * @property {() => void} onLetGo a tap on bare paper
  * @property {() => void} onDelete
  */
 
@@ -101,6 +103,7 @@ export function listen(sheet, hands) {
     else if (!moved && !name && !hands.onTap(from)) {
       const member = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-member]");
       if (member) hands.onChoose(member.getAttribute("data-member") ?? "");
+      else hands.onLetGo();
     }
   });
 
@@ -144,7 +147,10 @@ export function listen(sheet, hands) {
     } else if (!name) return;
     else if (event.key === "Escape") hands.onCancel();
     else if (event.key === "Delete" || event.key === "Backspace") hands.onDelete();
-    else if (event.key === "Enter" || event.key === " ") hands.onPick(name, event.shiftKey);
+    else if (event.key === "Enter" && !event.shiftKey && hands.onOpen) {
+      hands.onPick(name, false);
+      hands.onOpen();
+    } else if (event.key === "Enter" || event.key === " ") hands.onPick(name, event.shiftKey);
     else if (step) hands.onNudge(name, step[0] * times, step[1] * times);
     else return;
     event.preventDefault();

@@ -27,6 +27,7 @@ export function listenToForms(store, editor, grid) {
       dropped = target;
       target.blur();
       dropped = null;
+      if (target.closest("#picked")) /** @type {SVGElement|null} */ (document.querySelector(`[data-handle="${CSS.escape(store.state.picked ?? "")}"]`))?.focus();
       store.set({});
     }
   });

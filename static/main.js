@@ -12,12 +12,12 @@ import { Editor } from "./editor.js";
 import { readDocument } from "./files.js";
 import { listenToForms, offerGrids } from "./forms.js";
 import { Keeper, lastKept } from "./keep.js";
+import { jointHands } from "./hands.js";
 import { listenToKeys } from "./keys.js";
 import { parts, unpack } from "./link.js";
 import { Live } from "./live.js";
 import { Guide, greeted } from "./guide.js";
-import { handlePixel } from "./marks/handles.js";
-import { handle, handles } from "./mount.js";
+import { handles } from "./mount.js";
 import { standing } from "./placed.js";
 import { showPage } from "./show.js";
 import { Sheet } from "./sheet.js";
@@ -71,28 +71,8 @@ listenToForms(store, editor, grid);
 listenToKeys(store, editor, drafter, act);
 
 listen(sheet, {
-  whereIs: (name) => {
-    const { state } = store;
-    const each = handle(state.mount, name);
-    if (!each || !state.view) return [-1e9, -1e9];
-    const at = state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body]));
-    return handlePixel(each, state.mount, at);
-  },
+  ...jointHands(store, editor, sheet),
   tool: () => store.state.tool,
-  onPick: (name, more) => editor.pick(name, more),
-  onStart: () => {
-    sheet.moving = true;
-    editor.begin();
-  },
-  onMove: (name, at, free) => editor.drag(name, at, free),
-  onEnd: () => {
-    sheet.moving = false;
-    editor.finish();
-  },
-  onCancel: () => {
-    sheet.moving = false;
-    editor.cancel();
-  },
   onTap: (at) => editor.tap(at),
   onOver: (at, free) => drafter.over(at, free),
   onSet: () => drafter.set(),
@@ -100,9 +80,8 @@ listen(sheet, {
   onFrame: (frame, done) => (done ? framed(frame) : store.set({ frame })),
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null }),
-  onNudge: (name, dx, dy) => editor.nudge(name, dx, dy),
-  onChoose: (id) => editor.choose(id),
   onDelete: () => act("delete"),
+  onOpen: () => requestAnimationFrame(() => /** @type {HTMLInputElement|null} */ (document.querySelector("#picked input"))?.select()),
 });
 
 /** Pick every joint inside a frame. @param {[[number, number], [number, number]]|null} frame pixels */

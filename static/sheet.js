@@ -8,6 +8,7 @@ import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
 import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
+import { jointFacts } from "./marks/facts.js";
 import { coordinates, handleTargets } from "./marks/handles.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { lit } from "./marks/lit.js";
@@ -71,6 +72,7 @@ export class Sheet {
       ...LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene))),
       h("g", { key: "handles", class: "layer-handles" }, handleTargets(scene)),
       h("g", { key: "drafting", class: "layer-drafting" }, drafting(scene)),
+      h("g", { key: "facts", class: "layer-facts" }, jointFacts(scene, this.moving)),
       h("g", { key: "coordinates", class: "layer-coordinates" }, coordinates(scene, this.moving)),
     ]);
     this.svg.classList.toggle("placing", state.placing || state.tool !== null);

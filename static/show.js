@@ -6,6 +6,7 @@
 import { staffRoom } from "./marks/staff.js";
 import { guide } from "./panels/guide.js";
 import { headlines } from "./panels/headlines.js";
+import { memberTable } from "./panels/membertable.js";
 import { notices } from "./panels/notices.js";
 import { picked } from "./panels/picked.js";
 import { picker } from "./panels/picker.js";
@@ -55,6 +56,7 @@ export function showPage(store, editor, sheet, shipped) {
     document.body.classList.toggle("quiz", state.demo.quiz);
     strokes(find("#strokes"), state);
     titleblock(find("#titleblock"), state);
+    memberTable(find("#table-room"), state);
     picked(find("#picked"), state);
     find("#mount-title").textContent = state.mount.title;
     find("#mount-note").textContent = state.mount.note ?? "";

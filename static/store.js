@@ -56,6 +56,7 @@
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done
  * @property {boolean} greeted whether first hints are over
+ * @property {boolean} table whether the table of all members stands under the sheet
  * @property {string} tab the open panel of the readout
  * @property {boolean} heldOut leave out the play the weight holds
  * @property {boolean} reactions show the forces at the joints
@@ -125,6 +126,7 @@ export function firstState() {
     look: null,
     looked: false,
     greeted: true,
+    table: false,
     tab: "budget",
     heldOut: false,
     reactions: false,

@@ -3,6 +3,7 @@
  * @module words
  */
 
+import { jointOf } from "./mount.js";
 import { amount, number, unit } from "./units.js";
 
 /** @typedef {import("./units.js").System} System */
@@ -128,4 +129,28 @@ export function apportion(parts, digits) {
     left -= 1;
   }
   return floors;
+}
+
+/**
+ * What load, weight and play do at a joint, a line each; nothing where the numbers do not hold.
+ * @param {string} name of its handle @param {any} numbers @param {any} detail @param {System} system
+ */
+export function jointWords(name, numbers, detail, system) {
+  const joint = jointOf(name);
+  const force = numbers?.forces?.[joint];
+  if (!force) return [];
+  const lines = [];
+  const size = (/** @type {[number, number]} */ each) => amount(Math.hypot(each[0], each[1]), "force", system);
+  const loads = [force.load && `load ${size(force.load)}`, force.weight && `weight ${size(force.weight)}`].filter(Boolean);
+  if (loads.length) lines.push(loads.join(", "));
+  if (force.use !== null) lines.push(`at most ${amount(force.worst, "force", system)}: ${Math.round(force.use * 100)} % of its rating`);
+  const [left, right] = ["left", "right"].map((end) => numbers.budget[end].sources.find((/** @type {any} */ each) => each.id === joint && each.kind === "clearance"));
+  if (left) {
+    lines.push(`its play: left ±${number(left.high, "error", system)}, right ±${amount(right.high, "error", system)}`);
+    if (left.play === "held") lines.push("the weight holds it to one side");
+    if (left.play === "turns over") lines.push("the load turns it over");
+  }
+  const allowed = detail?.wear?.joints[joint];
+  if (allowed) lines.push(`alone it may wear to ${amount(allowed, "error", system)}`);
+  return lines;
 }

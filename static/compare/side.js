@@ -5,10 +5,8 @@
 
 import { listen } from "../drag.js";
 import { Editor } from "../editor.js";
+import { jointHands } from "../hands.js";
 import { Live } from "../live.js";
-import { handlePixel } from "../marks/handles.js";
-import { handle } from "../mount.js";
-import { standing } from "../placed.js";
 import { Sheet } from "../sheet.js";
 import { Store, firstState } from "../store.js";
 import { met, strokesFor } from "./ends.js";
@@ -80,27 +78,9 @@ export class Side {
   listen() {
     const { store, editor, sheet, pair } = this;
     listen(sheet, {
-      whereIs: (name) => {
-        const { state } = store;
-        const each = handle(state.mount, name);
-        if (!each || !state.view) return [-1e9, -1e9];
-        return handlePixel(each, state.mount, state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body])));
-      },
+      ...jointHands(store, editor, sheet),
       tool: () => null,
       onPick: (name) => editor.pick(name),
-      onStart: () => {
-        sheet.moving = true;
-        editor.begin();
-      },
-      onMove: (name, at, free) => editor.drag(name, at, free),
-      onEnd: () => {
-        sheet.moving = false;
-        editor.finish();
-      },
-      onCancel: () => {
-        sheet.moving = false;
-        editor.cancel();
-      },
       onTap: () => false,
       onOver: () => {},
       onSet: () => {},
@@ -108,8 +88,6 @@ export class Side {
       onFrame: () => {},
       onPan: (dx, dy) => pair.setView(pair.view().shifted(dx, dy)),
       onZoom: (at, factor) => pair.setView(pair.view().zoomed(at, factor)),
-      onNudge: (name, dx, dy) => editor.nudge(name, dx, dy),
-      onChoose: (id) => editor.choose(id),
       onDelete: () => {},
     });
   }

@@ -121,9 +121,19 @@ export function others(scene) {
     return [
       h("path", { key: `${body} outside`, d: through(hull, true), class: "body-outline" }),
       h("path", { key: body, d: through(hull, true), class: "body" }),
-      text(nameSpot(hull, middle), body, { key: `${body} name`, class: "body-name" }),
+      nameOf(body, points, hull, middle),
     ];
   });
+}
+
+/** A body's name, inside it where the joints leave room, else at its left. @param {string} body @param {Point[]} joints @param {Point[]} hull @param {Point} middle */
+function nameOf(body, joints, hull, middle) {
+  const half = 3.2 * body.length;
+  const spot = nameSpot(hull, middle);
+  const clear = joints.every(([x, y]) => Math.abs(x - spot[0]) > half + 22 || Math.abs(y - spot[1] + 4) > 28);
+  if (clear) return text(spot, body, { key: `${body} name`, class: "body-name" });
+  const left = Math.min(...hull.map(([x]) => x)) - 18;
+  return text([left - half, middle[1] + 4], body, { key: `${body} name`, class: "body-name" });
 }
 
 /** A clear spot for a body's name: inside its longest side. @param {Point[]} hull @param {Point} middle @returns {Point} */

@@ -6,6 +6,7 @@
 
 import { h, line, px, text, through } from "../svg.js";
 import { number } from "../units.js";
+import { endMoves } from "./loads.js";
 
 /** @typedef {readonly [number, number]} Point */
 
@@ -29,7 +30,7 @@ export function centreMark(scene) {
   const at = scene.pixel(actuator.instant_centre);
   const { width, height } = scene.size;
   const inside = at[0] > 8 && at[0] < width - 8 && at[1] > 8 && at[1] < height - 8;
-  const mark = inside ? target(at, width) : pointer(scene, actuator, at);
+  const mark = inside ? target(scene, at) : pointer(scene, actuator, at);
   return [h("g", { key: "mark", class: `hue-${scene.hues.get(scene.chosen ?? "")}` }, mark)];
 }
 
@@ -41,17 +42,33 @@ function shiftOnly(scene) {
   return [text([(a[0] + b[0]) / 2, Math.max(a[1], b[1]) + 94], words, { class: "formula" })];
 }
 
-/** @param {Point} at @param {number} width */
-function target(at, width) {
+/** How much room the words at the centre take, pixels. */
+const WORDS = { text: "turns about here", width: 112, height: 16 };
+
+/** @param {import("../scene.js").Scene} scene @param {Point} at */
+function target(scene, at) {
   const [x, y] = [px(at[0]), px(at[1])];
-  const right = at[0] < width * 0.62;
+  const { way, rise } = besideCentre(scene, at);
   return [
     h("circle", { cx: x, cy: y, r: 12, class: "centre-ring" }),
     h("path", { d: `M${x - 18} ${y}H${x + 18}M${x} ${y - 18}V${y + 18}`, class: "centre-cross" }),
-    text([x + (right ? 22 : -22), y - 14], "turns about here", {
-      class: right ? "centre-words" : "centre-words before",
-    }),
+    text([x + way * 22, y + rise], WORDS.text, { class: way > 0 ? "centre-words" : "centre-words before" }),
   ];
+}
+
+/**
+ * The side of the centre whose words meet no number of the end arrows and stay on the sheet.
+ * @param {import("../scene.js").Scene} scene @param {Point} at
+ */
+function besideCentre(scene, at) {
+  const first = at[0] < scene.size.width * 0.62 ? 1 : -1;
+  const sides = [-14, -32].flatMap((rise) => [first, -first].map((way) => ({ way, rise })));
+  const taken = endMoves(scene).map(({ words }) => words);
+  return sides.find(({ way, rise }) => {
+    const middle = at[0] + way * (22 + WORDS.width / 2);
+    const meets = taken.some(([x, y]) => Math.abs(x - middle) < 24 + WORDS.width / 2 && Math.abs(y - at[1] - rise) < WORDS.height);
+    return !meets && middle > WORDS.width / 2 && middle < scene.size.width - WORDS.width / 2;
+  }) ?? sides[0];
 }
 
 /** An arrow at the sheet's edge toward a centre that lies outside it. @param {import("../scene.js").Scene} scene @param {any} actuator @param {Point} at */

@@ -57,10 +57,10 @@ export function coordinates(scene, moving) {
   if (!each) return [];
   const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
   const words = each.name === "load/turn" ? amount(loadSize(scene.mount.load).degrees, "angle", scene.system, { digits: 0 }) : `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
-  const before = x > scene.size.width - 190;
-  const left = before ? x - 20 - words.length * 7.2 : x + 20;
+  const width = words.length * 8.4 + 8;
+  const left = x > scene.size.width - width - 30 ? x - 20 - width : x + 20;
   return [
-    h("rect", { key: "plate", x: px(left - 6), y: px(y - 36), width: px(words.length * 7.2 + 8), height: 22, rx: 3, class: "coordinates-plate" }),
-    text([left, y - 20], words, { key: "words", class: "coordinates" }),
+    h("rect", { key: "plate", x: px(left), y: px(y - 36), width: px(width), height: 22, rx: 3, class: "coordinates-plate" }),
+    text([left + width / 2, y - 20], words, { key: "words", class: "coordinates" }),
   ];
 }

@@ -48,26 +48,38 @@ function arrow(from, to, head) {
   );
 }
 
-/** How far each end moves when the chosen cylinder moves by 1 mm, the lead end upward. @param {import("../scene.js").Scene} scene */
-export function endArrows(scene) {
+/** The longer end arrow, pixels: short enough for its number to stay above the dimensions. */
+const END_LENGTH = 40;
+
+/**
+ * Where the end arrows of the chosen cylinder run, for each end: the movement per mm, the lead end upward.
+ * @param {import("../scene.js").Scene} scene
+ * @returns {{end: "left"|"right", value: number, from: Point, to: Point, words: Point}[]} pixels
+ */
+export function endMoves(scene) {
   const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
   if (!actuator || actuator.coupling === null) return [];
   const up = Math.sign(actuator[actuator.lead]) || 1;
   const most = Math.abs(actuator[actuator.lead]);
-  const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
-  return ["left", "right"].map((end) => {
+  return /** @type {("left"|"right")[]} */ (["left", "right"]).map((end) => {
     const value = actuator[end] * up;
-    const [x, y0] = scene.place("blade", scene.mount.blade[end]);
-    const away = end === "left" ? -1 : 1;
-    const long = 52 * (Math.abs(value) / most);
-    const from = /** @type {Point} */ ([x - away * 22, y0]);
-    const to = /** @type {Point} */ ([from[0], y0 - Math.sign(value) * long]);
-    const words = `${number(value, "ratio", scene.system, { sign: true })}`;
+    const [x, y] = scene.place("blade", scene.mount.blade[end]);
+    const along = end === "left" ? x + 22 : x - 22;
+    const tip = y - (END_LENGTH * value) / most;
+    return { end, value, from: [along, y], to: [along, tip], words: [along, tip + (value > 0 ? -6 : 16)] };
+  });
+}
+
+/** How far each end moves when the chosen cylinder moves by 1 mm. @param {import("../scene.js").Scene} scene */
+export function endArrows(scene) {
+  const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
+  return endMoves(scene).map(({ end, value, from, to, words }) => {
+    const long = Math.abs(to[1] - from[1]);
     return h("g", { key: end, class: `${hue} end-arrow`, "data-end-arrow": end }, [
       ...(long > 3 ? [h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" })] : [
         h("circle", { key: "still", cx: px(from[0]), cy: px(from[1]), r: 3, class: "end-arrow-dot" }),
       ]),
-      text([to[0], to[1] + (value > 0 ? -6 : 16)], words, { key: "words", class: "end-arrow-words" }),
+      text(words, number(value, "ratio", scene.system, { sign: true }), { key: "words", class: "end-arrow-words" }),
     ]);
   });
 }

@@ -16,19 +16,34 @@ import { outward, unit } from "../units.js";
  * @param {import("../units.js").System} system @param {string} [of] whose it is, for those who hear the page
  */
 export function field(place, label, quantity, system, of = "") {
-  const name = unit(quantity, system);
   return h("label", { key: place, class: "field" }, [
     h("span", { key: "label", class: "field-label" }, label),
-    h("input", { key: "input", type: "text", inputmode: "decimal", "data-place": place, "data-quantity": quantity, placeholder: place.endsWith("clearance") ? "0" : null, "aria-label": `${label}${of ? ` of ${of}` : ""}, ${name}`, autocomplete: "off" }),
-    h("span", { key: "unit", class: "field-unit" }, name),
+    entry(place, quantity, `${label}${of ? ` of ${of}` : ""}`, system),
+    h("span", { key: "unit", class: "field-unit" }, unit(quantity, system)),
   ]);
+}
+
+/** The entry alone, for a number. @param {string} place @param {Quantity} quantity @param {string} name @param {import("../units.js").System} system */
+export function entry(place, quantity, name, system) {
+  return h("input", { key: "input", type: "text", inputmode: "decimal", "data-place": place, "data-quantity": quantity, placeholder: place.endsWith("clearance") ? "0" : null, "aria-label": `${name}, ${unit(quantity, system)}`.replace(/, $/, ""), autocomplete: "off" });
+}
+
+/** The entry alone, for words. @param {string} place @param {string} name */
+export function wordEntry(place, name) {
+  return h("input", { key: "input", type: "text", maxlength: 60, "data-place": place, "data-quantity": "words", "aria-label": name, autocomplete: "off" });
+}
+
+/** Which body a joint sits on. @param {string} place @param {string} name @param {any} mount */
+export function bodySelect(place, name, mount) {
+  const bodies = ["frame", "blade", ...(mount.bodies ?? [])];
+  return h("select", { key: place, "data-place": place, "data-quantity": "words", "aria-label": name }, bodies.map((body) => h("option", { key: body, value: body }, body)));
 }
 
 /** @param {string} place @param {string} label @param {string} [of] */
 export function wordField(place, label, of = "") {
   return h("label", { key: place, class: "field words" }, [
     h("span", { key: "label", class: "field-label" }, label),
-    h("input", { key: "input", type: "text", maxlength: 60, "data-place": place, "data-quantity": "words", "aria-label": `${label}${of ? ` of ${of}` : ""}`, autocomplete: "off" }),
+    wordEntry(place, `${label}${of ? ` of ${of}` : ""}`),
   ]);
 }
 

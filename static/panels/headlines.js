@@ -125,7 +125,7 @@ function moves(state) {
   const label = `Correct the ${state.end} end alone`;
   const how = "What the cylinders must do together so that this end rises and the other stays; from the inverse of the table of edge movements.";
   const other = state.end === "left" ? "right" : "left";
-  const swap = h("button", { key: "swap", type: "button", class: "swap", "data-action": "swap-end" }, `${other} end`);
+  const swap = h("button", { key: "swap", type: "button", class: "swap", "data-action": "swap-end" }, `show the ${other} end`);
   if (!found) {
     return headline("moves", label, { value: null, shown: DASH, said: [reasonFor(state, "coupling.moves")], how });
   }
@@ -135,13 +135,13 @@ function moves(state) {
   const rows = own.map(([name, move]) => {
     const words = moveWords(name, move * rise, state.system);
     const hue = [...Object.keys(state.answered.actuators)].indexOf(name) % 8;
-    return h("li", { key: name, class: `hue-${hue}`, "data-move": name, "data-value": move }, `${name} ${words.size} ${words.way}`);
+    return h("li", { key: name, class: `hue-${hue}`, "data-move": name, "data-value": move }, [h("span", { key: "who", class: "whole" }, name), h("span", { key: "gap" }, " "), h("span", { key: "much", class: "whole" }, `${words.size} ${words.way}`)]);
   });
   return headline("moves", label, {
     value: count,
     shown: String(count),
     unit: count === 1 ? "cylinder" : "cylinders",
-    said: [h("ul", { key: "moves", class: "said moves" }, rows), h("p", { key: "per", class: "said quiet" }, [h("span", { key: "w" }, `for each ${state.system === "inch" ? "1 in" : "1 mm"} up; `), swap])],
+    said: [h("ul", { key: "moves", class: "said moves" }, rows), h("p", { key: "per", class: "said quiet" }, [h("span", { key: "w" }, `for each ${state.system === "inch" ? "1 in" : "1 mm"} up `), swap])],
     how,
   });
 }

@@ -5,13 +5,13 @@
 
 import { h } from "../svg.js";
 import { amount, number, unit } from "../units.js";
-import { field, group } from "./fields.js";
+import { bodySelect, field, group, wordField } from "./fields.js";
 import { jointPlace } from "./picked.js";
 
 /** @typedef {import("../store.js").State} State */
 
 /** @type {Record<string, [string, string, import("../units.js").Quantity][]>} */
-const OF_MEMBER = {
+export const OF_MEMBER = {
   cylinder: [
     ["bore", "bore", "fine"],
     ["rod", "piston rod", "fine"],
@@ -34,6 +34,11 @@ export function memberFields(state, what) {
   const joint = jointPlace(state, what);
   return [
     group(what.label, [
+      ...(what.member.ends ? [["on", "on"]] : [["joins[0]", "joins"], ["joins[1]", "and"]]).map(([key, label]) =>
+        h("label", { key, class: "field" }, [h("span", { key: "label", class: "field-label" }, label), bodySelect(`${joint}.${key}`, `${label}, body of ${what.label}`, mount)]),
+      ),
+      field(`${joint}.at[0]`, "x", "fine", system, what.label),
+      field(`${joint}.at[1]`, "y", "fine", system, what.label),
       field(`${joint}.clearance`, "clearance", "error", system, what.label),
       field(`${joint}.rating`, "rated for", "force", system, what.label),
       h("label", { key: "fit", class: "field" }, [
@@ -44,7 +49,7 @@ export function memberFields(state, what) {
       ...fitChoice(state, joint),
       ...(what.member.kind === "slide" ? [field(`${at}.direction[0]`, "guide runs x", "ratio", system, what.label), field(`${at}.direction[1]`, "guide runs y", "ratio", system, what.label)] : []),
     ]),
-    ...(OF_MEMBER[what.member.kind].length ? [group(what.member.id, OF_MEMBER[what.member.kind].map(([key, label, quantity]) => field(`${at}.${key}`, label, quantity, system, what.member.id)))] : []),
+    ...[group(what.member.id, [wordField(`${at}.id`, "name", what.member.id), ...OF_MEMBER[what.member.kind].map(([key, label, quantity]) => field(`${at}.${key}`, label, quantity, system, what.member.id))])],
   ];
 }
 

@@ -32,6 +32,13 @@ def middle(locator: Locator) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
+def pixel(page: Page, at: tuple[float, float]) -> tuple[float, float]:
+    """Where a place in mm is on the screen, from the two ends of a blade of 2400 mm."""
+    left, right = (middle(handle(page, f"blade/{end}").locator(".handle-target")) for end in ("left", "right"))
+    scale = (right[0] - left[0]) / 2400
+    return left[0] + (at[0] + 1200) * scale, left[1] - at[1] * scale
+
+
 def drag(page: Page, name: str, dx: float, dy: float, release: bool = True) -> None:
     """Take a handle with the mouse and move it by pixels, in steps."""
     x, y = middle(handle(page, name).locator(".handle-target"))

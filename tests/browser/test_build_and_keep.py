@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, Route, expect
 from app.readout import readout
 from app.shipped import shipped_mounts
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.hands import choose_mount, document, drag, handle, middle, posted, settle, value
+from tests.browser.hands import choose_mount, document, drag, handle, middle, pixel, posted, settle, value
 
 TWIN = shipped_mounts()["3-twin-cylinders"]
 
@@ -24,13 +24,6 @@ def start_bare(page: Page) -> None:
 
 def kept(page: Page) -> None:
     expect(page.locator("#kept")).to_have_text("kept")
-
-
-def pixel(page: Page, at: tuple[float, float]) -> tuple[float, float]:
-    """Where a place in mm is on the screen, from the two ends of the blade."""
-    left, right = (middle(handle(page, f"blade/{end}").locator(".handle-target")) for end in ("left", "right"))
-    scale = (right[0] - left[0]) / 2400
-    return left[0] + (at[0] + 1200) * scale, left[1] - at[1] * scale
 
 
 def set_by_mouse(page: Page, at: tuple[float, float]) -> None:
@@ -178,6 +171,37 @@ def test_a_member_is_renamed_mirrored_and_taken_out(page: Page) -> None:
     page.keyboard.press("Control+z")
     settle(page)
     assert [each["id"] for each in document(page)["mount"]["members"]][-1] == "side stay"
+
+
+def test_every_number_of_every_member_is_typed_in_one_table(page: Page) -> None:
+    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("button", name="all their numbers in a table").click()
+    table = page.get_by_role("region", name="table of all members")
+    for field, typed in {
+        "y of barrel of left cylinder, mm": "1160",
+        "clearance of rod end of right cylinder, mm": "0.2",
+        "rating of end 1 of side stay, kN": "12",
+        "bore of right cylinder, mm": "2 3/4 in",
+        "section of side stay, mm²": "600",
+        "Young's modulus of side stay, MPa": "205000",
+    }.items():
+        table.get_by_label(field).fill(typed)
+        page.keyboard.press("Enter")
+        settle(page)
+    left, right, stay = document(page)["mount"]["members"]
+    assert left["ends"][0]["at"] == [-850, 1160]
+    assert right["ends"][1]["clearance"] == 0.2
+    assert right["bore"] == pytest.approx(69.85)
+    assert stay["ends"][0]["rating"] == 12_000
+    assert (stay["section_area"], stay["elastic_modulus"]) == (600, 205_000)
+    table.get_by_label("name of side stay").fill("stay")
+    page.keyboard.press("Enter")
+    settle(page)
+    table.get_by_label("body of end 1 of stay").select_option("blade")
+    expect(page.locator("#notices")).to_contain_text("stay")
+    page.keyboard.press("Control+z")
+    table.get_by_role("button", name="put the table away").click()
+    expect(table).to_be_hidden()
 
 
 def test_work_is_kept_and_undone_after_a_reload(page: Page) -> None:

@@ -1,5 +1,7 @@
 """The designer's first errand: open, drag a cylinder mount, watch the numbers, check them."""
 
+import math
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -12,6 +14,8 @@ from tests.browser.hands import (
     figure,
     handle,
     middle,
+    pixel,
+    posted,
     settle,
     value,
 )
@@ -178,3 +182,37 @@ def test_every_shipped_mount_opens_live(page: Page, server: Server) -> None:
     for name in names:
         choose_mount(page, name)
         expect_page_equals_json(page, server.url)
+
+
+def test_a_picked_joint_says_on_the_sheet_what_load_and_play_do_there(page: Page, server: Server) -> None:
+    handle(page, "left cylinder/1").focus()
+    settle(page)
+    answer = posted(page, server.url)
+    force = answer["forces"]["left cylinder / 1"]
+    facts = page.locator(".layer-facts")
+    expect(facts).to_contain_text(f"load {math.hypot(*force['load']) / 1000:.2f} kN")
+    expect(facts).to_contain_text(f"weight {math.hypot(*force['weight']) / 1000:.2f} kN")
+    play = next(each for each in answer["budget"]["left"]["sources"] if each["id"] == "left cylinder / 1")
+    expect(facts).to_contain_text(f"its play: left ±{play['high']:.2f}")
+    expect(facts).to_contain_text("the weight holds it to one side")
+    page.mouse.click(*pixel(page, (0, 1500)))
+    expect(facts).to_be_empty()
+    expect(page.get_by_role("group", name="picked joint")).to_be_hidden()
+
+
+def test_the_picked_joint_is_never_covered_by_its_numbers(tablet: Page) -> None:
+    names = tablet.locator("[data-handle]").evaluate_all("all => all.map(each => each.dataset.handle)")
+    for name in names:
+        handle(tablet, name).focus()
+        settle(tablet)
+        x, y = middle(handle(tablet, name).locator(".handle-target"))
+        tops = tablet.evaluate("([x, y]) => document.elementFromPoint(x, y)?.closest('#sheet')?.id", [x, y])
+        assert tops == "sheet", name
+
+
+def test_enter_leads_from_a_joint_to_its_numbers_and_escape_back(page: Page) -> None:
+    handle(page, "left cylinder/1").focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_label("x of left cylinder, barrel end on frame")).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(handle(page, "left cylinder/1")).to_be_focused()

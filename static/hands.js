@@ -1,0 +1,45 @@
+/**
+ * What the hands do to one mount on one sheet, wherever it stands: taking hold of joints and moving them.
+ * @module hands
+ */
+
+import { handlePixel } from "./marks/handles.js";
+import { handle } from "./mount.js";
+import { standing } from "./placed.js";
+
+/**
+ * The part of the gestures that the sketch and each side of a pair have in common.
+ * @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {import("./sheet.js").Sheet} sheet
+ */
+export function jointHands(store, editor, sheet) {
+  return {
+    /** @param {string} name @returns {[number, number]} */
+    whereIs: (name) => {
+      const { state } = store;
+      const each = handle(state.mount, name);
+      if (!each || !state.view) return [-1e9, -1e9];
+      return handlePixel(each, state.mount, state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body])));
+    },
+    /** @param {string} name @param {boolean} more */
+    onPick: (name, more) => editor.pick(name, more),
+    onStart: () => {
+      sheet.moving = true;
+      editor.begin();
+    },
+    /** @param {string} name @param {[number, number]} at @param {boolean} free */
+    onMove: (name, at, free) => editor.drag(name, at, free),
+    onEnd: () => {
+      sheet.moving = false;
+      editor.finish();
+    },
+    onCancel: () => {
+      sheet.moving = false;
+      editor.cancel();
+    },
+    /** @param {string} name @param {number} dx @param {number} dy */
+    onNudge: (name, dx, dy) => editor.nudge(name, dx, dy),
+    /** @param {string} id */
+    onChoose: (id) => editor.choose(id),
+    onLetGo: () => store.set({ picked: null, selected: [] }),
+  };
+}
