@@ -41,18 +41,25 @@ const LAYERS = [
   ["lit", lit],
 ];
 
+/** How high the drawing is on a projector, in its own units: so its letters grow with the wall. */
+const PROJECTED_ROWS = 380;
+
 export class Sheet {
   /** @param {SVGSVGElement} svg */
   constructor(svg) {
     this.svg = svg;
+    /** Room of the drawing in its own units: pixels, larger ones on a projector. */
     this.size = { width: 100, height: 100 };
+    this.zoom = 1;
     /** Something is being moved: its coordinates are shown. */
     this.moving = false;
   }
 
   measure() {
     const box = this.svg.getBoundingClientRect();
-    this.size = { width: Math.max(box.width, 50), height: Math.max(box.height, 50) };
+    const projected = document.body.classList.contains("projector");
+    this.zoom = projected ? Math.min(Math.max(box.height / PROJECTED_ROWS, 1), 1.8) : 1;
+    this.size = { width: Math.max(box.width / this.zoom, 50), height: Math.max(box.height / this.zoom, 50) };
     this.svg.setAttribute("viewBox", `0 0 ${this.size.width} ${this.size.height}`);
   }
 
@@ -78,9 +85,9 @@ export class Sheet {
     this.svg.classList.toggle("placing", state.placing || state.tool !== null);
   }
 
-  /** Where a pointer is, in pixels of the sheet. @param {{clientX: number, clientY: number}} event @returns {[number, number]} */
+  /** Where a pointer is, in the drawing's own units. @param {{clientX: number, clientY: number}} event @returns {[number, number]} */
   at(event) {
     const box = this.svg.getBoundingClientRect();
-    return [event.clientX - box.left, event.clientY - box.top];
+    return [(event.clientX - box.left) / this.zoom, (event.clientY - box.top) / this.zoom];
   }
 }

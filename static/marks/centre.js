@@ -43,7 +43,7 @@ function shiftOnly(scene) {
 }
 
 /** How much room the words at the centre take, pixels. */
-const WORDS = { text: "turns about here", width: 112, height: 16 };
+const WORDS = { text: "turns about here", width: 124, height: 16 };
 
 /** @param {import("../scene.js").Scene} scene @param {Point} at */
 function target(scene, at) {
@@ -62,7 +62,7 @@ function target(scene, at) {
  */
 function besideCentre(scene, at) {
   const first = at[0] < scene.size.width * 0.62 ? 1 : -1;
-  const sides = [-14, -32].flatMap((rise) => [first, -first].map((way) => ({ way, rise })));
+  const sides = [first, -first].flatMap((way) => [-14, -32, -50].map((rise) => ({ way, rise })));
   const taken = endMoves(scene).map(({ words }) => words);
   return sides.find(({ way, rise }) => {
     const middle = at[0] + way * (22 + WORDS.width / 2);
@@ -114,6 +114,10 @@ function beyond(from, to, more) {
   return [to[0] + ((to[0] - from[0]) / size) * more, to[1] + ((to[1] - from[1]) / size) * more];
 }
 
+/** About the width of a letter of the formula, and how far it may reach beyond the ends: to the staffs, pixels. */
+const FORMULA_LETTER = 9.4;
+const FORMULA_MARGIN = 76;
+
 /** @param {import("../scene.js").Scene} scene @param {any} actuator */
 function dimensions(scene, actuator) {
   const [cx, cy] = actuator.instant_centre;
@@ -136,8 +140,12 @@ function dimensions(scene, actuator) {
   const other = lead === "left" ? "right" : "left";
   const [top, bottom] = [stand[other][0] - cx, stand[lead][0] - cx];
   if (actuator.coupling !== null) {
-    const sum = scene.quiz ? "coupling = ?" : `coupling of ${scene.chosen} = ${signed(top, bottom, scene.system)} = ${number(actuator.coupling, "ratio", scene.system)}`;
-    const middle = (scene.pixel(stand.left)[0] + scene.pixel(stand.right)[0]) / 2;
+    const [from, to] = [scene.pixel(stand.left)[0], scene.pixel(stand.right)[0]];
+    const middle = (from + to) / 2;
+    const ratio = `${signed(top, bottom, scene.system)} = ${number(actuator.coupling, "ratio", scene.system)}`;
+    const whole = `coupling of ${scene.chosen} = ${ratio}`;
+    const fits = whole.length * FORMULA_LETTER < to - from + 2 * FORMULA_MARGIN;
+    const sum = scene.quiz ? "coupling = ?" : fits ? whole : `coupling = ${ratio}`;
     shapes.push(text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" }));
   }
   return shapes;
