@@ -234,6 +234,7 @@ class Warning(Answer):
         "no-sensors",
         "not-linear",
         "lifts-off",
+        "sensors-close",
     ] = Field(description="kind of warning")
     text: str = Field(description="one sentence")
     members: list[str] = Field(description="the members concerned, by id")
@@ -314,15 +315,29 @@ class Change(Answer):
     id: str = Field(description="joint, cylinder, rod or pair")
     value: float = Field(description="the number now, mm, MPa, mL or mm2")
     change: float = Field(description="the small change, in the same unit")
-    fall: Heights = Field(description="how much the worst error of each end falls, mm")
+    fall: Heights = Field(description="how much the worst error of each end falls by the slope, mm")
     per_unit: Heights = Field(description="exact derivative of each end's worst error, mm per unit")
+
+
+class Tried(Answer):
+    """A small change made and worked out again."""
+
+    what: str = Field(description="which number, as in changes")
+    id: str = Field(description="joint, cylinder, rod or pair")
+    value: float = Field(description="the number now, mm, MPa, mL or mm2")
+    change: float = Field(description="the small change, in the same unit")
+    fall: Heights = Field(description="how much the worst error of each end really falls, mm, - where it rises")
 
 
 class Improve(Answer):
     """What to change first."""
 
     end: End = Field(description="the worse end, for which the changes are ranked")
-    changes: list[Change] = Field(description="largest fall first")
+    changes: list[Change] = Field(description="by slope, largest fall first")
+    tried: list[Tried] = Field(
+        description="the first of the changes made and worked out again, largest fall first; without those that the "
+        "document or a stroke does not allow and those that do not help"
+    )
     pivots: dict[str, dict[End, Point]] = Field(
         description="gradient of each end's worst error by every joint's place as drawn, [per mm x, per mm y]"
     )

@@ -17,6 +17,9 @@ from app.sensitivity import BLADE_BODY, Sensitivities
 from app.units import MM3_PER_ML
 
 ENDS = ("left", "right")
+_STILL = 1e-9
+"""A source that moves an end by less than this share of what it does at the other does not move it."""
+
 OTHER = {"left": "right", "right": "left"}
 
 
@@ -50,13 +53,14 @@ class Source(NamedTuple):
     def other_end(self, end: str) -> tuple[float, float]:
         """Where the other end is while this source holds ``end`` lowest and highest, mm."""
         own, other = self.reach[end], self.reach[OTHER[end]]
+        if math.hypot(*own) <= _STILL * math.hypot(*other):
+            return 0.0, 0.0  # Rounding must not choose the side.
         if self.one_sided:
             return (other[0], 0.0) if own[0] < 0 else (0.0, other[0])
         if len(own) == 1:
-            follow = math.copysign(1.0, own[0]) * other[0] if own[0] else 0.0
+            follow = math.copysign(1.0, own[0]) * other[0]
         else:
-            size = math.hypot(*own)
-            follow = dot(own, other) / size if size else 0.0
+            follow = dot(own, other) / math.hypot(*own)
         return -follow, follow
 
 

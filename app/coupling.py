@@ -16,6 +16,7 @@ _STILL = 1e-9
 """Movement per mm below this is none: rounding of the solve."""
 
 NOT_TWO = "needs exactly two cylinders"
+ONE_END = "the one cylinder moves the {lead} end alone: nothing corrects the other"
 ONE_CYLINDER = "one cylinder moves both ends together: no move corrects one end alone"
 NO_CYLINDER = "this mount has no cylinder"
 MANY_CYLINDERS = "with more than two cylinders many moves do it: none is the one"
@@ -98,8 +99,7 @@ def correction(movement: dict[str, dict[str, Any]]) -> Correction:
     # Between +1 and -1 the see-saw is the worse; rounding must not choose.
     worst = max(known, key=lambda each: (round(abs(each), 9), -each)) if known else None
     if len(movement) != 2:
-        reason = ONE_CYLINDER if len(movement) == 1 else NO_CYLINDER if not movement else MANY_CYLINDERS
-        return Correction(worst, None, None, reason)
+        return Correction(worst, None, None, _why_not(movement))
     gains = np.array([[entry[end] for entry in movement.values()] for end in ("left", "right")])
     try:
         gain = relative_gain(gains)
@@ -111,6 +111,16 @@ def correction(movement: dict[str, dict[str, Any]]) -> Correction:
         for column, end in enumerate(("left", "right"))
     }
     return Correction(worst, max(gain, 1.0 - gain), moves, None)
+
+
+def _why_not(movement: dict[str, dict[str, Any]]) -> str:
+    """Why a mount without exactly two cylinders has no correcting moves."""
+    if len(movement) != 1:
+        return MANY_CYLINDERS if movement else NO_CYLINDER
+    (only,) = movement.values()
+    if only["coupling"] is not None and abs(only["coupling"]) < _STILL:
+        return ONE_END.format(lead=only["lead"])
+    return ONE_CYLINDER
 
 
 def _instant_centre(pose: Pose, moving: Array) -> Point | None:

@@ -8,7 +8,14 @@ from app.budget import ENDS, Source
 from app.play import dot
 from app.sensitivity import Sensitivities
 
+MIDDLE = (
+    "the weight does not push {joints}: the play there is taken from its middle, "
+    "so the reading may be {left:.2f} mm (left) and {right:.2f} mm (right) more or less"
+)
 NO_SIZE = "the document has no mass: weight is taken as pushing straight down at the middle of the edge, with no size"
+
+_SHOWN_MM = 0.005
+"""Less than this does not show in a reading to a hundredth."""
 
 
 def load_test(found: Sensitivities, listed: Sequence[Source]) -> dict[str, Any] | None:
@@ -24,8 +31,17 @@ def load_test(found: Sensitivities, listed: Sequence[Source]) -> dict[str, Any] 
     return {
         **{end: math.fsum([entry[end] for entry in entries]) for end in ENDS},
         "sources": entries,
-        "note": None if found.has("weight") else NO_SIZE,
+        "note": _note(listed) if found.has("weight") else NO_SIZE,
     }
+
+
+def _note(listed: Sequence[Source]) -> str | None:
+    """What was assumed of joints that only the load pushes; None where that moves no end."""
+    middle = [each for each in listed if each.sides and not any(each.sides[0]) and any(each.sides[1])]
+    unsure = {end: math.fsum(abs(dot(each.sides[1], each.reach[end])) for each in middle if each.sides) for end in ENDS}
+    if max(unsure.values()) < _SHOWN_MM:
+        return None
+    return MIDDLE.format(joints=", ".join(f"'{each.id}'" for each in middle), **unsure)
 
 
 def _moved(source: Source) -> dict[str, float] | None:

@@ -167,8 +167,8 @@ def _pushes(height: float, side: int) -> float:
 
 def _spacing(mount: Mount, pivots: dict[str, tuple[dict[str, float], dict[str, float]]]) -> Iterator[Slope]:
     """Pairs of cylinders that mirror one another about the middle of the edge, moved outward together."""
-    middle = (mount.blade.left[0] + mount.blade.right[0]) / 2
-    for first, second in _pairs(mount, middle):
+    middle = _middle(mount)
+    for first, second in pairs_of(mount):
         out = math.copysign(1.0, first.ends[1].at[0] - middle)
         per_unit = dict.fromkeys(ENDS, 0.0)
         for cylinder, way in ((first, out), (second, -out)):
@@ -179,8 +179,13 @@ def _spacing(mount: Mount, pivots: dict[str, tuple[dict[str, float], dict[str, f
         yield Slope("spacing", f"{first.id} and {second.id}", apart, per_unit)
 
 
-def _pairs(mount: Mount, middle: float) -> Iterator[tuple[Cylinder, Cylinder]]:
-    cylinders = mount.cylinders
+def _middle(mount: Mount) -> float:
+    return (mount.blade.left[0] + mount.blade.right[0]) / 2
+
+
+def pairs_of(mount: Mount) -> Iterator[tuple[Cylinder, Cylinder]]:
+    """Cylinders that mirror one another about the middle of the edge as drawn."""
+    cylinders, middle = mount.cylinders, _middle(mount)
     for number, first in enumerate(cylinders):
         for second in cylinders[number + 1 :]:
             mirrored = [(2 * middle - end.at[0], end.at[1]) for end in first.ends]

@@ -61,7 +61,7 @@ def readout(mount: Mount, command: Mapping[str, object] | None = None) -> dict[s
         "budget": totals,
         "dial": load_test(found, listed),
         "warnings": warnings_of(assembly, pose, actuators, forces, judged),
-        "absent": _absent(mount, together),
+        "absent": _absent(mount, together, actuators),
     }
 
 
@@ -174,7 +174,7 @@ def _actuators(
     return answer
 
 
-def _absent(mount: Mount, together: Correction) -> dict[str, str]:
+def _absent(mount: Mount, together: Correction, actuators: dict[str, dict[str, Any]]) -> dict[str, str]:
     """Why a number is not there, by its path."""
     reasons: dict[str, str] = {}
     if mount.load is None:
@@ -197,6 +197,8 @@ def _absent(mount: Mount, together: Correction) -> dict[str, str]:
         reasons.setdefault("actuators.relief_share", NO_RELIEF)
     if mount.tolerance is None:
         reasons["budget.inside"] = NO_TOLERANCE
+    if any(entry["coupling"] is None for entry in actuators.values()):
+        reasons["actuators.coupling"] = "a cylinder that moves neither end has none"
     if not mount.cylinders:
         reasons["coupling.worst"] = "this mount has no cylinder"
     elif together.worst is None:

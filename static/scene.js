@@ -95,7 +95,7 @@ function swung(state) {
   );
 }
 
-/** The blade held by its play between the worst positions of its worse end, many times life size. @param {import("./store.js").State} state */
+/** The blade between the worst positions of its worse end, many times life size. @param {import("./store.js").State} state */
 function slack(state) {
   const { swing, times } = state.demo;
   const bodies = state.readout?.pose?.bodies;

@@ -237,3 +237,12 @@ def test_a_source_names_its_member_and_an_allowance_has_none() -> None:
     named = {entry["id"]: entry["member"] for entry in budget_of(document)["left"]["sources"]}
     assert named["left / 1"] == named["left"] == "left"
     assert named["receiver reading / left"] is None
+
+
+def test_a_source_that_does_not_move_an_end_leaves_the_other_where_it_is_too() -> None:
+    # Play of the cylinder of a hinged blade: nothing at the hinge itself, whatever rounding says of its sign.
+    for shift in (0.0, 0.001, -0.001):
+        drawn = hinge()
+        drawn["blade"]["left"] = [-1000 + shift * 1e-9, 0]
+        member_of(drawn, "lift")["ends"][1]["clearance"] = 0.3
+        assert readout(read_mount(drawn))["budget"]["left"]["blade_at_low"]["right"] == 0

@@ -240,7 +240,8 @@ def test_the_moves_that_correct_one_end_do_so_when_the_pose_is_solved_again(draw
 @pytest.mark.parametrize(
     ("document", "reason"),
     [
-        (hinge(), "one cylinder moves both ends together: no move corrects one end alone"),
+        (centre_pivot(), "one cylinder moves both ends together: no move corrects one end alone"),
+        (hinge(), "the one cylinder moves the right end alone: nothing corrects the other"),
         (
             {**twin(), "members": [rod(m["id"], *m["ends"]) for m in twin()["members"]]},
             "this mount has no cylinder",
@@ -256,7 +257,7 @@ def test_the_moves_that_correct_one_end_do_so_when_the_pose_is_solved_again(draw
             "with more than two cylinders many moves do it: none is the one",
         ),
     ],
-    ids=["one", "none", "three"],
+    ids=["one", "one that leaves an end still", "none", "three"],
 )
 def test_with_other_than_two_cylinders_there_is_no_interaction_and_the_reason_is_told(
     document: Document, reason: str

@@ -385,3 +385,15 @@ def test_a_hinged_end_under_the_dial_does_not_move_but_by_its_pin() -> None:
     assert dial_of(drawn)["left"] == pytest.approx(0, abs=1e-12)
     drawn["load"]["at"] = [-1000, 0]
     assert dial_of(drawn)["left"] == pytest.approx(0.4)
+
+
+def test_a_joint_the_weight_does_not_push_is_named_with_how_much_it_leaves_open() -> None:
+    # The see-saw hangs in balance: its tilt cylinder carries no weight, and its play is taken from the middle.
+    drawn = full(centre_pivot)
+    drawn["blade"]["mass_centre"] = [0, 190]
+    note = answer_of(drawn)["dial"]["note"]
+    assert "'tilt / 1', 'tilt / 2'" in note
+    # Half of 0.2 mm in each of two ends, five times as large at an end 1000 mm out on a lever of 200 mm.
+    assert "1.00 mm (left) and 1.00 mm (right) more or less" in note
+    drawn["blade"]["mass_centre"] = [40, 190]
+    assert answer_of(drawn)["dial"]["note"] is None

@@ -1,5 +1,7 @@
 """Warnings: each at its limit, in its words, and none before."""
 
+import math
+
 import pytest
 
 from app.limits import NEAR_DEAD_CENTRE
@@ -132,3 +134,32 @@ def test_an_allowance_at_sensors_that_are_not_there_is_told() -> None:
     document = twin(allowances=[{"label": "receiver", "plus_minus": 1.5, "at": "sensors"}])
     text = "an allowance stands at the sensors, but there are none: it is left out of the budget"
     assert warnings(document) == [("no-sensors", text, [])]
+
+
+def test_sensors_near_one_another_are_told_with_what_they_multiply() -> None:
+    document = twin(sensors={"left": [-200, 1700], "right": [200, 1700]})
+    assert warnings(document) == [
+        ("sensors-close", "the sensors stand so near one another that 1 mm at one of them is 3.0 mm at an end", [])
+    ]
+    assert warnings(twin(sensors={"left": [-210, 1700], "right": [210, 1700]})) == []
+
+
+# Relief, with the weight
+
+
+def test_the_weight_counts_toward_the_relief_pressure_where_it_pushes_the_same_way() -> None:
+    # The load, 10 kN down at the right, pulls the right cylinder; the weight, 1000 kg in the middle, pulls it too.
+    document = twin(load={"at": [800, 0], "force": [0, -10000]})
+    document["blade"] |= {"mass": 1000, "mass_centre": [0, 190]}
+    cylinder = member_of(document, "right")
+    annulus = math.pi / 4 * (cylinder["bore"] ** 2 - cylinder["rod"] ** 2)
+    alone, together = 10000 / annulus, (10000 + 1000 * 9.80665 / 2) / annulus
+    document["oil"] = {"bulk_modulus": 1400, "relief_pressure": (alone + together) / 2}
+    found = [(code, text) for code, text, _ in warnings(document) if code == "over-relief"]
+    relief = document["oil"]["relief_pressure"]
+    assert found == [
+        (
+            "over-relief",
+            f"'right' needs {together:.1f} MPa under weight and load; the relief valve opens at {relief:g} MPa",
+        )
+    ]

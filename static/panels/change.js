@@ -11,20 +11,23 @@ import { reasonFor } from "./headlines.js";
 /** @typedef {import("../units.js").System} System */
 
 const MOST = 8;
+const WORTH_MM = 0.005;
 
 /** @param {import("../store.js").State} state */
 export function change(state) {
   const found = state.detail?.answer;
   if (!found?.improve) return [h("p", { key: "why", class: "said quiet" }, state.answered?.budget ? "working it out…" : `– ${reasonFor(state, "budget")}`)];
-  const { end, changes } = found.improve;
-  const worthwhile = changes.filter((/** @type {any} */ each) => each.fall[end] > 0.005).slice(0, MOST);
+  const { end, tried } = found.improve;
+  const other = end === "left" ? "right" : "left";
+  const worthwhile = tried.filter((/** @type {any} */ each) => each.fall[end] > WORTH_MM).slice(0, MOST);
+  const shown = (/** @type {number} */ fall) => amount(-fall, "error", state.system, { sign: true, digits: state.system === "inch" ? 4 : 2 });
   return [
-    h("p", { key: "head", class: "said quiet" }, `A small change, and by how much the worst error at the ${end} end changes:`),
+    h("p", { key: "head", class: "said quiet" }, `A small change, and what the worst error at the ${end} end then is more or less; each made and worked out again:`),
     h("ol", { key: "list", class: "changes" }, worthwhile.map((/** @type {any} */ each) =>
       h("li", { key: `${each.what} ${each.id}`, "data-change": each.what, "data-id": each.id, "data-value": each.fall[end] }, [
         h("div", { key: "row", class: "row" }, [
-          h("span", { key: "words" }, changeWords(each, state.system, state.mount)),
-          h("span", { key: "fall", class: "fall" }, amount(-each.fall[end], "error", state.system, { digits: state.system === "inch" ? 4 : 2 })),
+          h("span", { key: "words" }, `${changeWords(each, state.system, state.mount)}${each.fall[other] < -WORTH_MM ? ` (${other} end ${shown(each.fall[other])})` : ""}`),
+          h("span", { key: "fall", class: "fall" }, shown(each.fall[end])),
         ]),
       ]),
     )),

@@ -142,7 +142,7 @@ def test_the_spread_and_what_to_change_are_the_servers_own(page: Page, server: S
     expect(page.locator(".panel-spread")).to_contain_text("of 100,000 draws outside the tolerance")
     open_tab(page, "Change")
     first = page.locator("[data-change]").first
-    best = detailed(page, server)["improve"]["changes"][0]
+    best = detailed(page, server)["improve"]["tried"][0]
     assert first.get_attribute("data-change") == best["what"]
     assert float(first.get_attribute("data-value") or 0) == best["fall"]["right"]
     page.get_by_role("button", name="show on the sheet which way").click()
