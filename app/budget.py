@@ -57,10 +57,7 @@ class Source(NamedTuple):
             return 0.0, 0.0  # Rounding must not choose the side.
         if self.one_sided:
             return (other[0], 0.0) if own[0] < 0 else (0.0, other[0])
-        if len(own) == 1:
-            follow = math.copysign(1.0, own[0]) * other[0]
-        else:
-            follow = dot(own, other) / math.hypot(*own)
+        follow = dot(own, other) / math.hypot(*own)
         return -follow, follow
 
 

@@ -1,7 +1,7 @@
 """The most promising changes made and worked out again: what a whole step really gains, not what its slope promises.
 
-A slope holds for a step without end: on the way a source may change its sign, and a stroke or the document may not allow
-the step at all.
+A slope holds for the smallest of steps: on the way a source may change its sign, and a stroke or the document may not
+allow the step at all.
 """
 
 from collections.abc import Mapping

@@ -15,7 +15,6 @@ from tests.loaded import ENDS, detail_of, few, full, with_play, worst_of
 from tests.mounts import Command, Document, hinge, member_of, twin, worked_mounts
 from tests.test_improve import changed
 
-
 HEIGHT = 1000
 """How far the upright cylinder of the plain hinge reaches from pin to pin, mm."""
 
