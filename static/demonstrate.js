@@ -8,14 +8,22 @@ import { cylinders, strokeRange } from "./mount.js";
 
 /**
  * @typedef {{stroke: number, left: [number, number], right: [number, number]}} Trace
- * @typedef {{end: "left"|"right", how: "turns"|"together", off: number, moves: number, errors: {left: number, right: number}, words: string, done: boolean}} Correction
+ * @typedef {{left: number, right: number}} Heights
+ * @typedef {{end: "left"|"right", how: "turns"|"together", off: number, moves: number, grade: Heights|null, words: string, done: boolean}} Correction where the ends should be, mm, and how many moves were made
  */
 
 const STILL = matchMedia("(prefers-reduced-motion: reduce)");
 const STEPS = 48;
 const STEP_MS = 90;
 const MOVE_MS = 900;
+/** Where nothing should glide: this many steps at once, this far apart. */
+const STILL_STEPS = 6;
+const STILL_MS = 1200;
 const MOST_MOVES = 12;
+/** On grade: within this share of how far off it was. */
+const SMALL = 0.05;
+/** A movement per mm below this is none. */
+const NO_MOVE = 1e-6;
 
 export class Demonstration {
   /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor */
@@ -45,11 +53,12 @@ export class Demonstration {
       return;
     }
     this.begin("stroke");
-    this.run(() => this.step(), STEP_MS);
+    if (STILL.matches) this.run(() => this.step(STILL_STEPS), STILL_MS);
+    else this.run(() => this.step(), STEP_MS);
   }
 
-  /** One step of the stroke. */
-  step() {
+  /** One step of the stroke, or several at once. @param {number} [count] */
+  step(count = 1) {
     const { state } = this.store;
     const cylinder = cylinders(state.mount).find((/** @type {any} */ each) => each.id === state.chosen);
     if (!cylinder) return;
@@ -58,7 +67,7 @@ export class Demonstration {
     const [least, most] = strokeRange(cylinder);
     const rest = this.rest?.[cylinder.id] ?? 0;
     const much = 0.9 * Math.min(most - rest, rest - least, 60);
-    this.at += 1;
+    this.at += count;
     this.command({ ...this.rest, [cylinder.id]: rest + much * Math.sin((2 * Math.PI * this.at) / STEPS) });
   }
 
@@ -88,7 +97,7 @@ export class Demonstration {
   }
 
   /**
-   * Bring an end back on grade that is off by three times the tolerance, with the cylinders by turns or together.
+   * Bring an end up to a grade that lies three times the tolerance higher, with the cylinders by turns or together.
    * @param {"turns"|"together"} how
    */
   correct(how) {
@@ -98,61 +107,67 @@ export class Demonstration {
     if (!answered?.actuators) return;
     const off = 3 * (mount.tolerance ?? 3);
     this.begin("correct");
-    const errors = { left: 0, right: 0, [end]: -off };
-    this.set({ playing: "correct", correction: { end, how, off, moves: 0, errors, words: `The ${end} end is low.`, done: false } });
+    this.set({ playing: "correct", correction: { end, how, off, moves: 0, grade: null, words: `The grade at the ${end} end lies higher: that end is low.`, done: false } });
     this.run(() => this.correctOnce(), STILL.matches ? 1800 : MOVE_MS);
   }
 
   correctOnce() {
-    const { answered, demo } = this.store.state;
+    const { answered, demo, asking } = this.store.state;
     const now = demo.correction;
-    if (!now || !answered?.actuators) return;
-    const names = Object.keys(answered.actuators);
-    const small = 0.05 * now.off;
-    if (Math.max(Math.abs(now.errors.left), Math.abs(now.errors.right)) < small) {
+    if (!now || asking || !answered?.actuators) return;
+    if (!now.grade) {
+      const { left, right } = answered.pose.ends;
+      const level = { left: left[1], right: right[1] };
+      this.set({ correction: { ...now, grade: { ...level, [now.end]: level[now.end] + now.off } } });
+      return;
+    }
+    const errors = /** @type {Heights} */ (offGrade(now, answered));
+    if (Math.max(Math.abs(errors.left), Math.abs(errors.right)) < SMALL * now.off) {
       this.finish(`On grade after ${now.moves} ${now.moves === 1 ? "move" : "moves"}.`);
+      return;
+    }
+    if (answered.pose.stopped) {
+      this.finish(`It gets no farther: ${answered.pose.stopped.text}.`);
       return;
     }
     if (now.moves >= MOST_MOVES) {
       this.finish(`Still off after ${now.moves} moves: by turns it does not get there.`);
       return;
     }
-    if (now.how === "together") this.together(now, answered);
-    else this.byTurns(now, answered, names);
+    if (now.how === "together" && !(Object.keys(answered.actuators).length === 1 && alone(answered, now.end))) this.together(now, errors, answered);
+    else this.byTurns(now, errors, answered);
   }
 
-  /** @param {Correction} now @param {any} answered */
-  together(now, answered) {
+  /** @param {Correction} now @param {Heights} errors @param {any} answered */
+  together(now, errors, answered) {
     const { moves } = answered.coupling;
     if (!moves) {
-      this.finish("One cylinder cannot bring one end back and leave the other: there is no such move.");
+      this.finish(`There is no such move: ${answered.absent["coupling.moves"]}.`);
       return;
     }
     const command = { ...this.store.state.command };
     for (const end of /** @type {const} */ (["left", "right"])) {
-      for (const [name, per] of Object.entries(moves[end])) command[name] = (command[name] ?? 0) - now.errors[end] * /** @type {number} */ (per);
+      for (const [name, per] of Object.entries(moves[end])) command[name] = (command[name] ?? 0) - errors[end] * /** @type {number} */ (per);
     }
     this.command(command);
     const count = Object.keys(moves[now.end]).length;
-    this.set({ correction: { ...now, moves: now.moves + count, errors: { left: 0, right: 0 }, words: `${count} cylinders moved together.` } });
+    this.set({ correction: { ...now, moves: now.moves + count, words: `${count} cylinders moved together.` } });
   }
 
-  /** The end that is farther off is corrected with the cylinder that moves it most beside the other. @param {Correction} now @param {any} answered @param {string[]} names */
-  byTurns(now, answered, names) {
-    const end = Math.abs(now.errors.left) > Math.abs(now.errors.right) ? "left" : "right";
+  /** The end that is farther off is corrected with the cylinder that moves it most beside the other. @param {Correction} now @param {Heights} errors @param {any} answered */
+  byTurns(now, errors, answered) {
+    const end = Math.abs(errors.left) > Math.abs(errors.right) ? "left" : "right";
     const other = end === "left" ? "right" : "left";
-    const useful = names.filter((name) => Math.abs(answered.actuators[name][end]) > 1e-6);
+    const useful = Object.keys(answered.actuators).filter((name) => Math.abs(answered.actuators[name][end]) > NO_MOVE);
     const best = useful.sort((a, b) => share(answered.actuators[b], end, other) - share(answered.actuators[a], end, other))[0];
     if (!best) {
       this.finish(`No cylinder moves the ${end} end: it stays off.`);
       return;
     }
     const gains = answered.actuators[best];
-    const by = -now.errors[end] / gains[end];
-    const errors = { [end]: 0, [other]: now.errors[other] + by * gains[other] };
-    this.command({ ...this.store.state.command, [best]: (this.store.state.command[best] ?? 0) + by });
-    const words = `${best} brings the ${end} end back; the ${other} end is now off.`;
-    this.set({ correction: { ...now, moves: now.moves + 1, errors: /** @type {any} */ (errors), words } });
+    this.command({ ...this.store.state.command, [best]: (this.store.state.command[best] ?? 0) - errors[end] / gains[end] });
+    const words = `${best} brings the ${end} end to grade; the ${other} end ${Math.abs(gains[other]) > NO_MOVE ? "moves with it" : "stays"}.`;
+    this.set({ correction: { ...now, moves: now.moves + 1, words } });
   }
 
   /** @param {string} words */
@@ -196,6 +211,21 @@ export class Demonstration {
     if (demo.playing || demo.traces || demo.correction || demo.swing !== null) this.set({ playing: null, traces: null, correction: null, swing: null });
     if (back && rest) this.command(rest);
   }
+}
+
+/**
+ * How far the ends stand from grade, mm, + above; null until the grade is set.
+ * @param {Correction} correction @param {any} answered @returns {Heights|null}
+ */
+export function offGrade({ grade }, answered) {
+  const ends = answered?.pose?.ends;
+  return grade && ends ? { left: ends.left[1] - grade.left, right: ends.right[1] - grade.right } : null;
+}
+
+/** Whether the one cylinder moves this end and leaves the other. @param {any} answered @param {"left"|"right"} end */
+function alone(answered, end) {
+  const [gains] = Object.values(answered.actuators);
+  return Math.abs(gains[end]) > NO_MOVE && Math.abs(gains[end === "left" ? "right" : "left"]) < NO_MOVE;
 }
 
 /** How much more a cylinder moves one end than the other. @param {any} gains @param {string} end @param {string} other */

@@ -12,7 +12,7 @@ import { GRIDS, read } from "./units.js";
 export function listenToForms(store, editor, grid) {
   document.addEventListener("input", (event) => {
     const target = /** @type {HTMLInputElement} */ (event.target);
-    if (target.dataset.demoTimes) store.set({ demo: { ...store.state.demo, times: target.valueAsNumber } });
+    if ("demoTimes" in target.dataset) store.set({ demo: { ...store.state.demo, times: target.valueAsNumber } });
     if (target.dataset.stroke) editor.stroke(target.dataset.stroke, target.valueAsNumber);
   });
   /** The field whose typing Escape throws away. @type {HTMLInputElement|null} */

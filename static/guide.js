@@ -24,7 +24,7 @@ export const LOOKS = [
   },
   {
     mount: "3-twin-cylinders",
-    words: "Drag an upper cylinder pivot outward and watch that point walk, and the coupling with it. Open “Load test” to feel the play.",
+    words: "Drag the lower eye of the left cylinder outward: that point walks with it, and the coupling shrinks. Open “Load test” to feel the play.",
     done: (state, began) => state.mount !== began.mount,
   },
 ];
@@ -49,7 +49,7 @@ export class Guide {
       return;
     }
     this.began = null;
-    if (look % 2 === 0 || this.store.state.look === null) this.openShipped(LOOKS[look].mount);
+    this.openShipped(LOOKS[look].mount);
     this.store.set({ look, looked: false });
     this.began = { mount: this.store.state.mount };
   }

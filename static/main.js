@@ -108,7 +108,7 @@ store.listen((state, before) => {
   clearTimeout(settle);
   settle = window.setTimeout(() => {
     const answer = store.state.answered;
-    if (!answer?.budget) return;
+    if (!answer?.budget || store.state.demo.quiz) return;
     const worst = Math.max(answer.budget.left.worst, answer.budget.right.worst);
     find("#spoken").textContent = `coupling ${number(answer.coupling.worst, "ratio", state.system)}, worst edge error ${amount(worst, "error", state.system)}`;
   }, 900);

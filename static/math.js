@@ -8,6 +8,9 @@ import { h } from "./svg.js";
 const TOKENS = new Set(["mi", "mn", "mo", "mtext"]);
 const LAYOUT = new Set(["mrow", "mfrac", "msub", "msup", "msubsup", "msqrt", "munder", "mover", "munderover", "mtable", "mtr", "mtd"]);
 
+/** @type {Map<string, string>} */
+const NAMELESS = new Map();
+
 /**
  * @param {string} source MathML without its outer element
  * @param {Map<string, string>} [names] what to call elements that look like this, by their shape as JSON
@@ -23,8 +26,11 @@ function shapes(parent, names) {
   return [...parent.children].flatMap((element) => {
     const tag = element.localName;
     if (!TOKENS.has(tag) && !LAYOUT.has(tag)) return [];
-    const shape = h(tag, {}, TOKENS.has(tag) ? (element.textContent ?? "") : shapes(element, names));
-    const name = names.get(JSON.stringify(h("math", { key: "math" }, [plain(shape)])));
+    // What stands inside a symbol with an index is part of that symbol's name.
+    const inner = tag === "msub" || tag === "msubsup" ? NAMELESS : names;
+    const shape = h(tag, {}, TOKENS.has(tag) ? (element.textContent ?? "") : shapes(element, inner));
+    const symbol = tag === "msubsup" && Array.isArray(shape.kids) ? h("msub", {}, shape.kids.slice(0, 2)) : shape;
+    const name = names.get(JSON.stringify(h("math", { key: "math" }, [plain(symbol)])));
     return [name === undefined ? shape : h(tag, { class: "lights", "data-lit": name }, shape.kids)];
   });
 }

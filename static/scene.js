@@ -30,6 +30,7 @@ import { standing } from "./placed.js";
  * @property {string[]} selected
  * @property {any[]|null} traces
  * @property {boolean} quiz
+ * @property {{left: number, right: number}|null} grade heights the ends should come to, mm, while one is corrected
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {any} detail
@@ -70,6 +71,7 @@ export function sceneOf(state, size) {
     selected: state.selected,
     traces: state.demo.traces,
     quiz: state.demo.quiz,
+    grade: state.demo.correction?.grade ?? null,
     reactions: state.reactions,
     slopes: state.slopes,
     detail: state.detail?.mount === state.mount ? state.detail.answer : null,

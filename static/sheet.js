@@ -68,7 +68,7 @@ export class Sheet {
     const points = [mount.blade.left, mount.blade.right];
     for (const member of mount.members) points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
     if (mount.sensors) points.push(mount.sensors.left, mount.sensors.right);
-    return fit(points, this.size, { left: 148, right: 148, top: 34, bottom: Math.max(124, 0.2 * this.size.height + 34) });
+    return fit(points, this.size, { left: 148, right: 148, top: 34, bottom: Math.max(124, 0.2 * this.size.height + 46) });
   }
 
   /** @param {import("./store.js").State} state */

@@ -6,7 +6,7 @@
 
 import { mathOf } from "./math.js";
 
-const STILL_MS = 120;
+const STILL_MS = 40;
 
 /**
  * @typedef {{kind: "length"|"line"|"point", points: [number, number][], name: string, words: string}} Lit what on the sheet is lit, mm

@@ -30,7 +30,7 @@ export function viewed(states, size) {
   const budgets = states.map((state) => state.answered.budget).filter(Boolean);
   const end = (/** @type {"left"|"right"} */ name) => ({ worst: Math.max(...budgets.map((each) => each[name].worst)) });
   const together = budgets.length ? { budget: { left: end("left"), right: end("right"), tolerance: Math.max(...budgets.map((each) => each.tolerance ?? 0)) } } : null;
-  const magnification = magnificationFor(together, view.scale, staffRoom(size), 1e-9);
+  const magnification = magnificationFor(together, view.scale, staffRoom(size), budgets.length ? 1e-9 : 1);
   return states.map((state) => ({ ...state, view, magnification }));
 }
 

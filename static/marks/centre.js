@@ -38,8 +38,9 @@ export function centreMark(scene) {
 function shiftOnly(scene) {
   const { left, right } = scene.mount.blade;
   const [a, b] = [scene.place("blade", left), scene.place("blade", right)];
+  const low = Math.min(Math.max(a[1], b[1]) + 94, scene.size.height - 30);
   const words = `${scene.chosen} shifts the whole blade: it turns about no point`;
-  return [text([(a[0] + b[0]) / 2, Math.max(a[1], b[1]) + 94], words, { class: "formula" })];
+  return [text([(a[0] + b[0]) / 2, low], words, { class: "formula" })];
 }
 
 /** How much room the words at the centre take, pixels. */
@@ -98,7 +99,7 @@ function rays(scene, actuator, at) {
       return line(far, beyond(far, at, 26), { key: each.member, class: "ray" });
     });
   const ends = ["left", "right"].map((end) =>
-    line(scene.place("blade", scene.mount.blade[end]), at, { key: end, class: "ray-end" }),
+    line(scene.pixel(scene.numbers.pose.ends[end]), at, { key: end, class: "ray-end" }),
   );
   return [...ends, ...lines];
 }
@@ -121,10 +122,11 @@ const FORMULA_MARGIN = 76;
 /** @param {import("../scene.js").Scene} scene @param {any} actuator */
 function dimensions(scene, actuator) {
   const [cx, cy] = actuator.instant_centre;
-  const stand = { left: scene.stand("blade", scene.mount.blade.left), right: scene.stand("blade", scene.mount.blade.right) };
+  // Of the readout, not of the picture: play that is shown many times life size changes no dimension.
+  const stand = scene.numbers.pose.ends;
   const between = cx >= stand.left[0] && cx <= stand.right[0];
   const low = Math.max(scene.pixel(stand.left)[1], scene.pixel(stand.right)[1]);
-  const level = low + 66;
+  const level = Math.min(low + 66, scene.size.height - (between ? 58 : 80));
   const column = scene.pixel([cx, cy]);
   /** @type {import("../svg.js").Shape[]} */
   const shapes = [line([column[0], column[1]], [column[0], level + (between ? 6 : 28)], { key: "column", class: "centre-column" })];

@@ -31,7 +31,10 @@ export function loads(scene) {
     const from = /** @type {Point} */ ([tip[0] - u[0] * LOAD_LENGTH, tip[1] - u[1] * LOAD_LENGTH]);
     shapes.push(h("path", { key: "load", d: arrow(from, tip, 6), class: "load" }));
     const words = amount(size, "force", scene.system);
-    shapes.push(text([from[0] - 9, from[1] + (u[1] < 0 ? 0 : 10)], words, { key: "load words", class: "load-words before" }));
+    const inward = tip[0] > (scene.place("blade", blade.left)[0] + scene.place("blade", blade.right)[0]) / 2;
+    const down = endMoves(scene).some((each) => each.value < 0 && Math.abs(each.from[0] - tip[0]) < 60);
+    const before = inward !== down;
+    shapes.push(text([from[0] + (before ? -9 : 9), from[1] + (u[1] < 0 ? 0 : 10)], words, { key: "load words", class: before ? "load-words before" : "load-words" }));
   }
   return shapes;
 }
@@ -72,6 +75,7 @@ export function endMoves(scene) {
 
 /** How far each end moves when the chosen cylinder moves by 1 mm. @param {import("../scene.js").Scene} scene */
 export function endArrows(scene) {
+  if (scene.traces || scene.grade) return [];
   const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
   return endMoves(scene).map(({ end, value, from, to, words }) => {
     const long = Math.abs(to[1] - from[1]);

@@ -40,7 +40,8 @@ function staff(scene, end) {
     shapes.push(h("rect", { key: "band", x: px(x - WIDTH / 2), y: px(zero - half), width: WIDTH, height: px(2 * half), class: "staff-band" }));
   }
   shapes.push(...graduations(scene, x, zero, room, per, away));
-  if (budget) shapes.push(...errorBar(scene, budget, end, x + away * 34, y, room, zero));
+  if (scene.grade) shapes.push(...gradeMark(scene, end, x, zero, room, per, away));
+  else if (budget && !scene.quiz) shapes.push(...errorBar(scene, budget, end, x + away * 34, y, room, zero));
   if (scene.numbers?.pose) shapes.push(...standing(scene, end, x, zero, room, per, away));
   return shapes;
 }
@@ -140,12 +141,26 @@ function standing(scene, end, x, zero, room, per, away) {
   const off = Math.abs(lift * per) > room;
   const y = zero - Math.sign(lift) * Math.min(Math.abs(lift * per), room);
   const inner = x - away * (WIDTH / 2 + 24);
-  const words = amount(lift, "error", scene.system, { sign: true, digits: scene.system === "inch" ? 2 : 1 });
+  const digits = scene.system === "inch" ? 2 : 1;
   const d = off
     ? `M${px(inner - 6)} ${px(y + Math.sign(lift) * 9)}h12l-6 ${-Math.sign(lift) * 10}z`
     : `M${px(inner)} ${px(y - 6)}v12l${away * 11} -6z`;
+  const words = off
+    ? text([x, lift > 0 ? zero - room - 7 : zero + room + 15], amount(lift, "error", scene.system, { sign: true, digits }), { key: "lift", class: "staff-lift over" })
+    : text([inner - away * 4, y + 4], number(lift, "error", scene.system, { sign: true, digits }), { key: "lift", class: away > 0 ? "staff-lift before" : "staff-lift" });
+  return [h("path", { key: "pointer", d, class: "staff-pointer" }), words];
+}
+
+/**
+ * Where an end should come to.
+ * @param {import("../scene.js").Scene} scene @param {"left"|"right"} end @param {number} x @param {number} zero
+ * @param {number} room @param {number} per @param {number} away
+ */
+function gradeMark(scene, end, x, zero, room, per, away) {
+  const lift = /** @type {{left: number, right: number}} */ (scene.grade)[end] - scene.mount.blade[end][1];
+  const y = px(zero - Math.min(Math.max(lift * per, -room), room));
   return [
-    h("path", { key: "pointer", d, class: "staff-pointer" }),
-    text([inner - away * (off ? 12 : 4), y + 4], words, { key: "lift", class: away > 0 ? "staff-lift before" : "staff-lift" }),
+    h("path", { key: "grade", d: `M${px(x - WIDTH / 2 - 6)} ${y}h${WIDTH + 12}`, class: "grade-mark" }),
+    text([x + away * (WIDTH / 2 + 10), y + 4], "grade", { key: "grade words", class: away < 0 ? "grade-words before" : "grade-words" }),
   ];
 }

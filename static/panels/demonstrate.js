@@ -3,14 +3,16 @@
  * @module panels/demonstrate
  */
 
+import { offGrade } from "../demonstrate.js";
 import { h, px, through } from "../svg.js";
-import { amount, number, unit } from "../units.js";
+import { amount } from "../units.js";
 
 const [WIDTH, HEIGHT] = [360, 130];
 
 /** @param {import("../store.js").State} state */
 export function demonstrate(state) {
   const { demo, system } = state;
+  const errors = demo.correction && offGrade(demo.correction, state.answered);
   const ready = Boolean(state.answered?.actuators && state.chosen);
   const act = (/** @type {string} */ action, /** @type {string} */ words, /** @type {boolean} */ pressed = false) =>
     h("button", { key: action, type: "button", "data-demo": action, disabled: !ready, "aria-pressed": pressed ? "true" : "false" }, words);
@@ -32,12 +34,12 @@ export function demonstrate(state) {
     ]),
     h("h3", { key: "correct" }, `Correct the ${state.end} end`),
     h("div", { key: "correct row", class: "tool-row" }, [act("turns", "one cylinder after the other"), act("together", "together")]),
-    ...(demo.correction ? [
+    ...(demo.correction && !demo.quiz ? [
       h("p", { key: "count", class: "said", role: "status" }, [
         h("strong", { key: "n", "data-readout": "demo-moves", "data-value": demo.correction.moves }, `${demo.correction.moves} ${demo.correction.moves === 1 ? "move" : "moves"}. `),
         h("span", { key: "w" }, demo.correction.words),
       ]),
-      h("p", { key: "errors", class: "said quiet" }, `off grade: left ${amount(demo.correction.errors.left, "error", system, { sign: true })}, right ${amount(demo.correction.errors.right, "error", system, { sign: true })}`),
+      ...(errors ? [h("p", { key: "errors", class: "said quiet" }, `off grade: left ${amount(errors.left, "error", system, { sign: true })}, right ${amount(errors.right, "error", system, { sign: true })}`)] : []),
     ] : []),
     h("h3", { key: "class" }, "For the class"),
     h("div", { key: "class row", class: "tool-row" }, [
@@ -60,6 +62,7 @@ function chart(traces, state) {
     h("path", { key: end, d: through(traces.map((each) => [x(each.stroke - first.stroke), y(each[end][1] - first[end][1])])), class: end === lead ? "trace-lead" : "trace-far" });
   const far = lead === "left" ? "right" : "left";
   const last = traces[traces.length - 1];
+  const travel = (/** @type {"left"|"right"} */ end) => amount(Math.max(...traces.map((each) => each[end][1])) - Math.min(...traces.map((each) => each[end][1])), "error", state.system, { digits: state.system === "inch" ? 2 : 1 });
   return h("figure", { key: "chart", class: "spread" }, [
     { tag: "svg", attrs: { key: "svg", viewBox: `0 0 ${WIDTH} ${HEIGHT}`, role: "img", "aria-label": "height of both ends over the stroke" }, kids: [
       h("path", { key: "axes", d: `M0 ${HEIGHT / 2}H${WIDTH}M${WIDTH / 2} 0V${HEIGHT}`, class: "bar-axis" }),
@@ -67,6 +70,6 @@ function chart(traces, state) {
       curve("right"),
       h("circle", { key: "now", cx: px(x(last.stroke - first.stroke)), cy: px(y(last[/** @type {"left"|"right"} */ (far)][1] - first[/** @type {"left"|"right"} */ (far)][1])), r: 4, class: "trace-dot" }),
     ] },
-    h("figcaption", { key: "words", class: "quiet" }, `thick: ${lead} end; thin: ${far} end, which should stay level. Full height ±${number(most, "error", state.system)} ${unit("error", state.system)}.`),
+    h("figcaption", { key: "words", class: "quiet" }, state.demo.quiz ? `thick: ${lead} end; dashed: ${far} end` : `thick: ${lead} end, which travels ${travel(lead)}; dashed: ${far} end, which should stay and travels ${travel(far)}`),
   ]);
 }

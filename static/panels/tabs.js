@@ -30,6 +30,17 @@ const PANELS = [
   ["inputs", "Inputs", inputs],
 ];
 
+/** Panels without an answer in them. */
+const OPEN_WHILE_GUESSING = new Set(["show", "members", "inputs"]);
+
+/** What stands in a panel while the class guesses. */
+function guessing() {
+  return [
+    h("p", { key: "why", class: "said quiet" }, "Hidden until the class has guessed."),
+    h("button", { key: "quiz", type: "button", class: "wide-button", "data-demo": "quiz", "aria-pressed": "true" }, "show the numbers"),
+  ];
+}
+
 /** @param {Element} bar @param {Element} place @param {State} state */
 export function tabs(bar, place, state) {
   paint(
@@ -41,7 +52,8 @@ export function tabs(bar, place, state) {
   );
   const [name, , render] = PANELS.find(([each]) => each === state.tab) ?? PANELS[0];
   place.setAttribute("aria-labelledby", `tab-${name}`);
-  paint(place, [h("div", { key: name, class: `panel panel-${name}` }, render(state))]);
+  const hidden = state.demo.quiz && !OPEN_WHILE_GUESSING.has(name);
+  paint(place, [h("div", { key: hidden ? "hidden" : name, class: `panel panel-${name}` }, hidden ? guessing() : render(state))]);
   fill(place, state);
 }
 

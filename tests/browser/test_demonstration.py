@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.hands import choose_mount, document, handle, settle
+from tests.browser.hands import choose_mount, document, handle, middle, posted, settle
 
 
 def show(page: Page, mount: str) -> None:
@@ -33,14 +33,40 @@ def test_steps_are_taken_one_by_one(page: Page) -> None:
     expect(page.locator(".trace-far")).to_be_visible()
 
 
-def test_slop_swings_the_blade_as_many_times_life_size_as_asked(page: Page) -> None:
-    show(page, "1-centre-pivot")
-    rest = page.locator(".edge").get_attribute("d") or ""
-    page.get_by_label("slop, times life size").fill("100")
+def right_end(page: Page) -> float:
+    """How far down the right end of the edge is drawn, pixels."""
+    return middle(handle(page, "blade/right").locator(".handle-target"))[1]
+
+
+def swing(page: Page) -> float:
+    """Let the play swing the blade, one jump at a time; how far the right end was thrown, pixels."""
+    rest, there = right_end(page), handle(page, "blade/right").get_attribute("transform") or ""
     page.get_by_role("button", name="swing between").click()
-    expect(page.locator(".edge")).not_to_have_attribute("d", rest)
-    page.get_by_role("button", name="hold it still").click()
-    expect(page.locator(".edge")).to_have_attribute("d", rest)
+    expect(handle(page, "blade/right")).not_to_have_attribute("transform", there)
+    return abs(right_end(page) - rest)
+
+
+def test_slop_swings_the_blade_as_many_times_life_size_as_asked(page: Page) -> None:
+    page.emulate_media(reduced_motion="reduce")
+    show(page, "1-centre-pivot")
+    rest = handle(page, "blade/right").get_attribute("transform") or ""
+    thrown = {}
+    for times in ("10", "30"):
+        page.get_by_label("slop, times life size").fill(times)
+        expect(page.locator("#panel")).to_contain_text(f"slop {times} times life size")
+        thrown[times] = swing(page)
+        page.get_by_role("button", name="hold it still").click()
+        expect(handle(page, "blade/right")).to_have_attribute("transform", rest)
+    assert thrown["30"] == pytest.approx(3 * thrown["10"], rel=0.03)
+
+
+def test_swinging_slop_changes_no_number_on_the_sheet(page: Page) -> None:
+    page.emulate_media(reduced_motion="reduce")
+    show(page, "1-centre-pivot")
+    page.get_by_label("slop, times life size").fill("100")
+    assert swing(page) > 50
+    expect(page.locator(".formula")).to_have_text("coupling of tilt cylinder = −1200 / 1200 = −1.00")
+    expect(page.locator(".dimension-words")).to_have_text(["1200", "1200"])
 
 
 @pytest.mark.parametrize(
@@ -49,7 +75,9 @@ def test_slop_swings_the_blade_as_many_times_life_size_as_asked(page: Page) -> N
         ("3-twin-cylinders", "one cylinder after the other", "On grade after 2 moves."),
         ("3-twin-cylinders", "together", "On grade after 2 moves."),
         ("1-centre-pivot", "one cylinder after the other", "Still off after 12 moves"),
-        ("1-centre-pivot", "together", "there is no such move"),
+        ("1-centre-pivot", "together", "no move corrects one end alone"),
+        ("5-end-hinge", "one cylinder after the other", "On grade after 1 move."),
+        ("5-end-hinge", "together", "On grade after 1 move."),
     ],
 )
 def test_correcting_one_end_is_counted_in_moves(page: Page, mount: str, how: str, words: str) -> None:
@@ -59,12 +87,31 @@ def test_correcting_one_end_is_counted_in_moves(page: Page, mount: str, how: str
     expect(page.locator("#panel")).to_contain_text(words, timeout=20_000)
 
 
+def test_an_end_that_was_corrected_stands_at_the_grade_it_was_worked_to(page: Page, server: Server) -> None:
+    show(page, "3-twin-cylinders")
+    before = posted(page, server.url)["pose"]["ends"]
+    page.get_by_role("button", name="one cylinder after the other").click()
+    expect(page.locator(".grade-mark")).to_have_count(2)
+    expect(page.locator("#panel")).to_contain_text("off grade: left 0.00 mm, right −9.00 mm")
+    expect(page.locator("#panel")).to_contain_text("On grade after 2 moves.")
+    settle(page)
+    after = posted(page, server.url)["pose"]["ends"]
+    assert after["right"][1] - before["right"][1] == pytest.approx(9, abs=0.45)
+    assert after["left"][1] - before["left"][1] == pytest.approx(0, abs=0.45)
+
+
 def test_the_numbers_are_hidden_until_the_class_has_guessed(page: Page) -> None:
     show(page, "3-twin-cylinders")
     page.get_by_role("button", name="hide the numbers").click()
     expect(page.locator("[data-readout=coupling]")).to_be_hidden()
     expect(page.locator(".formula")).to_have_text("coupling = ?")
+    expect(page.locator("[data-readout=cross-fall]")).to_be_hidden()
+    expect(page.locator(".staff .source")).to_have_count(0)
+    for panel in ("Budget", "Load test", "Spread", "Change", "Forces", "Working"):
+        page.get_by_role("tab", name=panel).click()
+        expect(page.locator("#panel")).to_have_text("Hidden until the class has guessed.show the numbers")
     page.get_by_role("button", name="show the numbers").click()
+    expect(page.locator("[data-line]").first).to_be_visible()
     expect(page.locator("[data-readout=coupling]")).to_be_visible()
     expect(page.locator(".formula")).to_have_text("coupling of right cylinder = −350 / 2050 = −0.17")
 
