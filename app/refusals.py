@@ -320,7 +320,8 @@ def _faults_of_length(place: str, member: Rod | Cylinder) -> Iterator[Fault]:
         return
     if member.bore <= member.rod:
         yield Fault(
-            f"{place}.bore", f"the bore {member.bore:g} is not larger than the rod {member.rod:g}; make it larger"
+            f"{place}.bore",
+            f"the bore of {member.bore:g} mm is not larger than the rod of {member.rod:g} mm; make it larger",
         )
     longest = member.retracted + member.stroke
     if length < COINCIDENT_MM or member.retracted - _STROKE_SLACK_MM <= length <= longest + _STROKE_SLACK_MM:

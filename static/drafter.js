@@ -5,7 +5,7 @@
 
 import { addJoint, addLink } from "./draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
-import { handles } from "./mount.js";
+import { handles, isLoad } from "./mount.js";
 import { sceneOf } from "./scene.js";
 import { snap } from "./snap.js";
 
@@ -56,7 +56,7 @@ export class Drafter {
   /** @param {Point} at */
   snapped(at) {
     const { mount, grid, view } = this.store.state;
-    const others = handles(mount).filter((each) => !each.name.startsWith("load/")).map((each) => each.at);
+    const others = handles(mount).filter((each) => !isLoad(each.name)).map((each) => each.at);
     return snap(at, { grid, near: 9 / (view?.scale ?? 1), others });
   }
 
@@ -122,7 +122,7 @@ export class Drafter {
   /** @param {Point} at */
   measure(at) {
     const { mount, measures } = this.store.state;
-    const near = handles(mount).filter((each) => !each.name.startsWith("load/")).sort((a, b) => Math.hypot(a.at[0] - at[0], a.at[1] - at[1]) - Math.hypot(b.at[0] - at[0], b.at[1] - at[1]))[0];
+    const near = handles(mount).filter((each) => !isLoad(each.name)).sort((a, b) => Math.hypot(a.at[0] - at[0], a.at[1] - at[1]) - Math.hypot(b.at[0] - at[0], b.at[1] - at[1]))[0];
     if (!this.measured) {
       this.measured = near.name;
       this.store.set({ draft: { first: { body: near.body, at: near.at }, at, words: "measure" } });

@@ -3,17 +3,16 @@
  * @module editor
  */
 
-import { middleOf } from "./draw.js";
+import { partnerOf } from "./alike.js";
 import { alike } from "./places.js";
 import { History } from "./history.js";
-import { cylinders, handle, handles, loadSize, loadTurned, moved } from "./mount.js";
+import { commandFor, cylinders, handle, handles, isLoad, loadSize, loadTurned, moved, renamedIn } from "./mount.js";
 import { drawn, standing } from "./placed.js";
 import { snap } from "./snap.js";
 
 /** @typedef {readonly [number, number]} Point */
 
 const NEAR_PX = 9;
-const PARTNER_MM = 1;
 
 export class Editor {
   /**
@@ -30,6 +29,8 @@ export class Editor {
     this.before = null;
     /** What was there when the picked thing was picked, for Escape. @type {any} */
     this.origin = null;
+    /** The arrow keys are moving the picked thing. */
+    this.nudging = false;
     /** After every finished change. @type {(() => void)|null} */
     this.onStep = null;
   }
@@ -94,8 +95,14 @@ export class Editor {
     const now = this.now();
     if (!before || (now.mount === before.mount && now.command === before.command)) return;
     this.history.push(now);
+    if (!this.nudging) this.settled();
     this.store.set({});
     this.onStep?.();
+  }
+
+  /** From here on Escape puts back no farther than to what is there now. */
+  settled() {
+    this.origin = this.now();
   }
 
   /** @param {any} mount */
@@ -108,8 +115,40 @@ export class Editor {
 
   /** @param {any} mount */
   show(mount) {
-    this.store.set({ mount, shipped: null });
+    const { mount: before, command, picked, chosen } = this.store.state;
+    const names = renamedIn(before, mount);
+    const now = (/** @type {string|null} */ name) => name && (names.get(name) ?? name);
+    const [owner, part] = picked?.split("/") ?? [null];
+    this.store.set({ mount, command: commandFor(before, mount, command), picked: picked && [now(owner), ...(part ? [part] : [])].join("/"), chosen: now(chosen), shipped: null });
     this.ask();
+  }
+
+  /**
+   * A typed change: asked of the server before it is taken, so that nonsense is refused where it was typed. What is
+   * refused already may be mended step by step; without a server the change is taken as it is.
+   * @param {(mount: any) => any} make @param {(fault: {place: string, message: string}) => void} refuse
+   */
+  async offer(make, refuse) {
+    const { mount, refusal } = this.store.state;
+    const next = make(mount);
+    if (alike(next, mount)) return;
+    const fault = refusal ? null : await this.faultOf(next);
+    if (fault) refuse(fault);
+    else this.change(make(this.store.state.mount));
+    if (fault) this.ask();
+  }
+
+  /** What the server has against a document, if anything. @param {any} mount @returns {Promise<{place: string, message: string}|null>} */
+  async faultOf(mount) {
+    const { mount: before, command } = this.store.state;
+    this.store.set({ asking: true });
+    try {
+      const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command: commandFor(before, mount, command) }) });
+      const fault = answer.ok ? null : (await answer.json()).error.faults[0];
+      return fault ? { ...fault, place: fault.place.replace(/^mount\.?/, "") } : null;
+    } catch {
+      return null;
+    }
   }
 
   /** @param {string} name @param {[number, number]} at pixels @param {boolean} free of grid and guides */
@@ -131,7 +170,7 @@ export class Editor {
   snapped(name, to) {
     const { mount, grid, view, selected } = this.store.state;
     const moving = new Set([name, ...selected]);
-    const others = handles(mount).filter((each) => !moving.has(each.name) && !each.name.startsWith("load/")).map((each) => each.at);
+    const others = handles(mount).filter((each) => !moving.has(each.name) && !isLoad(each.name)).map((each) => each.at);
     const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others });
     this.store.set({ guides: found.guides });
     return found.at;
@@ -139,9 +178,14 @@ export class Editor {
 
   /** Move a handle, those picked with it, and their partners where both sides are kept alike. @param {string} name @param {Point} to mm as drawn */
   moveTo(name, to) {
+    this.show(this.withMoved(name, to));
+  }
+
+  /** The mount after such a move. @param {string} name @param {Point} to mm as drawn */
+  withMoved(name, to) {
     const { state } = this.store;
     const each = handle(state.mount, name);
-    if (!each) return;
+    if (!each) return state.mount;
     const by = [to[0] - each.at[0], to[1] - each.at[1]];
     const together = state.selected.includes(name) ? state.selected : [name];
     const start = (this.before ?? this.now()).mount;
@@ -154,7 +198,7 @@ export class Editor {
       const moving = partner && !done.has(partner) ? handle(state.mount, partner) : undefined;
       if (moving) mount = moved(mount, moving.name, [moving.at[0] - by[0], moving.at[1] + by[1]]);
     }
-    this.show(mount);
+    return mount;
   }
 
   /** @param {string} name @param {boolean} [more] add it to those picked */
@@ -188,6 +232,13 @@ export class Editor {
 
   /** @param {string} name @param {number} dx steps of the grid @param {number} dy */
   nudge(name, dx, dy) {
+    this.nudging = true;
+    this.nudged(name, dx, dy);
+    this.nudging = false;
+  }
+
+  /** @param {string} name @param {number} dx @param {number} dy */
+  nudged(name, dx, dy) {
     const { state } = this.store;
     const each = handle(state.mount, name);
     if (!each) return;
@@ -201,17 +252,12 @@ export class Editor {
     this.finish();
   }
 
-  /** @param {number} axis @param {number} value mm */
-  coordinate(axis, value) {
+  /** The mount with the picked thing at another coordinate. @param {number} axis @param {number} value mm */
+  placed(axis, value) {
     const { state } = this.store;
     const each = state.picked ? handle(state.mount, state.picked) : undefined;
-    if (!each || each.at[axis] === value) return;
-    /** @type {[number, number]} */
-    const at = [each.at[0], each.at[1]];
-    at[axis] = value;
-    this.begin();
-    this.moveTo(each.name, at);
-    this.finish();
+    if (!each) return state.mount;
+    return this.withMoved(each.name, axis ? [each.at[0], value] : [value, each.at[1]]);
   }
 
   /** A tap puts the picked thing there, when that was asked for. @param {[number, number]} at */
@@ -251,26 +297,10 @@ export class Editor {
     const found = this.history.step(by);
     if (!found) return;
     this.store.set({ mount: found.mount, command: found.command, drafts: {} });
+    this.settled();
     this.ask();
     this.onStep?.();
   }
-}
-
-/** The handle that mirrors another about the middle of the edge. @param {any} mount @param {string} name */
-export function partnerOf(mount, name) {
-  const each = handle(mount, name);
-  if (!each || name.startsWith("load/")) return null;
-  const at = [2 * middleOf(mount) - each.at[0], each.at[1]];
-  const alike = handles(mount).find(
-    (other) =>
-      other.name !== name &&
-      other.body === each.body &&
-      other.member?.kind === each.member?.kind &&
-      Boolean(other.member) === Boolean(each.member) &&
-      !other.name.startsWith("load/") &&
-      Math.hypot(other.at[0] - at[0], other.at[1] - at[1]) < PARTNER_MM,
-  );
-  return alike?.name ?? null;
 }
 
 /** The cylinder whose coupling is farthest from nought; the later one when equal. @param {any} readout */

@@ -5,7 +5,9 @@
 
 import { NO_NUMBER, accept, isRefused, refuse } from "./complaint.js";
 import { renamedBody } from "./draw.js";
+import { alikeField } from "./alike.js";
 import { withField } from "./edits.js";
+import { faultWords } from "./panels/notices.js";
 import { GRIDS, read } from "./units.js";
 
 /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {HTMLSelectElement} grid */
@@ -21,6 +23,11 @@ export function listenToForms(store, editor, grid) {
   document.addEventListener("keydown", (event) => {
     const target = event.target;
     if (!(target instanceof HTMLInputElement) || target.type === "range") return;
+    const takeBack = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z" && untouched(target);
+    if (takeBack) {
+      event.preventDefault();
+      editor.step(event.shiftKey ? 1 : -1);
+    }
     if (event.key === "Enter") target.dispatchEvent(new Event("change", { bubbles: true }));
     if (event.key === "Escape") {
       accept(target);
@@ -36,13 +43,17 @@ export function listenToForms(store, editor, grid) {
   function changed(target) {
     const { stroke, strokeTyped, coordinate, field, place, preset, nominal, fit, body } = target.dataset;
     const { mount, gradings } = store.state;
+    if (untouched(target)) {
+      accept(target);
+      return;
+    }
     if (target === /** @type {any} */ (grid)) store.set({ grid: Number(grid.value) });
     else if (stroke) editor.finish();
-    else if (field === "title") editor.change({ ...mount, title: target.value });
+    else if (field === "title") offered(target, (now) => ({ ...now, title: target.value.trim() }));
     else if (preset && target.value) editor.change({ ...mount, tolerance: gradings[Number(target.value)].tolerance });
     else if (fit && target.value) editor.change(withField(store.state, `${fit}.clearance`, Number(target.value)).mount);
     else if (nominal) askFits(target);
-    else if (body) editor.change(renamedBody(mount, body, target.value.trim()));
+    else if (body) offered(target, (now) => renamedBody(now, body, target.value.trim()));
     else if (place) typedField(target, place);
     else if (strokeTyped || coordinate || field === "tolerance") typedNumber(target);
   }
@@ -61,8 +72,17 @@ export function listenToForms(store, editor, grid) {
     if (strokeTyped) {
       editor.stroke(strokeTyped, value);
       editor.finish();
-    } else if (coordinate) editor.coordinate(coordinate === "x" ? 0 : 1, value);
-    else editor.change({ ...state.mount, tolerance: value });
+    } else if (coordinate) offered(input, () => editor.placed(coordinate === "x" ? 0 : 1, value));
+    else offered(input, (now) => ({ ...now, tolerance: value }));
+  }
+
+  /** Take a typed change over, or say beside its field why not. @param {HTMLInputElement} input @param {(mount: any) => any} make */
+  async function offered(input, make) {
+    input.dataset.filled = input.value;
+    await editor.offer(make, (fault) => {
+      delete input.dataset.filled;
+      refuse(input, faultWords(store.state, fault));
+    });
   }
 
   /** @param {HTMLInputElement} input @param {string} place */
@@ -70,12 +90,11 @@ export function listenToForms(store, editor, grid) {
     const { state } = store;
     const { quantity } = input.dataset;
     const words = input.value.trim();
-    const value = words === "" ? undefined : quantity === "words" ? words : accepted(input, read(words, /** @type {any} */ (quantity), state.system));
+    const value = quantity === "words" ? words : words === "" ? undefined : accepted(input, read(words, /** @type {any} */ (quantity), state.system));
     if (value === null) return;
     accept(input);
-    const { mount, drafts } = withField(state, place, value);
-    store.set({ drafts });
-    editor.change(mount);
+    store.set({ drafts: withField(state, place, value).drafts });
+    offered(input, (mount) => alikeField(store.state, withField({ ...state, mount }, place, value).mount, place));
   }
 
   /** The fits at a pin diameter, from the server's tables. @param {HTMLInputElement} input */
@@ -90,6 +109,11 @@ export function listenToForms(store, editor, grid) {
       store.set({ fits: null });
     }
   }
+}
+
+/** Whether a field still shows what the document says. @param {HTMLInputElement} input */
+function untouched(input) {
+  return input.dataset.filled !== undefined && input.dataset.filled === input.value;
 }
 
 /** @param {HTMLInputElement} input @param {number|null} value */

@@ -202,6 +202,7 @@ export class Keeper {
     this.store.set({ mount, command });
     this.editor.ask();
     this.editor.history.push({ mount, command });
+    this.editor.settled();
   }
 
   watch() {

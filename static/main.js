@@ -17,7 +17,7 @@ import { listenToKeys } from "./keys.js";
 import { parts, unpack } from "./link.js";
 import { Live } from "./live.js";
 import { Guide, greeted } from "./guide.js";
-import { handles } from "./mount.js";
+import { handle, handles, isLoad } from "./mount.js";
 import { standing } from "./placed.js";
 import { showPage } from "./show.js";
 import { Sheet } from "./sheet.js";
@@ -93,7 +93,7 @@ function framed(frame) {
   }
   const [a, b] = frame;
   const inside = handles(state.mount).filter((each) => {
-    if (each.name.startsWith("load/")) return false;
+    if (isLoad(each.name)) return false;
     const [x, y] = /** @type {any} */ (state.view).apply(standing(each.at, state.readout?.pose?.bodies[each.body]));
     return x >= Math.min(a[0], b[0]) && x <= Math.max(a[0], b[0]) && y >= Math.min(a[1], b[1]) && y <= Math.max(a[1], b[1]);
   });

@@ -37,6 +37,11 @@ export function handles(mount) {
   return found;
 }
 
+/** Whether a handle is one of the load's; a member may be called 'load' too. @param {string} name */
+export function isLoad(name) {
+  return name === "load/at" || name === "load/turn";
+}
+
 /** @param {string} body */
 function onWords(body) {
   return body === "frame" || body === "blade" ? body : `'${body}'`;
@@ -63,7 +68,7 @@ export function moved(mount, name, at) {
   const place = [tidy(at[0]), tidy(at[1])];
   const [owner, part] = splitName(name);
   if (name === "load/at") return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };
-  if (owner === "blade" || owner === "sensors") return { ...mount, [owner]: { ...mount[owner], [part]: place } };
+  if ((owner === "blade" || owner === "sensors") && (part === "left" || part === "right")) return { ...mount, [owner]: { ...mount[owner], [part]: place } };
   const members = mount.members.map((/** @type {any} */ member) => {
     if (member.id !== owner) return member;
     if (!part) return { ...member, at: place };
@@ -102,6 +107,23 @@ export function loadSize(load) {
 function splitName(name) {
   const at = name.lastIndexOf("/");
   return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 1)];
+}
+
+/** Members that go by another name in the next document, by the old one. @param {MountDocument} before @param {MountDocument} mount @returns {Map<string, string>} */
+export function renamedIn(before, mount) {
+  const pairs = before.members.length === mount.members.length ? before.members.map((/** @type {any} */ each, /** @type {number} */ index) => [each, mount.members[index]]) : [];
+  return new Map(pairs.filter(([a, b]) => a.id !== b.id && a.kind === b.kind).map(([a, b]) => [a.id, b.id]));
+}
+
+/**
+ * A command for the next document: what a renamed cylinder was told is told it still, what a cylinder that is gone was told is not.
+ * @param {MountDocument} before @param {MountDocument} mount @param {Record<string, number>} command
+ */
+export function commandFor(before, mount, command) {
+  const names = renamedIn(before, mount);
+  const known = new Set(cylinders(mount).map((/** @type {any} */ each) => each.id));
+  const told = Object.entries(command).map(([id, move]) => /** @type {[string, number]} */ ([names.get(id) ?? id, move])).filter(([id]) => known.has(id));
+  return told.length === Object.keys(command).length && !names.size ? command : Object.fromEntries(told);
 }
 
 /** A coordinate without rounding dust. @param {number} value */

@@ -53,10 +53,10 @@ const TABLE = {
 
 /** Units that may be typed after a number, by the unit a document keeps: factor to it. @type {Record<string, Record<string, number>>} */
 const TYPED = {
-  mm: { mm: 1, cm: 10, m: 1000, in: MM_PER_INCH, '"': MM_PER_INCH, ft: 12 * MM_PER_INCH },
+  mm: { mm: 1, cm: 10, m: 1000, in: MM_PER_INCH, inch: MM_PER_INCH, inches: MM_PER_INCH, '"': MM_PER_INCH, ft: 12 * MM_PER_INCH, "'": 12 * MM_PER_INCH },
   kN: { n: 1, kn: 1000, lbf: NEWTON_PER_LBF },
-  MPa: { mpa: 1, bar: 0.1, kpa: 0.001, psi: MPA_PER_PSI },
-  kg: { kg: 1, lb: KG_PER_POUND },
+  MPa: { mpa: 1, gpa: 1000, bar: 0.1, kpa: 0.001, psi: MPA_PER_PSI },
+  kg: { kg: 1, t: 1000, lb: KG_PER_POUND, lbs: KG_PER_POUND },
   mL: { ml: 1, l: 1000, "in³": MM_PER_INCH ** 3 / 1000, in3: MM_PER_INCH ** 3 / 1000 },
   "mm²": { "mm²": 1, mm2: 1, "in²": MM_PER_INCH ** 2, in2: MM_PER_INCH ** 2 },
   "L/min": { "l/min": 1, "gal/min": GALLON_PER_MINUTE },
@@ -124,18 +124,25 @@ export function outward(value, quantity, system) {
 }
 
 /**
- * Read a typed quantity: 12, 3.5 mm, 0.14 in, 1/8, 1 1/4, with a decimal comma if need be.
+ * Read a typed quantity: 12, 3.5 mm, 0.14 in, 1/8, 1 1/4 or 1-1/4, 2' 9", with a decimal comma if need be. A comma before
+ * exactly three digits might part thousands and is not read.
  * @param {string} typed
  * @param {Quantity} quantity
  * @param {System} system the unit where none is typed
  * @returns {number|null} in document units, or null when it is no number of that kind
  */
 export function read(typed, quantity, system) {
-  const match = typed
-    .trim()
-    .replace(/[−–]/g, "-")
+  const plain = typed.trim().replace(/[−–]/g, "-").replace(/[″”]/g, '"').replace(/[′’]/g, "'");
+  const feet = plain.match(/^([+-]?)\s*(\d+)\s*(?:'|ft)\s*(\d[^'"]*?)\s*(?:"|in)$/i);
+  if (feet) {
+    const inches = read(`${feet[3]} in`, quantity, system);
+    return inches === null ? null : (feet[1] === "-" ? -1 : 1) * (Number(feet[2]) * 12 * MM_PER_INCH + inches);
+  }
+  if (/[1-9]\d{0,2},\d{3}(?!\d)/.test(plain)) return null;
+  const match = plain
     .replace(/(\d),(\d)/g, "$1.$2")
-    .match(/^([+-]?)\s*(?:(\d+)\s+)?(\d*\.?\d+|\d+\.)(?:\s*\/\s*(\d+))?\s*([a-z"°²³/]*[23]?)$/i);
+    .replace(/(\d)-(\d+\s*\/)/, "$1 $2")
+    .match(/^([+-]?)\s*(?:(\d+)\s+)?(\d*\.?\d+|\d+\.)(?:\s*\/\s*(\d+))?\s*([a-z'"°²³/]*[23]?)$/i);
   if (!match) return null;
   const [, sign, whole, top, bottom, named] = match;
   if (Number(bottom ?? 1) === 0 || (whole && !bottom)) return null;

@@ -293,7 +293,9 @@ def test_a_left_end_that_is_not_left_of_the_right_end_is_refused(place: str) -> 
 def test_a_bore_no_larger_than_its_rod_is_refused(bore: int) -> None:
     document = twin()
     document["members"][0]["bore"] = bore
-    assert refused(document) == [("members[0].bore", f"the bore {bore} is not larger than the rod 36; make it larger")]
+    assert refused(document) == [
+        ("members[0].bore", f"the bore of {bore} mm is not larger than the rod of 36 mm; make it larger")
+    ]
 
 
 @pytest.mark.parametrize(

@@ -47,6 +47,13 @@ export function wordField(place, label, of = "") {
   ]);
 }
 
+/** Show a value in a field, unless something else is being typed there. @param {HTMLInputElement|HTMLSelectElement} input @param {string} value */
+export function shown(input, value) {
+  if (document.activeElement === input && input.dataset.filled !== input.value) return;
+  if (input.value !== value) input.value = value;
+  if (input instanceof HTMLInputElement) input.dataset.filled = value;
+}
+
 /** What a field shows that is no plain value of the document. @param {any} mount @param {string} place */
 function derived(mount, place) {
   if (!mount.load || !place.startsWith("load/")) return undefined;
@@ -65,10 +72,10 @@ export function group(title, fields) {
  */
 export function fill(root, state) {
   for (const input of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (root.querySelectorAll("[data-place]"))) {
-    if (document.activeElement === input || isRefused(input)) continue;
+    if (isRefused(input)) continue;
     const place = input.dataset.place ?? "";
     const value = state.drafts[place] ?? derived(state.mount, place) ?? valueAt(state.mount, place);
     const quantity = input.dataset.quantity;
-    input.value = value === undefined || value === null ? "" : quantity === "words" ? value : outward(value, /** @type {Quantity} */ (quantity), state.system);
+    shown(input, value === undefined || value === null ? "" : quantity === "words" ? value : outward(value, /** @type {Quantity} */ (quantity), state.system));
   }
 }

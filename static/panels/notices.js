@@ -23,7 +23,7 @@ export function notices(state) {
   if (state.refusal) {
     const [first, ...more] = state.refusal.faults;
     const others = more.length ? ` (and ${more.length} more)` : "";
-    shapes.push(notice("refused", `${sentence(state, first)}${others}`));
+    shapes.push(notice("refused", `${faultWords(state, first)}${others}`));
     return shapes;
   }
   const answer = state.answered;
@@ -38,7 +38,7 @@ export function notices(state) {
 }
 
 /** The member's name in place of its number in the document. @param {import("../store.js").State} state @param {{place: string, message: string}} fault */
-function sentence(state, fault) {
+export function faultWords(state, fault) {
   const match = fault.place.match(/members\[(\d+)\]/);
   const member = match && state.mount.members[Number(match[1])];
   const name = member && !fault.message.includes(`'${member.id}'`) ? `'${member.id}': ` : "";

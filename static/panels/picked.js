@@ -4,10 +4,10 @@
  */
 
 import { isRefused } from "../complaint.js";
-import { handle } from "../mount.js";
+import { handle, isLoad } from "../mount.js";
 import { h, paint } from "../svg.js";
 import { outward, unit } from "../units.js";
-import { field, fill } from "./fields.js";
+import { field, fill, shown } from "./fields.js";
 import { jointWords } from "../words.js";
 import { SELECTION } from "./tools.js";
 
@@ -34,7 +34,7 @@ export function picked(place, state) {
     ]),
     h("div", { key: `places ${what.name}`, class: "places" }, [
       ...(turning ? [field("load/degrees", "direction, 90 is up", "angle", state.system, "load")] : coordinates(state, what, name)),
-      ...(what.name.startsWith("load/") ? [field("load/size", "size", "force", state.system, "load")] : []),
+      ...(isLoad(what.name) ? [field("load/size", "size", "force", state.system, "load")] : []),
       ...(what.member ? [field(`${jointPlace(state, what)}.clearance`, "clearance", "error", state.system, what.label)] : []),
       ...(turning ? [] : [h("button", { key: "place", type: "button", "data-action": "place", "aria-pressed": state.placing ? "true" : "false", class: "place-button" }, state.placing ? "now tap the sheet" : "tap where it should go")]),
     ]),
@@ -42,7 +42,7 @@ export function picked(place, state) {
   ]);
   ["x", "y"].forEach((axis, index) => {
     const input = /** @type {HTMLInputElement|null} */ (place.querySelector(`[data-coordinate="${axis}"]`));
-    if (input && document.activeElement !== input && !isRefused(input)) input.value = outward(what.at[index], "fine", state.system);
+    if (input && !isRefused(input)) shown(input, outward(what.at[index], "fine", state.system));
   });
   fill(place, state);
 }

@@ -4,6 +4,7 @@
  */
 
 import { isRefused } from "../complaint.js";
+import { shown } from "./fields.js";
 import { h, paint } from "../svg.js";
 import { amount, outward, unit } from "../units.js";
 
@@ -39,7 +40,7 @@ function cell(key, label, content) {
 /** @param {Element} place @param {string} name @param {string} value */
 function fill(place, name, value) {
   const input = /** @type {HTMLInputElement} */ (place.querySelector(`[data-field="${name}"]`));
-  if (document.activeElement !== input && !isRefused(input)) input.value = value;
+  if (!isRefused(input)) shown(input, value);
 }
 
 /** The day in the form of ISO 8601. */

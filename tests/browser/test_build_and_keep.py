@@ -173,7 +173,8 @@ def test_a_member_is_renamed_mirrored_and_taken_out(page: Page) -> None:
     assert [each["id"] for each in document(page)["mount"]["members"]][-1] == "side stay"
 
 
-def test_every_number_of_every_member_is_typed_in_one_table(page: Page) -> None:
+def test_every_number_of_every_member_is_typed_in_one_table(page: Page, watched: Watched) -> None:
+    watched.expected = ["status of 422"]
     page.get_by_role("tab", name="Members").click()
     page.get_by_role("button", name="all their numbers in a table").click()
     table = page.get_by_role("region", name="table of all members")
@@ -198,8 +199,8 @@ def test_every_number_of_every_member_is_typed_in_one_table(page: Page) -> None:
     page.keyboard.press("Enter")
     settle(page)
     table.get_by_label("body of end 1 of stay").select_option("blade")
-    expect(page.locator("#notices")).to_contain_text("stay")
-    page.keyboard.press("Control+z")
+    expect(page.get_by_role("alert")).to_have_text("'stay' joins 'blade' to itself; give two different bodies")
+    expect(table.get_by_label("body of end 1 of stay")).to_have_value("frame")
     table.get_by_role("button", name="put the table away").click()
     expect(table).to_be_hidden()
 
@@ -518,3 +519,140 @@ def test_two_fingers_scale_the_paper(tablet: Page) -> None:
     tablet.get_by_role("button", name="fit").click()
     expect(handle(tablet, "blade/right")).to_be_in_viewport()
     assert middle(handle(tablet, "blade/right").locator(".handle-target")) == pytest.approx(before, abs=1)
+
+
+# What is typed
+
+
+def type_in(page: Page, label: str, words: str) -> None:
+    page.get_by_label(label, exact=True).fill(words)
+    page.keyboard.press("Enter")
+
+
+@pytest.mark.parametrize(
+    ("label", "typed", "words"),
+    [
+        ("name of cylinder 1", "right cylinder", "used twice; give each its own name"),
+        ("name of cylinder 1", "", "is empty; give at least one character"),
+        ("name of rod 3", "a/b", "use no '/'"),
+    ],
+)
+def test_a_name_that_will_not_do_is_refused_beside_its_field_and_changes_nothing(
+    page: Page, watched: Watched, label: str, typed: str, words: str
+) -> None:
+    watched.expected = ["status of 422"]
+    before = document(page)["mount"]
+    page.get_by_role("tab", name="Members").click()
+    type_in(page, label, typed)
+    expect(page.get_by_role("alert")).to_contain_text(words)
+    page.keyboard.press("Escape")
+    settle(page)
+    assert document(page)["mount"] == before
+    expect(page.locator("[data-stroke]")).to_have_count(2)
+    expect(page.get_by_role("button", name="undo")).to_be_disabled()
+
+
+@pytest.mark.parametrize(
+    ("label", "typed", "words"),
+    [
+        ("bore of left cylinder, in", "1", "the bore of 1.00 in is not larger than the rod of 1.42 in"),
+        ("clearance of left cylinder, barrel end on frame, in", "-1/8", "expected 0 or more"),
+        ("stroke of left cylinder, in", "0.2", "longer than its full reach"),
+        ("x of left cylinder, barrel end on frame, in", "-60", "longer than its full reach"),
+    ],
+)
+def test_a_size_that_will_not_do_is_refused_beside_its_field_in_the_units_shown(
+    page: Page, watched: Watched, label: str, typed: str, words: str
+) -> None:
+    watched.expected = ["status of 422"]
+    before = document(page)["mount"]
+    page.get_by_role("button", name="in", exact=True).click()
+    handle(page, "left cylinder/1").focus()
+    page.get_by_role("tab", name="Inputs").click()
+    type_in_panel = page.locator("#panel").get_by_label(label, exact=True)
+    type_in_panel.fill(typed)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("alert")).to_contain_text(words)
+    page.keyboard.press("Escape")
+    settle(page)
+    assert document(page)["mount"] == before
+
+
+def test_a_cylinder_worked_off_its_drawn_stroke_is_renamed_and_deleted_with_its_command(page: Page) -> None:
+    page.locator("[data-stroke='left cylinder']").fill("20")
+    settle(page)
+    page.get_by_role("tab", name="Members").click()
+    type_in(page, "name of cylinder 1", "near cylinder")
+    settle(page)
+    assert document(page)["command"] == {"near cylinder": 20}
+    page.get_by_role("button", name="delete near cylinder").click()
+    expect(page.locator("#notices")).to_contain_text("hangs loose")
+    assert document(page)["command"] == {}
+
+
+@pytest.mark.parametrize("name", ["blade", "load", "sensors"])
+def test_a_member_may_be_called_as_a_part_of_the_document_is(page: Page, name: str) -> None:
+    page.get_by_role("tab", name="Members").click()
+    type_in(page, "name of rod 3", name)
+    settle(page)
+    handle(page, f"{name}/1").focus()
+    page.keyboard.press("ArrowUp")
+    settle(page)
+    assert document(page)["mount"]["members"][2]["ends"][0]["at"] == [-900, 340]
+    assert (
+        document(page)["mount"]["blade"] == TWIN.model_dump(mode="json", exclude_none=True, exclude_unset=True)["blade"]
+    )
+
+
+def test_escape_on_a_joint_takes_back_its_own_moves_and_nothing_else(page: Page) -> None:
+    handle(page, "left cylinder/1").focus()
+    type_in(page, "tolerance, plus or minus mm", "5")
+    settle(page)
+    handle(page, "left cylinder/1").focus()
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowUp")
+    settle(page)
+    page.keyboard.press("Escape")
+    settle(page)
+    mount = document(page)["mount"]
+    assert mount["members"][0]["ends"][0]["at"] == [-850, 1150]
+    assert mount["tolerance"] == 5
+
+
+def test_enter_in_a_field_that_was_not_touched_changes_nothing(page: Page) -> None:
+    page.get_by_role("button", name="in", exact=True).click()
+    handle(page, "left cylinder/1").focus()
+    page.get_by_role("tab", name="Inputs").click()
+    page.locator("#panel").get_by_label("bore of left cylinder, in").focus()
+    page.keyboard.press("Enter")
+    settle(page)
+    assert document(page)["mount"]["members"][0]["bore"] == 63
+    expect(page.get_by_role("button", name="undo")).to_be_disabled()
+
+
+def test_undo_reaches_from_a_field_that_was_just_typed(page: Page) -> None:
+    type_in(page, "tolerance, plus or minus mm", "5")
+    settle(page)
+    page.keyboard.press("Control+z")
+    settle(page)
+    assert document(page)["mount"]["tolerance"] == 3
+    expect(page.get_by_label("tolerance, plus or minus mm")).to_have_value("3")
+
+
+def test_both_sides_alike_holds_for_what_is_typed_too(page: Page) -> None:
+    page.get_by_role("button", name="both sides alike").click()
+    handle(page, "right cylinder/1").focus()
+    page.get_by_role("tab", name="Inputs").click()
+    panel = page.locator("#panel")
+    for label, typed in (
+        ("x of right cylinder, barrel end on frame, mm", "900"),
+        ("clearance of right cylinder, barrel end on frame, mm", "0.2"),
+        ("bore of right cylinder, mm", "70"),
+    ):
+        panel.get_by_label(label).fill(typed)
+        page.keyboard.press("Enter")
+        settle(page)
+    left, right, _ = document(page)["mount"]["members"]
+    assert (left["ends"][0]["at"], right["ends"][0]["at"]) == ([-900, 1150], [900, 1150])
+    assert left["ends"][0]["clearance"] == right["ends"][0]["clearance"] == 0.2
+    assert left["bore"] == right["bore"] == 70

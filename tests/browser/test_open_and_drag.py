@@ -40,7 +40,7 @@ def test_dragging_both_cylinders_outward_brings_the_coupling_under_a_tenth(page:
 
 def test_the_drawing_snaps_to_the_grid_and_shows_coordinates_while_it_moves(page: Page) -> None:
     page.get_by_label("grid step").select_option("50")
-    drag(page, "left cylinder/2", 37, -21, release=False)
+    drag(page, "left cylinder/2", 32, -21, release=False)
     expect(page.locator(".coordinates")).to_have_text("−700.0 mm, 400.0 mm")
     page.mouse.up()
     expect(page.locator(".coordinates")).to_have_count(0)
