@@ -8,6 +8,8 @@ import { withEdit } from "./edits.js";
 import { copyLink, saveDocument, saveFrom, savePng, saveSvg } from "./files.js";
 import { offerGrids } from "./forms.js";
 import { address } from "./link.js";
+import { pairWith } from "./pairing.js";
+import { preferUnits } from "./units.js";
 import { handle } from "./mount.js";
 
 /**
@@ -80,7 +82,7 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     undo: () => editor.step(-1),
     redo: () => editor.step(1),
     fit: () => store.set({ view: sheet.fitted(store.state.mount) }),
-    unpick: () => store.set({ picked: null, selected: [], placing: false }),
+    unpick: () => store.set({ picked: null, selected: [], several: false, placing: false }),
     place: () => store.set({ placing: !store.state.placing }),
     "swap-end": () => store.set({ end: store.state.end === "left" ? "right" : "left" }),
     level: () => editor.work({}),
@@ -89,6 +91,7 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     reactions: () => store.set({ reactions: !store.state.reactions }),
     table: () => store.set({ table: !store.state.table }),
     slopes: () => store.set({ slopes: !store.state.slopes }),
+    several: () => store.set({ several: !store.state.several }),
     alike: () => store.set({ alike: !store.state.alike }),
     "add-body": () => {
       const { mount, name } = addBody(store.state.mount);
@@ -102,6 +105,12 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     duplicate: () => edited((mount, ids) => duplicated(mount, ids, 4 * store.state.grid)),
     mirror: () => edited(mirrored),
     wiggle: swing,
+    stay: () => store.set({ leaving: null }),
+    leave: () => {
+      const { leaving } = store.state;
+      store.set({ leaving: null });
+      leaving?.();
+    },
     hush: () => store.set({ message: null }),
     theirs: () => keeper.theirs(),
     mine: () => keeper.mine(),
@@ -127,8 +136,8 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     "save-dxf": () => trying(() => saveFrom("/export/dxf", { ...question(), pose: "drawn" }, store.state.mount, "dxf")),
     "save-dxf-worked": () => trying(() => saveFrom("/export/dxf", { ...question(), pose: "worked" }, store.state.mount, "dxf")),
     "save-csv": () => trying(() => saveFrom("/export/csv", question(), store.state.mount, "csv")),
-    handout: () => trying(async () => location.assign(await address("/handout", { m: question() }))),
-    compare: () => trying(async () => location.assign(await address("/compare", { a: question() }))),
+    handout: () => trying(async () => location.assign(await address("/handout", { m: question() }, store.state.system))),
+    compare: () => trying(async () => location.assign(await address("/compare", pairWith(question()), store.state.system))),
   };
 
   /** @type {Record<string, () => void>} */
@@ -164,6 +173,7 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     if (remove) editor.change(withoutMembers(store.state.mount, new Set([remove])));
     if (removeBody) editor.change(withoutBody(store.state.mount, removeBody));
     if (close !== undefined) target.closest("dialog")?.close();
+    if (system) preferUnits(/** @type {any} */ (system));
     if (system) store.set({ system: /** @type {any} */ (system), grid: offerGrids(find("#grid"), /** @type {any} */ (system)) });
   });
 

@@ -3,20 +3,23 @@
  * @module compare
  */
 
-import { differences, takenOver } from "./compare/differences.js";
+import { BOTH, bothFields, fillBoth } from "./compare/both.js";
+import { differences, takenOver, withGroupOf } from "./compare/differences.js";
 import { ENDS, lifts } from "./compare/ends.js";
 import { pointsOf } from "./compare/extent.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
 import { Side } from "./compare/side.js";
 import { comparison } from "./compare/table.js";
 import { NO_NUMBER, accept, isRefused, refuse } from "./complaint.js";
+import { readDocument } from "./files.js";
 import { address, parts, unpack } from "./link.js";
+import { rememberPair } from "./pairing.js";
 import { staffRoom } from "./marks/staff.js";
 import { alike } from "./places.js";
 import { magnificationFor } from "./scene.js";
 import { paint } from "./svg.js";
 import { wearTheme } from "./theme.js";
-import { outward, read, unit } from "./units.js";
+import { outward, preferUnits, preferredUnits, read, unit } from "./units.js";
 import { View, fit } from "./view.js";
 
 const FIRST = { a: "1-centre-pivot", b: "3-twin-cylinders" };
@@ -32,6 +35,8 @@ function find(selector) {
 
 /** @type {{name: string, mount: any}[]} */
 const shipped = [];
+/** The user's own mounts, newest first. @type {{id: string, title: string}[]} */
+let own = [];
 let view = new View(0.2, 0, 0);
 /** @type {import("./compare/ends.js").Heights} */
 const asked = { left: 0, right: 0 };
@@ -82,12 +87,14 @@ function render() {
   for (const name of NAMES) {
     const side = sides[name];
     side.sheet.draw(side.store.state);
-    paint(find(`#head-${name}`), head(side, shipped));
+    paint(find(`#head-${name}`), head(side, shipped, own));
     paint(find(`#follow-${name}`), following(side, asked));
     paint(find(`#notices-${name}`), sideNotices(side));
   }
   const [a, b] = NAMES.map((name) => sides[name].store.state);
   paint(find("#table"), comparison(a, b));
+  paint(find("#both"), bothFields(a.system));
+  fillBoth(find("#both"), a.mount, b.mount, a.system);
   paint(find("#differences"), differenceList(differences(a.mount, b.mount, a.system), said));
   showEnds();
   room.dataset.laid = laid;
@@ -159,9 +166,18 @@ function keepAddress() {
 
 /** @param {string} path */
 async function aboard(path) {
-  const question = (/** @type {Side} */ side) => ({ mount: side.store.state.mount, command: side.store.state.command });
-  const made = await address(path, { a: question(sides.a), b: question(sides.b) });
-  return sides.a.store.state.system === "inch" ? `${made}&u=inch` : made;
+  return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system);
+}
+
+/** @param {Side} side */
+function question(side) {
+  const { mount, command } = side.store.state;
+  return { mount, command };
+}
+
+/** @param {Side} side */
+function other(side) {
+  return side === sides.a ? sides.b : sides.a;
 }
 
 /** @type {Record<string, (side: Side|null) => void|Promise<void>>} */
@@ -175,18 +191,20 @@ const ACTIONS = {
   },
   "take-over": (side) => {
     if (!side) return;
-    const other = side === sides.a ? sides.b : sides.a;
     const { mount, system } = side.store.state;
-    const taken = takenOver(other.store.state.mount, mount, system);
-    const [to, from] = [side.name, other.name].map((name) => name.toUpperCase());
+    const taken = takenOver(other(side).store.state.mount, mount, system);
+    const [to, from] = [side.name, other(side).name].map((name) => name.toUpperCase());
     side.editor.change(taken.mount);
     said = taken.changed.length ? [`${to} took over the loads of ${from}.`, ...taken.changed] : [`Nothing to take over: ${to} carries the same loads as ${from}.`];
     side.store.set({});
   },
   undo: (side) => side?.editor.step(-1),
   sketch: async (side) => {
-    if (side) location.assign(await address("/", { m: { mount: side.store.state.mount, command: side.store.state.command } }));
+    if (!side) return;
+    rememberPair(side.name, other(side).store.state);
+    location.assign(await address("/", { m: question(side) }));
   },
+  "sketch-a": () => ACTIONS.sketch(sides.a),
   handout: async () => location.assign(await aboard("/handout")),
   fit: fitBoth,
   level: () => ask({ left: 0, right: 0 }),
@@ -201,10 +219,12 @@ function sideOf(target) {
 document.addEventListener("click", (event) => {
   const target = event.target instanceof Element ? event.target.closest("button") : null;
   if (!target) return;
-  const { action, mount, system, laidAs, handsOn } = target.dataset;
+  const { action, mount, system, laidAs, handsOn, both, group } = target.dataset;
+  if (both && group) inBoth(sides[/** @type {"a"|"b"} */ (both)], group);
   if (action) ACTIONS[action]?.(sideOf(target));
   if (mount) replace(sideOf(target), mount);
   if (system) {
+    preferUnits(/** @type {any} */ (system));
     for (const name of NAMES) sides[name].store.set({ system: /** @type {any} */ (system) });
     keepAddress();
   }
@@ -217,15 +237,65 @@ document.addEventListener("click", (event) => {
   plan();
 });
 
+/** One group of inputs of a side put into the other too. @param {Side} from @param {string} group */
+function inBoth(from, group) {
+  const to = other(from);
+  to.editor.change(withGroupOf(from.store.state.mount, to.store.state.mount, group));
+  fitBoth();
+}
+
 /** @param {Side|null} side @param {string} name of a shipped mount */
 function replace(side, name) {
   const found = shipped.find((each) => each.name === name);
-  if (!side || !found) return;
-  side.open(found.mount, name);
+  if (side && found) putOn(side, found.mount, name);
+}
+
+/** @param {Side} side @param {any} mount @param {string|null} name of a shipped mount @param {Record<string, number>} [command] */
+function putOn(side, mount, name, command = {}) {
+  side.open(mount, name, command);
   said = [];
   fitBoth();
   keepAddress();
 }
+
+/** A mount of the user's own, or a file, put on a side. @param {HTMLSelectElement} select */
+async function chosenFrom(select) {
+  const side = sideOf(select);
+  const { value } = select;
+  select.value = "";
+  if (!side || !value) return;
+  if (value === "file") {
+    onto = side;
+    /** @type {HTMLInputElement} */ (find("#open-file")).click();
+    return;
+  }
+  try {
+    const found = await fetched(`/shelf/${value}`);
+    putOn(side, found.mount, null, found.command);
+  } catch (error) {
+    said = [error instanceof TypeError ? "The server does not answer." : `That mount could not be opened: ${error instanceof Error ? error.message : error}`];
+    plan();
+  }
+}
+
+/** The side a file is being opened for. @type {Side|null} */
+let onto = null;
+find("#open-file").addEventListener("change", async (event) => {
+  const input = /** @type {HTMLInputElement} */ (event.target);
+  const file = input.files?.[0];
+  input.value = "";
+  if (!file || !onto) return;
+  const side = onto;
+  try {
+    const mount = await readDocument(file);
+    const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command: {} }) });
+    if (!answer.ok) throw new Error(`It was not opened: ${(await answer.json()).error.faults[0].message}`);
+    putOn(side, mount, null);
+  } catch (error) {
+    said = [error instanceof TypeError ? "The server does not answer." : error instanceof Error ? error.message : String(error)];
+  }
+  plan();
+});
 
 document.addEventListener("input", (event) => {
   const target = /** @type {HTMLInputElement} */ (event.target);
@@ -234,6 +304,8 @@ document.addEventListener("input", (event) => {
 
 document.addEventListener("change", (event) => {
   const target = /** @type {HTMLInputElement} */ (event.target);
+  if (target.dataset.own !== undefined) chosenFrom(/** @type {any} */ (target));
+  if (target.dataset.both) typedForBoth(target);
   const end = target.dataset.endTyped;
   if (target.dataset.end) keepAddress();
   if (!end) return;
@@ -247,9 +319,34 @@ document.addEventListener("change", (event) => {
   keepAddress();
 });
 
+/** @param {HTMLInputElement} input */
+async function typedForBoth(input) {
+  const { put, quantity } = BOTH[/** @type {import("./compare/both.js").Key} */ (input.dataset.both)];
+  const { system } = sides.a.store.state;
+  if (input.value === input.dataset.filled) return;
+  const value = read(input.value, quantity, system);
+  if (value === null) {
+    refuse(input, NO_NUMBER);
+    return;
+  }
+  accept(input);
+  for (const side of NAMES.map((name) => sides[name])) {
+    const next = put(side.store.state.mount, value);
+    const fault = await side.editor.faultOf(next);
+    side.editor.ask();
+    if (fault) {
+      refuse(input, `${side.name.toUpperCase()}: ${fault.message}`);
+      return;
+    }
+  }
+  input.dataset.filled = input.value;
+  for (const name of NAMES) sides[name].editor.change(put(sides[name].store.state.mount, value));
+  fitBoth();
+}
+
 document.addEventListener("keydown", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
-  if (event.key === "Enter" && target.dataset.endTyped) target.dispatchEvent(new Event("change", { bubbles: true }));
+  if (event.key === "Enter" && (target.dataset.endTyped || target.dataset.both)) target.dispatchEvent(new Event("change", { bubbles: true }));
 });
 
 /** @param {string} path */
@@ -283,6 +380,7 @@ async function start() {
   wearTheme();
   const list = await fetched("/scenarios");
   shipped.push(...(await Promise.all(list.map(async (/** @type {any} */ each) => ({ name: each.name, mount: await fetched(`/scenarios/${each.name}`) })))));
+  own = await fetched("/shelf").catch(() => []);
   const aboardParts = parts(location.hash);
   const found = await brought(aboardParts);
   const worked = Object.values(found).find(({ command, readout }) => readout.pose && Object.values(command).some(Boolean));
@@ -291,11 +389,11 @@ async function start() {
   const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
   for (const name of NAMES) {
     const mine = found[name];
-    const own = shipped.find((each) => each.name === names[name]) ?? shipped[0];
+    const usual = shipped.find((each) => each.name === names[name]) ?? shipped[0];
     if (mine) sides[name].open(mine.mount, shippedAs(mine.mount), mine.command);
-    else sides[name].open(own.mount, own.name);
+    else sides[name].open(usual.mount, usual.name);
   }
-  const system = aboardParts.get("u") === "inch" ? "inch" : (sides.a.store.state.mount.display ?? "metric");
+  const system = aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.store.state.mount.display ?? "metric");
   for (const name of NAMES) sides[name].store.set({ system });
   for (const name of NAMES) find(`#head-${name}`).replaceChildren();
   fitBoth();

@@ -48,7 +48,7 @@ export class Drafter {
   preview(at, free) {
     const { state } = this.store;
     if (!state.draft) return;
-    const found = free ? { at, guides: [] } : this.snapped(at);
+    const found = free || !state.snap ? { at, guides: [] } : this.snapped(at);
     const draft = { ...state.draft, at: found.at, words: this.words(found.at) };
     this.store.set({ draft, guides: found.guides });
   }

@@ -12,6 +12,8 @@ import { targetRadius } from "./marks/handles.js";
  * @typedef {Object} Hands
  * @property {(name: string) => Pixel} whereIs pixels of a handle
  * @property {() => string|null} tool the drawing tool in hand
+ * @property {() => string|null} picked the handle that is picked
+ * @property {() => boolean} several whether picking adds to what is picked
  * @property {(name: string, more: boolean) => void} onPick
  * @property {() => void} onStart a move begins
  * @property {(name: string, at: Pixel, free: boolean) => void} onMove free of grid and guides
@@ -25,7 +27,7 @@ import { targetRadius } from "./marks/handles.js";
  * @property {(dx: number, dy: number) => void} onPan
  * @property {(at: Pixel, factor: number) => void} onZoom
  * @property {(name: string, dx: number, dy: number) => void} onNudge steps of the grid, y up
- * @property {(id: string) => void} onChoose
+ * @property {(id: string, at: Pixel) => void} onChoose a tap on a member
  * @property {() => void} [onOpen] Enter on a joint: to its fields
  * @property {() => void} onLetGo a tap on bare paper
  * @property {() => void} onDelete
@@ -37,7 +39,7 @@ import { targetRadius } from "./marks/handles.js";
  */
 export function listen(sheet, hands) {
   const { svg } = sheet;
-  /** @type {{pointer: number, name: string|null, grab: Pixel, from: Pixel, last: Pixel, moved: boolean, framing: boolean}|null} */
+  /** @type {{pointer: number, name: string|null, grab: Pixel, from: Pixel, last: Pixel, moved: boolean, framing: boolean, again: boolean}|null} */
   let held = null;
   /** Fingers on the paper. @type {Map<number, Pixel>} */
   const fingers = new Map();
@@ -55,15 +57,16 @@ export function listen(sheet, hands) {
     event.preventDefault();
     if (hands.tool()) {
       hands.onOver(at, event.altKey);
-      held = { pointer: event.pointerId, name: null, grab: [0, 0], from: at, last: at, moved: false, framing: false };
+      held = { pointer: event.pointerId, name: null, grab: [0, 0], from: at, last: at, moved: false, framing: false, again: false };
       svg.focus({ preventScroll: true });
       return;
     }
-    const name = nearest(sheet, at, hands);
+    const near = within(sheet, at, hands);
+    const name = near.find((each) => each === hands.picked()) ?? near[0] ?? null;
     const grab = name ? hands.whereIs(name) : at;
-    held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, last: at, moved: false, framing: !name && event.shiftKey };
+    held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, last: at, moved: false, framing: !name && event.shiftKey, again: name !== null && name === hands.picked() };
     if (!name) return;
-    hands.onPick(name, event.shiftKey);
+    hands.onPick(name, event.shiftKey || hands.several());
     /** @type {SVGElement|null} */ (svg.querySelector(`[data-handle="${CSS.escape(name)}"]`))?.focus({ preventScroll: true });
   });
 
@@ -95,14 +98,15 @@ export function listen(sheet, hands) {
   svg.addEventListener("pointerup", (event) => {
     fingers.delete(event.pointerId);
     if (!held || event.pointerId !== held.pointer) return;
-    const { name, moved, from, framing } = held;
+    const { name, moved, from, framing, again } = held;
     held = null;
     if (hands.tool()) hands.onSet();
     else if (name && moved) hands.onEnd();
     else if (framing && moved) hands.onFrame([from, sheet.at(event)], true);
+    else if (name && again && !hands.several()) beneath(sheet, from, name, hands);
     else if (!moved && !name && !hands.onTap(from)) {
       const member = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-member]");
-      if (member) hands.onChoose(member.getAttribute("data-member") ?? "");
+      if (member) hands.onChoose(member.getAttribute("data-member") ?? "", from);
       else hands.onLetGo();
     }
   });
@@ -124,7 +128,7 @@ export function listen(sheet, hands) {
 
   svg.addEventListener("focusin", (event) => {
     const name = handleOf(event.target);
-    if (name && !held) hands.onPick(name, false);
+    if (name && !held && !hands.several()) hands.onPick(name, false);
   });
 
   addEventListener("keydown", (event) => {
@@ -147,10 +151,10 @@ export function listen(sheet, hands) {
     } else if (!name) return;
     else if (event.key === "Escape") hands.onCancel();
     else if (event.key === "Delete" || event.key === "Backspace") hands.onDelete();
-    else if (event.key === "Enter" && !event.shiftKey && hands.onOpen) {
+    else if (event.key === "Enter" && !event.shiftKey && !hands.several() && hands.onOpen) {
       hands.onPick(name, false);
       hands.onOpen();
-    } else if (event.key === "Enter" || event.key === " ") hands.onPick(name, event.shiftKey);
+    } else if (event.key === "Enter" || event.key === " ") hands.onPick(name, event.shiftKey || hands.several());
     else if (step) hands.onNudge(name, step[0] * times, step[1] * times);
     else return;
     event.preventDefault();
@@ -168,6 +172,9 @@ function pinch(fingers, id, at, hands) {
   fingers.set(id, at);
 }
 
+/** Handles nearer than this lie over one another, pixels. */
+const OVER_ONE_ANOTHER = 4;
+
 /** @type {Record<string, [number, number]>} */
 const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
@@ -176,18 +183,28 @@ function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
 }
 
-/** @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Hands} hands */
-function nearest(sheet, at, hands) {
-  let best = null;
-  let least = targetRadius();
-  for (const element of sheet.svg.querySelectorAll("[data-handle]")) {
-    const name = element.getAttribute("data-handle") ?? "";
-    const [x, y] = hands.whereIs(name);
-    const distance = Math.hypot(x - at[0], y - at[1]);
-    if (distance <= least) {
-      least = distance;
-      best = name;
-    }
-  }
-  return best;
+/** A second tap on joints that lie over one another picks the next beneath. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {string} name picked @param {Hands} hands */
+function beneath(sheet, at, name, hands) {
+  const [x, y] = hands.whereIs(name);
+  const stack = within(sheet, at, hands).filter((each) => {
+    const [px, py] = hands.whereIs(each);
+    return Math.hypot(px - x, py - y) < OVER_ONE_ANOTHER;
+  });
+  if (stack.length < 2) return;
+  const next = stack[(stack.indexOf(name) + 1) % stack.length];
+  hands.onPick(next, false);
+  /** @type {SVGElement|null} */ (sheet.svg.querySelector(`[data-handle="${CSS.escape(next)}"]`))?.focus({ preventScroll: true });
+}
+
+/** The handles a pointer may mean, nearest first; of those at one place the one drawn first. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Hands} hands @returns {string[]} */
+function within(sheet, at, hands) {
+  return [...sheet.svg.querySelectorAll("[data-handle]")]
+    .map((element) => element.getAttribute("data-handle") ?? "")
+    .map((name) => {
+      const [x, y] = hands.whereIs(name);
+      return { name, away: Math.hypot(x - at[0], y - at[1]) };
+    })
+    .filter(({ away }) => away <= targetRadius())
+    .sort((a, b) => a.away - b.away)
+    .map(({ name }) => name);
 }

@@ -4,10 +4,12 @@
  */
 
 import { partnerOf } from "./alike.js";
+import { handlePixel } from "./marks/handles.js";
 import { alike } from "./places.js";
 import { History } from "./history.js";
 import { commandFor, cylinders, handle, handles, isLoad, loadSize, loadTurned, moved, renamedIn } from "./mount.js";
 import { drawn, standing } from "./placed.js";
+import { preferredUnits } from "./units.js";
 import { snap } from "./snap.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -43,7 +45,7 @@ export class Editor {
     if (history) this.history = history;
     else this.history.reset({ mount, command });
     const { state } = this.store;
-    const system = state.mount ? state.system : (mount.display ?? "metric");
+    const system = state.mount ? state.system : (preferredUnits() ?? mount.display ?? "metric");
     const view = keepView && state.view ? state.view : this.fitted(mount);
     this.store.set({ mount, shipped, command, readout: null, answered: null, refusal: null, picked: null, selected: [], placing: false, tool: null, draft: null, onto: null, measures: [], drafts: {}, chosen: null, view, system });
     this.ask();
@@ -162,8 +164,9 @@ export class Editor {
       this.show(loadTurned(state.mount, free ? degrees : Math.round(degrees / 5) * 5, loadSize(state.mount.load).size));
       return;
     }
-    const to = drawn(state.view.invert(at), state.readout?.pose?.bodies[each.body]);
-    this.moveTo(name, free ? to : this.snapped(name, to));
+    const tip = name === "load/at" ? aheadOf(at, state.mount, each) : at;
+    const to = drawn(state.view.invert(tip), state.readout?.pose?.bodies[each.body]);
+    this.moveTo(name, free || !state.snap ? to : this.snapped(name, to));
   }
 
   /** @param {string} name @param {Point} to @returns {Point} */
@@ -301,6 +304,12 @@ export class Editor {
     this.ask();
     this.onStep?.();
   }
+}
+
+/** The tip of the load's arrow when it is held by its shaft at a pixel. @param {[number, number]} at @param {any} mount @param {import("./mount.js").Handle} each @returns {[number, number]} */
+function aheadOf(at, mount, each) {
+  const held = handlePixel(each, mount, [0, 0]);
+  return [at[0] - held[0], at[1] - held[1]];
 }
 
 /** The cylinder whose coupling is farthest from nought; the later one when equal. @param {any} readout */

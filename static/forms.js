@@ -10,6 +10,9 @@ import { withField } from "./edits.js";
 import { faultWords } from "./panels/notices.js";
 import { GRIDS, read } from "./units.js";
 
+/** The choice of no grid and no guides. */
+const FREE = "free";
+
 /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {HTMLSelectElement} grid */
 export function listenToForms(store, editor, grid) {
   document.addEventListener("input", (event) => {
@@ -47,7 +50,7 @@ export function listenToForms(store, editor, grid) {
       accept(target);
       return;
     }
-    if (target === /** @type {any} */ (grid)) store.set({ grid: Number(grid.value) });
+    if (target === /** @type {any} */ (grid)) store.set(grid.value === FREE ? { snap: false } : { snap: true, grid: Number(grid.value) });
     else if (stroke) editor.finish();
     else if (field === "title") offered(target, (now) => ({ ...now, title: target.value.trim() }));
     else if (preset && target.value) editor.change({ ...mount, tolerance: gradings[Number(target.value)].tolerance });
@@ -126,7 +129,7 @@ function accepted(input, value) {
 /** Offer the grid steps of a unit system. @param {HTMLSelectElement} grid @param {"metric"|"inch"} system @returns {number} the step chosen */
 export function offerGrids(grid, system) {
   const steps = GRIDS[system];
-  grid.replaceChildren(...steps.map(({ label, step }) => new Option(label, String(step))));
+  grid.replaceChildren(...steps.map(({ label, step }) => new Option(label, String(step))), new Option("no snap", FREE));
   grid.value = String(steps[2].step);
   return steps[2].step;
 }

@@ -12,9 +12,11 @@ import { inputTable } from "./handout/inputs.js";
 import { printed, viewed } from "./handout/state.js";
 import { working } from "./handout/working.js";
 import { address, parts, unpack } from "./link.js";
+import { rememberPair } from "./pairing.js";
 import { Sheet } from "./sheet.js";
 import { h, paint } from "./svg.js";
 import { wearTheme } from "./theme.js";
+import { preferUnits, preferredUnits } from "./units.js";
 
 const FIRST = "3-twin-cylinders";
 /** Width of the printed column on paper, mm; handout.css says the same. */
@@ -23,6 +25,8 @@ const COLUMN_MM = 186;
 const PAGE_MM = 256;
 const WIDTH_PX = 720;
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
+/** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
+const HALF_ROWS = { budget: 16, members: 9 };
 const HEIGHTS = { least: 236, most: 420, usual: 300 };
 
 /** @typedef {import("./svg.js").Shape} Shape */
@@ -100,8 +104,8 @@ function bothBody(states) {
     h("h2", { key: "name", class: "half-name" }, `${name}: ${state.mount.title}`),
     h("section", { key: "numbers" }, fourNumbers(state).filter((each) => each.attrs.class === "warning")),
     h("section", { key: "working" }, working(state)),
-    h("section", { key: "budget" }, budgetTable(state)),
-    h("section", { key: "inputs" }, inputTable(state)),
+    h("section", { key: "budget" }, budgetTable(state, HALF_ROWS.budget)),
+    h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
   ]);
   return [
     h("section", { key: "table", class: "compared" }, comparison(a, b)),
@@ -119,20 +123,54 @@ function today() {
 document.addEventListener("click", async (event) => {
   const target = event.target instanceof Element ? event.target.closest("button") : null;
   if (!target) return;
-  if (target.dataset.action === "print") print();
+  const { action } = target.dataset;
+  if (action === "print") print();
+  if (action === "sketch") await toSketch();
+  if (action === "compare") location.assign(await address("/compare", aboard(["a", "b"]), system));
   if (target.dataset.system) {
     system = /** @type {any} */ (target.dataset.system);
+    preferUnits(system);
     render();
     history.replaceState(null, "", await link());
   }
 });
 
-/** This page's own address, units included. */
-async function link() {
-  const names = questions.length > 1 ? ["a", "b"] : ["m"];
-  const made = await address("/handout", Object.fromEntries(questions.map(({ mount, command }, index) => [names[index], { mount, command }])));
-  return system === "inch" ? `${made}&u=inch` : made;
+/** What is on the page, by the names of a link's parts. @param {string[]} names */
+function aboard(names) {
+  return Object.fromEntries(questions.map(({ mount, command }, index) => [names[index], { mount, command }]));
 }
+
+/** This page's own address, units included. */
+function link() {
+  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system);
+}
+
+async function toSketch() {
+  const [first, second] = questions;
+  if (second) rememberPair("a", second);
+  location.assign(await address("/", { m: first }));
+}
+
+/** What was typed on this very page, so that loading it anew keeps it. */
+const typed = {
+  key: () => `handout ${questions.map(({ mount }) => mount.title).join(" / ")}`,
+  save: () => {
+    try {
+      sessionStorage.setItem(typed.key(), JSON.stringify([find("#title").textContent, find("#note").textContent]));
+    } catch {
+      // Without a store it lasts as long as the page.
+    }
+  },
+  restore: () => {
+    try {
+      const [title, note] = JSON.parse(sessionStorage.getItem(typed.key()) ?? "[]");
+      if (title) find("#title").textContent = title;
+      if (note) find("#note").textContent = note;
+    } catch {
+      // Nothing was kept.
+    }
+  },
+};
 
 /** Titles are one line; Enter ends the typing. */
 find("#title").addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
@@ -141,7 +179,13 @@ find("#title").addEventListener("keydown", (/** @type {KeyboardEvent} */ event) 
   find("#title").blur();
 });
 
-for (const name of ["#title", "#note"]) find(name).addEventListener("input", () => questions.length && render());
+for (const name of ["#title", "#note"]) {
+  find(name).addEventListener("input", () => {
+    if (!questions.length) return;
+    typed.save();
+    render();
+  });
+}
 
 /** @param {string} path @param {RequestInit} [how] */
 async function fetched(path, how) {
@@ -160,13 +204,14 @@ async function asked(mount, command = {}) {
 /** What the address brings, else the first shipped mount. */
 async function start() {
   wearTheme();
-  const aboard = parts(location.hash);
-  const packed = ["a", "b"].every((name) => aboard.has(name)) ? [aboard.get("a"), aboard.get("b")] : [aboard.get("m") ?? aboard.get("a")];
+  const brought = parts(location.hash);
+  const packed = ["a", "b"].every((name) => brought.has(name)) ? [brought.get("a"), brought.get("b")] : [brought.get("m") ?? brought.get("a")];
   const carried = packed[0] ? await Promise.all(packed.map((each) => unpack(String(each)))) : [{ mount: await fetched(`/scenarios/${FIRST}`) }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
-  system = aboard.get("u") === "inch" ? "inch" : (questions[0].mount.display ?? "metric");
+  system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
   find("#title").textContent = questions.length > 1 ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side` : questions[0].mount.title;
   find("#date").textContent = today();
+  typed.restore();
   render();
 }
 

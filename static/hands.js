@@ -4,7 +4,7 @@
  */
 
 import { handlePixel } from "./marks/handles.js";
-import { handle } from "./mount.js";
+import { handle, handles } from "./mount.js";
 import { standing } from "./placed.js";
 
 /**
@@ -12,14 +12,15 @@ import { standing } from "./placed.js";
  * @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {import("./sheet.js").Sheet} sheet
  */
 export function jointHands(store, editor, sheet) {
+  /** @param {string} name @returns {[number, number]} */
+  const whereIs = (name) => {
+    const { state } = store;
+    const each = handle(state.mount, name);
+    if (!each || !state.view) return [-1e9, -1e9];
+    return handlePixel(each, state.mount, state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body])));
+  };
   return {
-    /** @param {string} name @returns {[number, number]} */
-    whereIs: (name) => {
-      const { state } = store;
-      const each = handle(state.mount, name);
-      if (!each || !state.view) return [-1e9, -1e9];
-      return handlePixel(each, state.mount, state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body])));
-    },
+    whereIs,
     /** @param {string} name @param {boolean} more */
     onPick: (name, more) => editor.pick(name, more),
     onStart: () => {
@@ -38,8 +39,16 @@ export function jointHands(store, editor, sheet) {
     },
     /** @param {string} name @param {number} dx @param {number} dy */
     onNudge: (name, dx, dy) => editor.nudge(name, dx, dy),
-    /** @param {string} id */
-    onChoose: (id) => editor.choose(id),
-    onLetGo: () => store.set({ picked: null, selected: [] }),
+    picked: () => store.state.picked,
+    several: () => store.state.several,
+    /** A member is picked by the end nearer to the tap. @param {string} id @param {[number, number]} at */
+    onChoose: (id, at) => {
+      editor.choose(id);
+      const { mount } = store.state;
+      const away = (/** @type {string} */ name) => Math.hypot(...[0, 1].map((axis) => whereIs(name)[axis] - at[axis]));
+      const [nearest] = handles(mount).filter((each) => each.member?.id === id).map((each) => each.name).sort((a, b) => away(a) - away(b));
+      if (nearest) editor.pick(nearest, store.state.several);
+    },
+    onLetGo: () => store.set({ picked: null, selected: [], several: false }),
   };
 }

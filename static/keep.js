@@ -44,6 +44,11 @@ export class Keeper {
     });
   }
 
+  /** Whether opening another mount would lose a change: it never reached the shelf and is not on its way there. */
+  get unkept() {
+    return this.waiting !== null && !this.id && !this.sending;
+  }
+
   /** A mount that is not on the shelf: its first change makes a copy there. */
   forget() {
     this.opening += 1;
@@ -110,6 +115,7 @@ export class Keeper {
   step() {
     const { mount, command } = this.store.state;
     this.waiting = { mount, command, key: newKey() };
+    if (!this.id) history.replaceState(null, "", location.pathname);
     this.remember(this.editor.history.steps.length);
     this.store.set({ kept: "keeping…" });
     this.send();

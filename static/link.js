@@ -48,8 +48,9 @@ export function parts(hash) {
  * The address of a page with a mount on board.
  * @param {string} path such as `/handout`
  * @param {Record<string, {mount: any, command?: Record<string, number>}>} aboard by name of the part
+ * @param {string} [system] of units the page is to open in
  */
-export async function address(path, aboard) {
+export async function address(path, aboard, system = "metric") {
   const packed = await Promise.all(Object.entries(aboard).map(async ([name, value]) => `${name}=${await pack(value)}`));
-  return `${location.origin}${path}#${packed.join("&")}`;
+  return `${location.origin}${path}#${[...packed, ...(system === "inch" ? ["u=inch"] : [])].join("&")}`;
 }

@@ -52,7 +52,7 @@ new Detail(store);
 new Working(store, find("#panel"));
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
 const shelf = new ShelfDialog(find("#shelf"), {
-  open: (id) => keeper.open(id),
+  open: (id) => new Promise((done) => leaveFor(() => keeper.open(id).then(done))),
   show: (mount, command) => {
     editor.begin();
     store.set({ command });
@@ -114,14 +114,23 @@ store.listen((state, before) => {
   }, 900);
 });
 
+/** Do what takes another mount on the sheet, unless that would lose a change: then ask first. @param {() => void} then */
+function leaveFor(then) {
+  if (keeper.unkept) store.set({ leaving: then });
+  else then();
+}
+
 /** @param {string} name of a shipped mount */
 function openShipped(name) {
   const found = shipped.find((each) => each.name === name);
   if (!found) return;
-  keeper.forget();
-  guide.left(name);
-  store.set({ origin: name, message: null });
-  editor.open(found.mount, { shipped: name });
+  leaveFor(() => {
+    keeper.forget();
+    guide.left(name);
+    history.replaceState(null, "", `#n=${name}`);
+    store.set({ origin: name, message: null });
+    editor.open(found.mount, { shipped: name });
+  });
 }
 
 /** A document from outside: asked of the server before it takes the sheet. @param {any} mount @param {any} [command] */
@@ -132,17 +141,19 @@ async function openDocument(mount, command = {}) {
     const more = faults.length > 1 ? ` (and ${faults.length - 1} more)` : "";
     throw new Error(`It was not opened. ${faults[0].place.replace(/^mount\.?/, "")}: ${faults[0].message}${more}`);
   }
-  keeper.forget();
-  store.set({ origin: null, message: null });
-  editor.open(mount, { command });
-  keeper.step();
+  leaveFor(() => {
+    keeper.forget();
+    store.set({ origin: null, message: null });
+    editor.open(mount, { command });
+    keeper.step();
+  });
 }
 
-const room = find(".sheet-room");
-room.addEventListener("dragover", (event) => event.preventDefault());
-room.addEventListener("drop", async (event) => {
+// A file let go of anywhere is meant for the sheet; the browser must not leave the page for it.
+addEventListener("dragover", (event) => event.preventDefault());
+addEventListener("drop", async (event) => {
   event.preventDefault();
-  const file = /** @type {DragEvent} */ (event).dataTransfer?.files[0];
+  const file = event.dataTransfer?.files[0];
   if (file) await opened(() => readDocument(file).then((mount) => openDocument(mount)));
 });
 /** @type {HTMLInputElement} */ (find("#open-file")).addEventListener("change", async (event) => {
@@ -168,24 +179,30 @@ async function fetched(path) {
   return answer.json();
 }
 
-/** Open what the address or the last visit names, else the first shipped mount. */
-async function openFirst() {
-  const aboard = parts(location.hash);
+/** Open what an address names. @param {Map<string, string>} aboard its parts @returns {Promise<boolean>} whether it names anything */
+async function openAboard(aboard) {
   const packed = aboard.get("m");
   if (packed) {
-    openShipped(FIRST);
+    if (!store.state.mount) openShipped(FIRST);
     history.replaceState(null, "", location.pathname);
     await opened(async () => {
       const { mount, command } = await unpack(packed);
       await openDocument(mount, command ?? {});
     });
-    return;
+    return true;
   }
   const name = aboard.get("n");
-  if (name && shipped.some((each) => each.name === name)) {
-    openShipped(name);
-    return;
-  }
+  if (!name || !shipped.some((each) => each.name === name)) return false;
+  openShipped(name);
+  return true;
+}
+
+addEventListener("hashchange", () => openAboard(parts(location.hash)));
+
+/** Open what the address or the last visit names, else the first shipped mount. */
+async function openFirst() {
+  const aboard = parts(location.hash);
+  if (await openAboard(aboard)) return;
   const kept = aboard.get("k") ?? lastKept();
   if (kept && /^[0-9a-f]{8,64}$/.test(kept) && (await keeper.open(kept))) return;
   if (await keeper.openDraft()) return;
@@ -200,6 +217,7 @@ async function start() {
   store.set({ gradings, greeted: greeted() });
   sheet.measure();
   await openFirst();
+  store.set({ grid: offerGrids(grid, store.state.system) });
   new ResizeObserver(() => {
     const before = { ...sheet.size };
     sheet.measure();

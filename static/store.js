@@ -34,6 +34,8 @@
  * @property {"live"|"waiting"|"offline"} link
  * @property {string|null} picked name of a handle
  * @property {string[]} selected handles picked together
+ * @property {boolean} several whether picking adds to what is picked
+ * @property {boolean} snap whether what is moved rests on the grid and the guides
  * @property {string|null} tool the drawing tool in hand
  * @property {string|null} onto the body the next end is joined to; null: what lies under it
  * @property {Draft|null} draft
@@ -46,6 +48,7 @@
  * @property {string|null} origin the shipped mount or kept id a copy is made from
  * @property {string} kept what to say of keeping
  * @property {{revision: number, mount: any, command: any}|null} clash another tab's state that mine was not made from
+ * @property {(() => void)|null} leaving what was asked for and would lose a change that is not kept
  * @property {string|null} message something to say until the next change
  * @property {number|null} wiggle phase of the shown free motion, radians
  * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
@@ -104,6 +107,8 @@ export function firstState() {
     link: "waiting",
     picked: null,
     selected: [],
+    several: false,
+    snap: true,
     tool: null,
     onto: null,
     draft: null,
@@ -116,6 +121,7 @@ export function firstState() {
     origin: null,
     kept: "",
     clash: null,
+    leaving: null,
     message: null,
     wiggle: null,
     drafts: {},

@@ -152,3 +152,24 @@ export function read(typed, quantity, system) {
   const value = (sign === "-" ? -size : size) * factor;
   return Number.isFinite(value) ? value : null;
 }
+
+const CHOICE = "units";
+
+/** The units this person chose last, if any. @returns {System|null} */
+export function preferredUnits() {
+  try {
+    const chosen = localStorage.getItem(CHOICE);
+    return chosen === "inch" || chosen === "metric" ? chosen : null;
+  } catch {
+    return null;
+  }
+}
+
+/** @param {System} system */
+export function preferUnits(system) {
+  try {
+    localStorage.setItem(CHOICE, system);
+  } catch {
+    // Private windows may refuse to keep it.
+  }
+}

@@ -23,6 +23,9 @@ const GROUPS = {
   allowances: ["Allowances", allowanceWords],
 };
 
+/** So many joints are named one by one. */
+const NAMED = 6;
+
 /** What "take over the loads" takes. */
 export const TAKEN = ["mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"];
 
@@ -60,6 +63,31 @@ export function takenOver(from, to, system) {
     mount = next;
   }
   return { mount, changed };
+}
+
+/**
+ * A mount with one group of inputs as another has it. A blade taken over takes along what stood at an end of it; clearances
+ * go joint by joint where both have the same joints, else the one that most of the other's joints have.
+ * @param {any} from @param {any} to @param {string} group
+ */
+export function withGroupOf(from, to, group) {
+  if (group === "clearances") return withClearances(from, to);
+  if (group !== "blade") return withPart(to, group, part(from, group));
+  const { left, right } = from.blade;
+  const end = ["left", "right"].find((each) => to.load && alike(to.load.at, to.blade[each]));
+  return { ...to, blade: { ...to.blade, left, right }, ...(end ? { load: { ...to.load, at: from.blade[end] } } : {}) };
+}
+
+/** @param {any} from @param {any} to */
+function withClearances(from, to) {
+  const theirs = new Map(joints(from).map((each) => [each.label, each.clearance]));
+  const values = [...theirs.values()];
+  const often = (/** @type {number} */ value) => values.filter((each) => each === value).length;
+  const usual = [...values].sort((a, b) => often(b) - often(a))[0] ?? 0;
+  const labels = joints(to).map((each) => each.label);
+  const kin = labels.length === theirs.size && labels.every((label) => theirs.has(label));
+  const next = labels.map((label) => (kin ? theirs.get(label) : usual));
+  return { ...to, members: to.members.map((/** @type {any} */ each) => (each.ends ? { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, clearance: next.shift() })) } : { ...each, clearance: next.shift() })) };
 }
 
 /** @param {any} mount @param {string} group */
@@ -119,6 +147,7 @@ function clearances(a, b, system) {
   if (kin) {
     const off = [...first].filter(([name, value]) => second.get(name) !== value);
     if (off.length) {
+      if (off.length > NAMED) return { ...base, same: false, words: `${off.length} joints: A ${valueWords(new Map(off), system, "one")}; B ${valueWords(new Map(off.map(([name]) => [name, second.get(name) ?? 0])), system, "one")}` };
       const each = off.map(([name, value]) => `${name} A ${exact(value, "error", system)}, B ${exact(second.get(name) ?? 0, "error", system)}`);
       return { ...base, same: false, words: each.join("; ") };
     }
@@ -129,12 +158,12 @@ function clearances(a, b, system) {
   return { ...base, same: false, words: `A ${valueWords(first, system)}; B ${valueWords(second, system)}` };
 }
 
-/** @param {Map<string, number>} found @param {System} system */
-function valueWords(found, system) {
+/** @param {Map<string, number>} found @param {System} system @param {string} [noun] */
+function valueWords(found, system, noun = "joint") {
   const values = [...found.values()];
   if (!values.length) return "no joints";
   const [least, most] = [Math.min(...values), Math.max(...values)];
-  return least === most ? `${exact(least, "error", system)} in every joint` : `${exact(least, "error", system)} to ${exact(most, "error", system)}`;
+  return least === most ? `${exact(least, "error", system)} in every ${noun}` : `${exact(least, "error", system)} to ${exact(most, "error", system)}`;
 }
 
 /** @param {any} mount @param {System} system */

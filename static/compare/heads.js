@@ -13,8 +13,8 @@ import { ENDS, lifts, met, served } from "./ends.js";
 /** @typedef {import("./side.js").Side} Side */
 /** @typedef {import("../svg.js").Shape} Shape */
 
-/** @param {Side} side @param {{name: string, mount: any}[]} shipped @returns {Shape[]} */
-export function head(side, shipped) {
+/** @param {Side} side @param {{name: string, mount: any}[]} shipped @param {{id: string, title: string}[]} kept the user's own @returns {Shape[]} */
+export function head(side, shipped, kept) {
   const { mount, shipped: current } = side.store.state;
   const { name } = side;
   const [own, other] = name === "a" ? ["A", "B"] : ["B", "A"];
@@ -28,7 +28,14 @@ export function head(side, shipped) {
         h("button", { key: "sketch", type: "button", "data-action": "sketch", title: `Open ${own} on the sheet to change it` }, "sketch it"),
       ]),
     ]),
-    h("div", { key: "picker", class: "tiles", role: "group", "aria-label": `shipped mounts for ${own}` }, picker(shipped, current)),
+    h("div", { key: "picker", class: "side-picker" }, [
+      h("div", { key: "tiles", class: "tiles", role: "group", "aria-label": `shipped mounts for ${own}` }, picker(shipped, current)),
+      h("select", { key: "own", "data-own": "", "aria-label": `your own mounts for ${own}` }, [
+        h("option", { key: "none", value: "" }, "yours…"),
+        ...kept.map((each) => h("option", { key: each.id, value: each.id }, each.title)),
+        h("option", { key: "file", value: "file" }, "a file…"),
+      ]),
+    ]),
   ];
 }
 
@@ -97,7 +104,11 @@ export function sideNotices(side) {
 export function differenceList(found, said) {
   const differ = found.filter((each) => !each.same);
   const same = found.filter((each) => each.same);
-  const item = (/** @type {import("./differences.js").Difference} */ each) => h("li", { key: each.group, "data-difference": each.group }, [h("b", { key: "l" }, `${each.label}: `), h("span", { key: "w" }, each.words)]);
+  const item = (/** @type {import("./differences.js").Difference} */ each) => h("li", { key: each.group, "data-difference": each.group }, [
+    h("b", { key: "l" }, `${each.label}: `),
+    h("span", { key: "w" }, each.words),
+    ...(each.same ? [] : ["a", "b"].map((name) => h("button", { key: name, type: "button", class: "in-both", "data-both": name, "data-group": each.group, "aria-label": `${each.label} of ${name.toUpperCase()} in both` }, `${name.toUpperCase()}'s in both`))),
+  ]);
   return [
     h("div", { key: "said", role: "status", class: "taken" }, said.map((words, index) => h("p", { key: index, class: "said" }, words))),
     h("h3", { key: "differ" }, differ.length ? "Where they differ" : "Like for like: the same blade, load, tolerance and joint clearances"),

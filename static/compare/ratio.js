@@ -19,14 +19,16 @@ export function compared(row, a, b, unlike) {
   if (a.value === null || b.value === null) return missing(row, a, b);
   const found = row.better === "one" ? nearerToOne(a.value, b.value) : row.quantity === "count" ? counted(a.value, b.value) : timesOf(row, a.value, b.value);
   if (!unlike.length || found.better === "same") return found;
-  return { words: `${found.words}, but not on the same ${listed(unlike)}`, better: null };
+  const plural = unlike.length > 1 || unlike[0].endsWith("s");
+  return { words: `${found.words}; ${listed(unlike)} ${plural ? "differ" : "differs"}`, better: null };
 }
 
 /** @param {import("./numbers.js").Row} row @param {Side} a @param {Side} b @returns {Compared} */
 function missing(row, a, b) {
   if (a.value === null && b.value === null) return { words: a.why === b.why ? `neither: ${a.why}` : `A: ${a.why}; B: ${b.why}`, better: null };
   const [name, lacking] = a.value === null ? ["A", a] : ["B", b];
-  const better = row.name === "moves" ? (name === "A" ? "b" : "a") : null;
+  const unable = row.name === "moves" && /no move corrects/.test(lacking.why);
+  const better = unable ? (name === "A" ? "b" : "a") : null;
   return { words: `${name}: ${lacking.why}`, better };
 }
 

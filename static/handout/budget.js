@@ -16,13 +16,15 @@ const HALF = 30;
 /** @type {[string, string][]} */
 const KINDS = [["clearance", "play"], ["oil", "oil squeezed"], ["step", "valve's step"], ["stretch", "rod stretched"], ["allowance", "allowance"]];
 
-/** @param {State} state @returns {import("../svg.js").Shape[]} */
-export function budgetTable(state) {
+/** @param {State} state @param {number} [fits] rows there is room for @returns {import("../svg.js").Shape[]} */
+export function budgetTable(state, fits = Infinity) {
   const { budget } = state.answered;
   const { system } = state;
   if (!budget) return [h("h2", { key: "h" }, "Error budget"), h("p", { key: "none" }, "– none: the mount must be located first")];
   const way = Object.fromEntries(ENDS.map((end) => [end, budget[end].high >= -budget[end].low ? "high" : "low"]));
-  const rows = rowsOf(budget, system);
+  const all = rowsOf(budget, system);
+  const rows = all.length > fits + 1 ? all.slice(0, fits) : all;
+  const rest = all.slice(rows.length);
   const most = Math.max(budget.left.worst, budget.right.worst, budget.tolerance ?? 0, 1e-9) * 1.04;
   const tones = hues(state.mount);
   const digits = digitsOf(system);
@@ -45,6 +47,14 @@ export function budgetTable(state) {
             h("td", { key: "right" }, [given(row.right.path, row.right.value, (row.right.count / 10 ** digits).toFixed(digits))]),
           ]),
         ),
+        ...(rest.length ? [
+          h("tr", { key: "rest" }, [
+            h("th", { key: "what", scope: "row" }, `${rest.length} smaller sources together`),
+            h("td", { key: "left" }, together(rest, "left", digits)),
+            h("td", { key: "bar" }, ""),
+            h("td", { key: "right" }, together(rest, "right", digits)),
+          ]),
+        ] : []),
         ...[["worst", "all at their worst"], ["worst_held", "without held play"], ["rss", "statistical (rss)"]].map(([name, label]) =>
           h("tr", { key: name, class: "total" }, [
             h("th", { key: "what", scope: "row" }, label),
@@ -57,6 +67,11 @@ export function budgetTable(state) {
     ]),
     h("p", { key: "key", class: "key" }, KINDS.filter(([kind]) => kinds.has(kind)).map(([kind, words]) => h("span", { key: kind }, [h("span", { key: "s", class: `swatch swatch-${kind}` }), h("span", { key: "w" }, words)]))),
   ];
+}
+
+/** The shown digits of several rows added. @param {any[]} rows @param {"left"|"right"} end @param {number} digits */
+function together(rows, end, digits) {
+  return (rows.reduce((sum, row) => sum + row[end].count, 0) / 10 ** digits).toFixed(digits);
 }
 
 /** @param {State} state @param {string} end @param {string} name */

@@ -12,13 +12,16 @@ import { moveWords } from "../words.js";
 
 const GROUPS = ["blade", "mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"];
 
-/** @param {State} state @returns {import("../svg.js").Shape[]} */
-export function inputTable(state) {
+/** @param {State} state @param {number} [fits] members there is room for @returns {import("../svg.js").Shape[]} */
+export function inputTable(state, fits = Infinity) {
   const { mount, system } = state;
+  const named = mount.members.length > fits + 1 ? mount.members.slice(0, fits) : mount.members;
+  const more = mount.members.length - named.length;
   const rows = [
     ...GROUPS.map((group) => groupWords(group, mount, system)),
     { label: "Position", words: commandWords(state) },
-    ...mount.members.map((/** @type {any} */ member) => ({ label: member.id, words: memberWords(member, state) })),
+    ...named.map((/** @type {any} */ member) => ({ label: member.id, words: memberWords(member, state) })),
+    ...(more ? [{ label: `${more} more members`, words: "as in the document" }] : []),
   ];
   return [
     h("table", { key: "inputs", class: "inputs" }, [

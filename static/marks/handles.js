@@ -3,7 +3,7 @@
  * @module marks/handles
  */
 
-import { handles, loadSize } from "../mount.js";
+import { handles, isLoad, loadSize } from "../mount.js";
 import { h, px, text } from "../svg.js";
 import { amount } from "../units.js";
 import { LOAD_LENGTH } from "./loads.js";
@@ -15,16 +15,20 @@ export function targetRadius() {
   return COARSE.matches ? 22 : 13;
 }
 
+/** How far down its arrow the load is taken hold of, of the arrow's length: beside the end it may stand on. */
+const ON_SHAFT = 0.5;
+
 /**
- * Where a handle is taken hold of: at its place, the load's turning handle at the tail of its arrow.
+ * Where a handle is taken hold of: at its place, the load by its arrow, which it is turned by at the tail.
  * @param {import("../mount.js").Handle} each @param {any} mount @param {[number, number]} at pixels of its place
  * @returns {[number, number]}
  */
 export function handlePixel(each, mount, at) {
-  if (each.name !== "load/turn") return at;
+  if (!isLoad(each.name)) return at;
   const [fx, fy] = mount.load.force;
   const size = Math.hypot(fx, fy) || 1;
-  return [at[0] - (fx / size) * LOAD_LENGTH, at[1] + (fy / size) * LOAD_LENGTH];
+  const back = each.name === "load/at" ? ON_SHAFT * LOAD_LENGTH : LOAD_LENGTH;
+  return [at[0] - (fx / size) * back, at[1] + (fy / size) * back];
 }
 
 /** @param {import("../scene.js").Scene} scene */

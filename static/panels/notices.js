@@ -19,6 +19,12 @@ export function notices(state) {
       ["mine", "keep yours on top (that one stays among the versions)"],
     ]));
   }
+  if (state.leaving) {
+    shapes.push(notice("refused", "What you changed here is not kept yet, and opening another mount would lose it.", "leaving", [
+      ["stay", "stay here"],
+      ["leave", "open the other and lose it"],
+    ]));
+  }
   if (state.message) shapes.push(notice("refused", state.message, "message", [["hush", "all right"]]));
   if (state.refusal) {
     const [first, ...more] = state.refusal.faults;

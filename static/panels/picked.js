@@ -28,6 +28,7 @@ export function picked(place, state) {
       h("h2", { key: "name", title: what.label }, what.label),
       ...(what.member ? [
         h("button", { key: "more", type: "button", "data-tab": "inputs" }, "all its numbers"),
+        h("button", { key: "several", type: "button", "data-action": "several", "aria-pressed": state.several ? "true" : "false", title: "Pick several: each joint picked joins those picked before (Shift)" }, "several"),
         ...SELECTION.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words)),
       ] : []),
       h("button", { key: "close", type: "button", "data-action": "unpick", "aria-label": "let go" }, "×"),

@@ -3,6 +3,7 @@
 import json
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -168,8 +169,8 @@ def test_where_the_rival_is_better_it_says_so(pair: Pair) -> None:
     assert (pair.better("joint-force"), pair.words("joint-force")) == ("B", "A has 2 % more of the joint force")
     assert (pair.better("coupling"), pair.words("coupling")) == ("A", "A has none")
     expect(pair.page.locator("#tally")).to_have_text(
-        "Of 12 numbers A is the better in 8, B is the better in 2 (largest joint force; cylinders to correct one end), "
-        "1 is the same and 1 does not compare."
+        "Of 12 numbers A is the better in 8, B is the better in 1 (largest joint force), "
+        "1 is the same and 2 do not compare."
     )
 
 
@@ -237,14 +238,14 @@ def test_each_difference_is_said_and_what_hangs_on_it_gets_no_verdict(pair: Pair
     pair.open(linked(with_load(shipped(PIVOT), 4500), {**shipped(WORN), "tolerance": 4}))
     listed = pair.page.locator("#differences .differing")
     expect(listed.locator("[data-difference=load]")).to_have_text(
-        "Load: A 4.5 kN upward at the right end; B 1 kN upward at the right end"
+        "Load: A 4.5 kN upward at the right end; B 1 kN upward at the right endA's in bothB's in both"
     )
-    expect(listed.locator("[data-difference=tolerance]")).to_have_text("Tolerance: A ±3 mm; B ±4 mm")
+    expect(listed.locator("[data-difference=tolerance]")).to_have_text("Tolerance: A ±3 mm; B ±4 mmA's in bothB's in both")
     expect(listed.locator("[data-difference=clearances]")).to_have_text(
-        "Joint clearances: A 0.15 mm in every joint; B 0.6 mm to 1 mm"
+        "Joint clearances: A 0.15 mm in every joint; B 0.6 mm to 1 mmA's in bothB's in both"
     )
     expect(listed.locator("li")).to_have_count(3)
-    assert pair.words("worst").endswith(", but not on the same load and joint clearances")
+    assert pair.words("worst").endswith("; load and joint clearances differ")
     assert pair.better("worst") == "–"
     assert pair.better("coupling") == "B"
 
@@ -254,7 +255,7 @@ def test_clearances_that_differ_are_said_joint_by_joint(pair: Pair) -> None:
     worn["members"][1]["ends"][1]["clearance"] = 0.5
     pair.open(linked(shipped(TWIN), worn))
     expect(pair.page.locator("[data-difference=clearances]")).to_have_text(
-        "Joint clearances: right cylinder, rod end A 0.15 mm, B 0.5 mm"
+        "Joint clearances: right cylinder, rod end A 0.15 mm, B 0.5 mmA's in bothB's in both"
     )
 
 
@@ -395,3 +396,85 @@ def test_neither_way_of_drawing_them_has_an_accessibility_violation(pair: Pair, 
     assert violations(pair.page) == []
     pair.page.get_by_role("button", name="laid over").click()
     assert violations(pair.page) == []
+
+
+# The customer's numbers
+
+
+def put_into_both(pair: Pair, label: str, typed: str) -> None:
+    pair.page.get_by_label(label, exact=True).fill(typed)
+    pair.page.keyboard.press("Enter")
+    pair.settle()
+
+
+def test_the_customers_numbers_go_into_both_mounts_at_once(pair: Pair) -> None:
+    put_into_both(pair, "blade width of both mounts, mm", "3000")
+    put_into_both(pair, "load of both mounts, kN", "2.5")
+    put_into_both(pair, "tolerance ± of both mounts, mm", "5")
+    put_into_both(pair, "clearance in every joint of both mounts, mm", "0.3")
+    for side in SIDES:
+        mount = pair.question(side)["mount"]
+        assert (mount["blade"]["left"], mount["blade"]["right"]) == ([-1500, 0], [1500, 0])
+        assert mount["load"] == {"at": [1500, 0], "force": [0, 2500]}
+        assert mount["tolerance"] == 5
+        assert {end["clearance"] for each in mount["members"] for end in each.get("ends", [each])} == {0.3}
+    expect(pair.page.locator("#differences")).to_contain_text("Like for like")
+    pair.expect_numbers_of_the_readout()
+
+
+def test_a_number_that_one_of_the_two_cannot_take_is_refused_beside_its_field(pair: Pair, watched: Watched) -> None:
+    watched.expected = ["status of 422"]
+    put_into_both(pair, "tolerance ± of both mounts, mm", "-2")
+    expect(pair.page.get_by_role("alert")).to_contain_text("A: found -2")
+    assert pair.question("b")["mount"]["tolerance"] == 3
+
+
+def test_any_difference_is_settled_either_way(pair: Pair) -> None:
+    wide = shipped(PIVOT)
+    wide["blade"] |= {"left": [-1500, 0], "right": [1500, 0]}
+    wide["load"] = {"at": [1500, 0], "force": [0, 2000]}
+    pair.open(linked(wide, shipped(WORN)))
+    pair.page.get_by_role("button", name="Blade of A in both").click()
+    pair.page.get_by_role("button", name="Load of A in both").click()
+    pair.page.get_by_role("button", name="Joint clearances of A in both").click()
+    pair.settle()
+    expect(pair.page.locator("#differences .differing")).to_have_count(0)
+    a, b = (pair.question(side)["mount"] for side in SIDES)
+    assert a["blade"]["right"] == b["blade"]["right"] == [1500, 0]
+    assert a["load"] == b["load"] == {"at": [1500, 0], "force": [0, 2000]}
+
+
+def test_one_of_the_users_own_mounts_can_be_put_on_a_side(pair: Pair) -> None:
+    mine = {**shipped(CRANK), "title": "Customer's own"}
+    kept = pair.page.request.post(f"{pair.url}/shelf", data={"mount": mine, "command": {}, "key": "compare-own"})
+    assert kept.ok
+    pair.open()
+    pair.page.get_by_label("your own mounts for B").select_option(label="Customer's own")
+    pair.settle()
+    expect(pair.page.locator("#side-b h2")).to_have_text("Customer's own")
+    assert pair.question("b")["mount"]["members"] == mine["members"]
+
+
+def test_a_mount_file_can_be_put_on_a_side(pair: Pair, tmp_path: Path) -> None:
+    file = tmp_path / "rival.json"
+    file.write_text(json.dumps({**shipped(HINGE), "title": "Rival"}))
+    with pair.page.expect_file_chooser() as chosen:
+        pair.page.get_by_label("your own mounts for A").select_option(label="a file…")
+    chosen.value.set_files(file)
+    expect(pair.page.locator("#side-a h2")).to_have_text("Rival")
+    pair.settle()
+
+
+def test_sketching_one_of_the_two_and_coming_back_finds_both_and_the_units(pair: Pair) -> None:
+    pair.open(linked(shipped(CRANK), shipped(WORN)))
+    pair.page.get_by_role("button", name="in", exact=True).click()
+    pair.page.locator("#side-b").get_by_role("button", name="sketch it").click()
+    expect(pair.page.locator("#mount-title")).to_have_text(shipped(WORN)["title"])
+    expect(pair.page.locator("#readout")).to_have_attribute("data-state", "live")
+    pair.asked.clear()
+    pair.page.get_by_role("button", name="files").click()
+    pair.page.get_by_role("button", name="side by side").click()
+    pair.settle()
+    expect(pair.page.locator("#side-a h2")).to_have_text(shipped(CRANK)["title"])
+    expect(pair.page.locator("#side-b h2")).to_have_text(shipped(WORN)["title"])
+    expect(pair.page.get_by_role("button", name="in", exact=True)).to_have_attribute("aria-pressed", "true")
