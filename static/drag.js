@@ -61,8 +61,7 @@ export function listen(sheet, hands) {
       svg.focus({ preventScroll: true });
       return;
     }
-    const near = within(sheet, at, hands);
-    const name = near.find((each) => each === hands.picked()) ?? near[0] ?? null;
+    const name = meant(sheet, at, hands);
     const grab = name ? hands.whereIs(name) : at;
     held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, last: at, moved: false, framing: !name && event.shiftKey, again: name !== null && name === hands.picked() };
     if (!name) return;
@@ -103,7 +102,7 @@ export function listen(sheet, hands) {
     if (hands.tool()) hands.onSet();
     else if (name && moved) hands.onEnd();
     else if (framing && moved) hands.onFrame([from, sheet.at(event)], true);
-    else if (name && again && !hands.several()) beneath(sheet, from, name, hands);
+    else if (name && again && !hands.several()) beneath(sheet, name, hands);
     else if (!moved && !name && !hands.onTap(from)) {
       const member = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-member]");
       if (member) hands.onChoose(member.getAttribute("data-member") ?? "", from);
@@ -183,13 +182,25 @@ function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
 }
 
-/** A second tap on joints that lie over one another picks the next beneath. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {string} name picked @param {Hands} hands */
-function beneath(sheet, at, name, hands) {
+/** The handle a pointer means: the nearest, or the picked one where it lies over that. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Hands} hands */
+function meant(sheet, at, hands) {
+  const [nearest] = within(sheet, at, hands);
+  if (!nearest || hands.several()) return nearest ?? null;
+  return stackAt(sheet, nearest, hands).find((each) => each === hands.picked()) ?? nearest;
+}
+
+/** The handles that lie over one another where one is. @param {import("./sheet.js").Sheet} sheet @param {string} name @param {Hands} hands */
+function stackAt(sheet, name, hands) {
   const [x, y] = hands.whereIs(name);
-  const stack = within(sheet, at, hands).filter((each) => {
+  return within(sheet, [x, y], hands).filter((each) => {
     const [px, py] = hands.whereIs(each);
     return Math.hypot(px - x, py - y) < OVER_ONE_ANOTHER;
   });
+}
+
+/** A second tap on joints that lie over one another picks the next beneath. @param {import("./sheet.js").Sheet} sheet @param {string} name picked @param {Hands} hands */
+function beneath(sheet, name, hands) {
+  const stack = stackAt(sheet, name, hands).sort();
   if (stack.length < 2) return;
   const next = stack[(stack.indexOf(name) + 1) % stack.length];
   hands.onPick(next, false);

@@ -656,3 +656,84 @@ def test_both_sides_alike_holds_for_what_is_typed_too(page: Page) -> None:
     assert (left["ends"][0]["at"], right["ends"][0]["at"]) == ([-900, 1150], [900, 1150])
     assert left["ends"][0]["clearance"] == right["ends"][0]["clearance"] == 0.2
     assert left["bore"] == right["bore"] == 70
+
+
+# Picking
+
+
+def test_of_joints_over_one_another_a_second_tap_picks_the_one_beneath(page: Page) -> None:
+    page.get_by_role("tab", name="Inputs").click()
+    type_in(page, "left x of sensor, mm", "-850")
+    type_in(page, "left y of sensor, mm", "300")
+    settle(page)
+    at = middle(handle(page, "left cylinder/2").locator(".handle-target"))
+    for label in ("left sensor", "left cylinder, rod end on blade", "left sensor"):
+        page.mouse.click(*at)
+        expect(page.locator("#picked h2")).to_have_text(label)
+
+
+def test_the_end_of_the_blade_is_dragged_though_the_load_stands_on_it(page: Page) -> None:
+    drag(page, "blade/right", -30, 0)
+    settle(page)
+    assert document(page)["mount"]["blade"]["right"][0] < 1150
+    load = document(page)["mount"]["load"]["at"]
+    drag(page, "load/at", -60, 0)
+    settle(page)
+    assert document(page)["mount"]["load"]["at"][0] < load[0] - 100
+
+
+def test_a_tap_on_a_rod_picks_its_nearer_end(page: Page) -> None:
+    page.mouse.click(*pixel(page, (300, 311)))
+    expect(page.locator("#picked h2")).to_have_text("side stay, blade end")
+
+
+@pytest.mark.parametrize("how", ["finger", "keys"])
+def test_several_joints_are_picked_without_shift_and_a_mouse(page: Page, how: str) -> None:
+    handle(page, "left cylinder/1").focus()
+    page.get_by_role("button", name="several").click()
+    for name in ("left cylinder/2", "side stay/1"):
+        if how == "keys":
+            handle(page, name).focus()
+            page.keyboard.press("Enter")
+        else:
+            page.mouse.click(*middle(handle(page, name).locator(".handle-target")))
+    expect(page.locator("#tools")).to_contain_text("3 joints picked")
+
+
+def test_without_snap_a_joint_goes_where_the_hand_goes(page: Page) -> None:
+    page.get_by_label("grid step").select_option(label="no snap")
+    drag(page, "right cylinder/1", 13, -7)
+    settle(page)
+    x, y = document(page)["mount"]["members"][1]["ends"][0]["at"]
+    assert x % 10 != 0
+    assert y % 10 != 0
+
+
+# Leaving and coming
+
+
+def test_a_change_that_is_not_kept_is_not_lost_by_opening_another_mount_unasked(page: Page) -> None:
+    drag(page, "right cylinder/1", 0, -260)
+    settle(page, "stale")
+    expect(page.locator("#kept")).to_have_text("not kept until the drawing holds")
+    changed = document(page)["mount"]
+    page.locator("[data-mount='1-centre-pivot']").click()
+    expect(page.locator("#notices")).to_contain_text("opening another mount would lose it")
+    page.get_by_role("button", name="stay here").click()
+    assert document(page)["mount"] == changed
+    page.locator("[data-mount='1-centre-pivot']").click()
+    page.get_by_role("button", name="open the other and lose it").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Centre pivot, short lever")
+
+
+def test_a_link_put_into_the_address_of_an_open_tab_is_opened(page: Page) -> None:
+    page.evaluate("location.hash = 'n=5-end-hinge'")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Hinged at one end")
+
+
+def test_the_units_chosen_last_are_there_after_a_reload(page: Page) -> None:
+    page.get_by_role("button", name="in", exact=True).click()
+    page.reload()
+    settle(page)
+    expect(page.get_by_role("button", name="in", exact=True)).to_have_attribute("aria-pressed", "true")
+    expect(page.get_by_label("grid step")).to_contain_text("1/4 in")
