@@ -5,11 +5,11 @@
 
 import { addBody, bareBlade, duplicated, mirrored, withoutBody, withoutMembers } from "./draw.js";
 import { withEdit } from "./edits.js";
-import { copyLink, saveDocument, saveFrom, savePng, saveSvg } from "./files.js";
+import { copyLink, said, saveDocument, saveFrom, savePng, saveSvg } from "./files.js";
 import { offerGrids } from "./forms.js";
 import { address } from "./link.js";
 import { pairWith } from "./pairing.js";
-import { preferUnits } from "./units.js";
+import { amount, preferUnits, unit } from "./units.js";
 import { handle } from "./mount.js";
 
 /**
@@ -66,9 +66,26 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
       await doing();
       if (done) find("#file-said").textContent = done;
     } catch (error) {
-      find("#file-said").textContent = error instanceof Error ? error.message : "The server does not answer.";
+      find("#file-said").textContent = said(error);
     }
   }
+
+  async function linkOut() {
+    const { mount, command } = store.state;
+    const link = await copyLink(mount, command);
+    const byHand = find("#link-by-hand");
+    byHand.hidden = link === null;
+    byHand.value = link ?? "";
+    find("#file-said").textContent = link === null ? "Copied: the link carries the whole mount." : "This browser gives no clipboard here: copy the link above by hand.";
+    if (link !== null) byHand.select();
+  }
+
+  /** What stands at the head of a picture: the mount, its tolerance, units and date. */
+  const heading = () => {
+    const { mount, system } = store.state;
+    const tolerance = mount.tolerance ? `, tolerance ±${amount(mount.tolerance, "error", system)}` : "";
+    return `${mount.title}${tolerance}, lengths in ${unit("fine", system)}, ${new Date().toLocaleDateString("sv")}`;
+  };
 
   const question = () => ({ mount: store.state.mount, command: store.state.command });
   const edited = (/** @type {(mount: any, ids: Set<string>) => any} */ change) => {
@@ -101,6 +118,7 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     delete: () => {
       edited(withoutMembers);
       store.set({ picked: null, selected: [] });
+      sheet.svg.focus({ preventScroll: true });
     },
     duplicate: () => edited((mount, ids) => duplicated(mount, ids, 4 * store.state.grid)),
     mirror: () => edited(mirrored),
@@ -118,6 +136,7 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     keys: () => find("#keys").showModal(),
     files: () => {
       find("#file-said").textContent = "";
+      find("#link-by-hand").hidden = true;
       find("#files").showModal();
     },
     bare: () => {
@@ -130,9 +149,9 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
       find("#open-file").click();
     },
     "save-document": () => saveDocument(store.state.mount),
-    "copy-link": () => trying(() => copyLink(store.state.mount, store.state.command), "Copied: the link carries the whole mount."),
-    "save-svg": () => saveSvg(sheet.svg, store.state.mount),
-    "save-png": () => trying(() => savePng(sheet.svg, store.state.mount)),
+    "copy-link": () => trying(linkOut),
+    "save-svg": () => saveSvg(sheet.svg, store.state.mount, heading()),
+    "save-png": () => trying(() => savePng(sheet.svg, store.state.mount, heading())),
     "save-dxf": () => trying(() => saveFrom("/export/dxf", { ...question(), pose: "drawn" }, store.state.mount, "dxf")),
     "save-dxf-worked": () => trying(() => saveFrom("/export/dxf", { ...question(), pose: "worked" }, store.state.mount, "dxf")),
     "save-csv": () => trying(() => saveFrom("/export/csv", question(), store.state.mount, "csv")),
@@ -170,7 +189,10 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     }
     if (onto !== undefined) store.set({ onto: onto || null });
     if (pick) find(`[data-handle="${CSS.escape(pick)}"]`)?.focus();
-    if (remove) editor.change(withoutMembers(store.state.mount, new Set([remove])));
+    if (remove) {
+      editor.change(withoutMembers(store.state.mount, new Set([remove])));
+      find("#panel").focus({ preventScroll: true });
+    }
     if (removeBody) editor.change(withoutBody(store.state.mount, removeBody));
     if (close !== undefined) target.closest("dialog")?.close();
     if (system) preferUnits(/** @type {any} */ (system));

@@ -6,10 +6,17 @@
 import { addJoint, addLink } from "./draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
 import { handles, isLoad } from "./mount.js";
+import { drawn, standing } from "./placed.js";
+import { alike } from "./places.js";
 import { sceneOf } from "./scene.js";
 import { snap } from "./snap.js";
+import { amount } from "./units.js";
 
 /** @typedef {readonly [number, number]} Point */
+/** @typedef {import("./store.js").MeasureEnd} MeasureEnd */
+
+/** So near to a joint a distance is taken from the joint itself, pixels. */
+const NEAR_PX = 14;
 
 export class Drafter {
   /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {import("./sheet.js").Sheet} sheet */
@@ -17,17 +24,18 @@ export class Drafter {
     this.store = store;
     this.editor = editor;
     this.sheet = sheet;
-    /** The handle the first place of a measurement is on. @type {string|null} */
+    /** Where a measurement begins. @type {MeasureEnd|null} */
     this.measured = null;
   }
 
   /** Take a tool in hand, or put it down. @param {string|null} tool */
   take(tool) {
     this.measured = null;
-    if (tool) this.editor.work({});
+    // New joints are drawn where the mount was drawn; a distance is taken where it stands.
+    if (tool && tool !== "measure") this.editor.work({});
     const { view } = this.store.state;
     const middle = view && tool ? view.invert([this.sheet.size.width / 2, this.sheet.size.height / 2]) : null;
-    const draft = tool ? { first: null, at: middle ? this.grid(middle) : null, words: "" } : null;
+    const draft = tool ? { first: null, at: middle ? this.grid(middle) : null, words: "", bodies: [] } : null;
     this.store.set({ tool, draft, guides: [], selected: [], placing: false });
     if (tool) this.preview(/** @type {Point} */ (draft?.at), true);
   }
@@ -49,7 +57,7 @@ export class Drafter {
     const { state } = this.store;
     if (!state.draft) return;
     const found = free || !state.snap ? { at, guides: [] } : this.snapped(at);
-    const draft = { ...state.draft, at: found.at, words: this.words(found.at) };
+    const draft = { ...state.draft, at: found.at, words: this.words(found.at), bodies: this.bodies(found.at) };
     this.store.set({ draft, guides: found.guides });
   }
 
@@ -82,16 +90,25 @@ export class Drafter {
     return [first, second];
   }
 
+  /** The bodies the next place would be joined to. @param {Point} at @returns {string[]} */
+  bodies(at) {
+    const { tool } = this.store.state;
+    if (tool === "measure") return [];
+    return tool === "pin" || tool === "slide" ? this.joined(at) : [this.onto(at)];
+  }
+
   /** @param {Point} at */
   words(at) {
-    const { tool, draft } = this.store.state;
-    if (tool === "measure") return "measure";
+    const { tool, draft, system } = this.store.state;
+    const length = draft?.first ? amount(Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]), "fine", system) : "";
+    if (tool === "measure") return draft?.first ? `${length} to` : "measure from";
     if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       return tool === "pin" ? `pin: ${first} and ${second}` : `slide: ${second} runs on ${first}`;
     }
     const on = this.onto(at);
-    return draft?.first ? `${tool}: ${draft.first.body} to ${on}` : `${tool}: from ${on}`;
+    if (!draft?.first) return `${tool}: from ${on}`;
+    return on === draft.first.body ? `${tool}: both ends on ${on} would hold nothing` : `${tool}: ${draft.first.body} to ${on}, ${length},`;
   }
 
   /** Set the place the cross is at. */
@@ -107,7 +124,7 @@ export class Drafter {
     } else if (!draft.first) {
       this.store.set({ draft: { ...draft, first: { body: this.onto(at), at } } });
       this.preview(at, true);
-    } else if (Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]) > 0.01) {
+    } else if (this.onto(at) !== draft.first.body && Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]) > 0.01) {
       this.done(addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), draft.first, { body: this.onto(at), at }));
     }
   }
@@ -116,23 +133,37 @@ export class Drafter {
   done(mount) {
     this.editor.change(mount);
     const added = mount.members[mount.members.length - 1];
-    this.store.set({ draft: { first: null, at: this.store.state.draft?.at ?? null, words: "" }, picked: added.ends ? `${added.id}/2` : added.id });
+    this.store.set({ draft: { first: null, at: this.store.state.draft?.at ?? null, words: "", bodies: [] }, picked: added.ends ? `${added.id}/2` : added.id });
   }
 
   /** @param {Point} at */
   measure(at) {
-    const { mount, measures } = this.store.state;
-    const near = handles(mount).filter((each) => !isLoad(each.name)).sort((a, b) => Math.hypot(a.at[0] - at[0], a.at[1] - at[1]) - Math.hypot(b.at[0] - at[0], b.at[1] - at[1]))[0];
+    const { measures } = this.store.state;
+    const end = this.pointAt(at);
     if (!this.measured) {
-      this.measured = near.name;
-      this.store.set({ draft: { first: { body: near.body, at: near.at }, at, words: "measure" } });
+      this.measured = end;
+      this.store.set({ draft: { first: { body: end.body, at }, at, words: "", bodies: [] } });
       return;
     }
-    const pair = /** @type {[string, string]} */ ([this.measured, near.name]);
+    const pair = /** @type {[MeasureEnd, MeasureEnd]} */ ([this.measured, end]);
     this.measured = null;
-    const without = measures.filter(([a, b]) => !(a === pair[0] && b === pair[1]) && !(a === pair[1] && b === pair[0]));
+    const without = measures.filter(([a, b]) => !(alike(a, pair[0]) && alike(b, pair[1])) && !(alike(a, pair[1]) && alike(b, pair[0])));
     const again = without.length < measures.length;
-    this.store.set({ measures: again || pair[0] === pair[1] ? without : [...measures, pair], draft: { first: null, at, words: "" } });
+    this.store.set({ measures: again || alike(pair[0], pair[1]) ? without : [...measures, pair], draft: { first: null, at, words: "", bodies: [] } });
+  }
+
+  /** What is measured from or to: the joint that lies there, else that point of the body under it. @param {Point} at mm as it stands @returns {MeasureEnd} */
+  pointAt(at) {
+    const { mount, readout, view } = this.store.state;
+    const bodies = readout?.pose?.bodies ?? {};
+    const away = (/** @type {import("./mount.js").Handle} */ each) => {
+      const [x, y] = standing(each.at, bodies[each.body]);
+      return Math.hypot(x - at[0], y - at[1]);
+    };
+    const [near] = handles(mount).filter((each) => !isLoad(each.name)).sort((a, b) => away(a) - away(b));
+    if (near && away(near) * (view?.scale ?? 1) < NEAR_PX) return { body: near.body, name: near.name, at: null };
+    const body = this.onto(at);
+    return { body, name: null, at: drawn(at, bodies[body]) };
   }
 
   /** Step back: let go of the first end, then of the tool. @returns {boolean} whether there was anything to let go of */

@@ -15,7 +15,7 @@ export const TOOLS = {
   rod: { label: "rod", places: 2, hint: "Tap the first end, then the second." },
   cylinder: { label: "cylinder", places: 2, hint: "Tap the barrel end, then the rod end." },
   slide: { label: "slide", places: 1, hint: "Tap the point that runs on the guide." },
-  measure: { label: "measure", places: 2, hint: "Tap two joints: their distance stays on the sheet." },
+  measure: { label: "measure", places: 2, hint: "Tap two joints or points: their distance stays on the sheet; again takes it away." },
 };
 
 /** @param {Point} at @returns {[number, number]} */

@@ -45,11 +45,25 @@ export async function saveFrom(path, question, mount, ending) {
   download(await answer.blob(), named(mount, ending));
 }
 
-/** @param {any} mount @param {any} command */
+/** What went wrong, in words. @param {unknown} error */
+export function said(error) {
+  if (error instanceof TypeError) return "The server does not answer.";
+  return error instanceof Error ? error.message : String(error);
+}
+
+/**
+ * Put a link that carries the mount on the clipboard.
+ * @param {any} mount @param {any} command
+ * @returns {Promise<string|null>} the link itself where the browser gives no clipboard, to be copied by hand
+ */
 export async function copyLink(mount, command) {
   const link = await address("/", { m: { mount, command } });
-  await navigator.clipboard.writeText(link);
-  return link;
+  try {
+    await navigator.clipboard.writeText(link);
+    return null;
+  } catch {
+    return link;
+  }
 }
 
 const PAINT = ["fill", "fill-opacity", "stroke", "stroke-width", "stroke-dasharray", "stroke-linecap", "stroke-linejoin", "opacity", "paint-order"];
@@ -57,12 +71,12 @@ const LETTERS = ["font-family", "font-size", "font-weight", "text-anchor", "font
 
 /**
  * The sheet as a picture that needs no style sheet.
- * @param {SVGSVGElement} sheet @returns {string}
+ * @param {SVGSVGElement} sheet @param {string} [words] what stands at its head @returns {string}
  */
-export function asSvg(sheet) {
+export function asSvg(sheet, words = "") {
   const copy = /** @type {SVGSVGElement} */ (sheet.cloneNode(true));
   dressed(sheet, copy);
-  for (const layer of copy.querySelectorAll(".layer-handles, .layer-drafting, .layer-coordinates")) layer.remove();
+  for (const layer of copy.querySelectorAll(".layer-handles, .layer-drafting, .layer-coordinates, .layer-facts")) layer.remove();
   const { width, height } = sheet.getBoundingClientRect();
   copy.setAttribute("xmlns", "http://www.w3.org/2000/svg");
   copy.setAttribute("width", String(width));
@@ -74,6 +88,10 @@ export function asSvg(sheet) {
     dressed(patterns, defs);
     copy.prepend(defs);
   }
+  const head = document.createElementNS("http://www.w3.org/2000/svg", "text");
+  for (const [name, value] of Object.entries({ x: "16", y: "24", "font-family": "sans-serif", "font-size": "15", "font-weight": "600", fill: getComputedStyle(document.body).color })) head.setAttribute(name, value);
+  head.textContent = words;
+  if (words) copy.append(head);
   const paper = document.createElementNS("http://www.w3.org/2000/svg", "rect");
   paper.setAttribute("width", "100%");
   paper.setAttribute("height", "100%");
@@ -97,15 +115,15 @@ function dressed(from, to) {
   for (let index = 0; index < from.children.length; index += 1) dressed(from.children[index], to.children[index]);
 }
 
-/** @param {SVGSVGElement} sheet @param {any} mount */
-export function saveSvg(sheet, mount) {
-  download(new Blob([asSvg(sheet)], { type: "image/svg+xml" }), named(mount, "svg"));
+/** @param {SVGSVGElement} sheet @param {any} mount @param {string} words */
+export function saveSvg(sheet, mount, words) {
+  download(new Blob([asSvg(sheet, words)], { type: "image/svg+xml" }), named(mount, "svg"));
 }
 
-/** @param {SVGSVGElement} sheet @param {any} mount */
-export async function savePng(sheet, mount) {
+/** @param {SVGSVGElement} sheet @param {any} mount @param {string} words */
+export async function savePng(sheet, mount, words) {
   const { width, height } = sheet.getBoundingClientRect();
-  const source = URL.createObjectURL(new Blob([asSvg(sheet)], { type: "image/svg+xml" }));
+  const source = URL.createObjectURL(new Blob([asSvg(sheet, words)], { type: "image/svg+xml" }));
   const image = new Image();
   image.src = source;
   await image.decode();

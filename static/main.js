@@ -24,7 +24,7 @@ import { Sheet } from "./sheet.js";
 import { ShelfDialog } from "./shelf.js";
 import { Store, firstState } from "./store.js";
 import { wearTheme } from "./theme.js";
-import { amount, number } from "./units.js";
+import { readoutWords } from "./words.js";
 import { Working } from "./working.js";
 
 const FIRST = "3-twin-cylinders";
@@ -59,6 +59,7 @@ const shelf = new ShelfDialog(find("#shelf"), {
     editor.show(mount);
     editor.finish();
   },
+  words: (readout) => readoutWords(readout, store.state.system),
   current: () => keeper.id,
   failed: (message) => store.set({ message }),
 });
@@ -108,9 +109,8 @@ store.listen((state, before) => {
   clearTimeout(settle);
   settle = window.setTimeout(() => {
     const answer = store.state.answered;
-    if (!answer?.budget || store.state.demo.quiz) return;
-    const worst = Math.max(answer.budget.left.worst, answer.budget.right.worst);
-    find("#spoken").textContent = `coupling ${number(answer.coupling.worst, "ratio", state.system)}, worst edge error ${amount(worst, "error", state.system)}`;
+    if (!answer || store.state.demo.quiz) return;
+    find("#spoken").textContent = readoutWords(answer, state.system).join("; ");
   }, 900);
 });
 

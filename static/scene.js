@@ -24,9 +24,10 @@ import { standing } from "./placed.js";
  * @property {number} magnification
  * @property {number} grid
  * @property {import("./store.js").Draft|null} draft
+ * @property {string|null} tool
  * @property {{from: Point, to: Point}[]} guides
  * @property {[Point, Point]|null} frame
- * @property {[string, string][]} measures
+ * @property {import("./store.js").State["measures"]} measures
  * @property {string[]} selected
  * @property {any[]|null} traces
  * @property {boolean} quiz
@@ -65,6 +66,7 @@ export function sceneOf(state, size) {
     magnification: state.magnification,
     grid: state.grid,
     draft: state.draft,
+    tool: state.tool,
     guides: state.guides,
     frame: state.frame,
     measures: state.measures,
@@ -86,8 +88,10 @@ const SWING_MM = 60;
 
 /** Bodies displaced along the first free motion of a loose mount, while it is being shown. @param {import("./store.js").State} state */
 function swung(state) {
-  const motion = state.answered?.mobility.motion?.[0];
-  if (state.wiggle === null || !motion) return null;
+  const motions = state.answered?.mobility.motion ?? [];
+  if (state.wiggle === null || !motions.length) return null;
+  // One free motion after the other, two swings each.
+  const motion = motions[Math.floor(state.wiggle / (4 * Math.PI)) % motions.length];
   const much = SWING_MM * Math.sin(state.wiggle);
   return Object.fromEntries(
     Object.entries(motion).map(([body, each]) => [

@@ -3,12 +3,13 @@
  * @module shelf
  */
 
+import { said } from "./files.js";
 import { thumbnail } from "./panels/picker.js";
 import { h, paint } from "./svg.js";
 
-/** @param {string} path @param {string} [method] */
-async function asked(path, method = "GET") {
-  const answer = await fetch(path, { method });
+/** @param {string} path @param {string} [method] @param {any} [body] */
+async function asked(path, method = "GET", body) {
+  const answer = await fetch(path, { method, ...(body ? { headers: { "content-type": "application/json" }, body: JSON.stringify(body) } : {}) });
   if (!answer.ok) throw new Error((await answer.json()).error.message);
   return answer.json();
 }
@@ -16,7 +17,7 @@ async function asked(path, method = "GET") {
 export class ShelfDialog {
   /**
    * @param {HTMLDialogElement} dialog
-   * @param {{open: (id: string) => void, show: (mount: any, command: any) => void, current: () => string|null, failed: (words: string) => void}} hands
+   * @param {{open: (id: string) => void, show: (mount: any, command: any) => void, words: (readout: any) => string[], current: () => string|null, failed: (words: string) => void}} hands
    */
   constructor(dialog, hands) {
     this.dialog = dialog;
@@ -25,11 +26,13 @@ export class ShelfDialog {
     this.deleted = false;
     /** @type {{id: string, entries: any[]}|null} */
     this.versions = null;
+    /** The version that is looked at. @type {{id: string, revision: number, mount: any, command: any, words: string[]}|null} */
+    this.looked = null;
     dialog.addEventListener("click", (event) => this.clicked(event));
   }
 
   async open() {
-    this.versions = null;
+    this.versions = this.looked = null;
     this.deleted = false;
     if (!this.dialog.open) this.dialog.showModal();
     await this.draw();
@@ -44,7 +47,7 @@ export class ShelfDialog {
         h("button", { key: "deleted", type: "button", "data-shelf": "deleted" }, this.deleted ? "back to the shelf" : "show what was deleted"),
       ]);
     } catch (error) {
-      paint(this.list, [h("p", { key: "why", class: "said" }, `The shelf cannot be read: ${error instanceof Error ? error.message : "the server does not answer"}`)]);
+      paint(this.list, [h("p", { key: "why", class: "said" }, `The shelf cannot be read. ${said(error)}`)]);
     }
   }
 
@@ -68,8 +71,22 @@ export class ShelfDialog {
   versionsOf(id) {
     if (this.versions?.id !== id) return [];
     return [h("ol", { key: `versions ${id}`, class: "versions" }, this.versions.entries.slice(0, 200).map((each) =>
-      h("li", { key: each.revision }, [h("button", { key: "look", type: "button", "data-shelf": "version", "data-id": id, "data-revision": each.revision }, `step ${each.revision}, ${new Date(each.changed).toLocaleString()}`)]),
+      h("li", { key: each.revision }, [...this.lookAt(id, each.revision), h("button", { key: "look", type: "button", "data-shelf": "version", "data-id": id, "data-revision": each.revision }, `step ${each.revision}, ${new Date(each.changed).toLocaleString()}`)]),
     ))];
+  }
+
+  /** An earlier version looked at: its drawing and numbers, and a way to bring it back. @param {string} id @param {number} revision @returns {import("./svg.js").Shape[]} */
+  lookAt(id, revision) {
+    const { looked } = this;
+    if (looked?.id !== id || looked.revision !== revision) return [];
+    return [h("div", { key: "looked", class: "looked-at" }, [
+      { tag: "svg", attrs: { key: "svg", viewBox: "0 0 64 44", width: 256, height: 176, role: "img", "aria-label": `step ${revision} of ${looked.mount.title}` }, kids: thumbnail(looked.mount) },
+      h("div", { key: "words" }, [
+        h("strong", { key: "title" }, looked.mount.title),
+        ...looked.words.map((words, index) => h("p", { key: index, class: "said" }, words)),
+        h("button", { key: "back", type: "button", "data-shelf": "bring", "data-id": id, "data-revision": revision }, "bring this version back"),
+      ]),
+    ])];
   }
 
   /** @param {MouseEvent} event */
@@ -88,18 +105,27 @@ export class ShelfDialog {
       if (what === "delete") await asked(`/shelf/${id}`, "DELETE");
       if (what === "restore") await asked(`/shelf/${id}/restore`, "POST");
       if (what === "versions") this.versions = this.versions?.id === id ? null : { id, entries: await asked(`/shelf/${id}/versions`) };
-      if (what === "version") await this.look(id, button?.dataset.revision ?? "");
+      if (what === "version") await this.look(id, Number(button?.dataset.revision));
+      if (what === "bring") await this.bring(id);
     } catch (error) {
-      this.hands.failed(error instanceof Error ? error.message : "The server does not answer.");
+      this.hands.failed(said(error));
     }
     await this.draw();
   }
 
-  /** Bring an earlier version back as a new step. @param {string} id @param {string} revision */
+  /** Look at an earlier version; nothing is changed by it. @param {string} id @param {number} revision */
   async look(id, revision) {
-    const found = await asked(`/shelf/${id}/versions/${revision}`);
+    const { mount, command } = await asked(`/shelf/${id}/versions/${revision}`);
+    const readout = await asked("/readout", "POST", { mount, command });
+    this.looked = { id, revision, mount, command, words: this.hands.words(readout) };
+  }
+
+  /** The version looked at becomes the newest step. @param {string} id */
+  async bring(id) {
+    const { looked } = this;
+    if (!looked) return;
     if (this.hands.current() !== id) await this.hands.open(id);
     this.dialog.close();
-    this.hands.show(found.mount ?? found, found.command ?? {});
+    this.hands.show(looked.mount, looked.command);
   }
 }

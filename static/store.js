@@ -7,8 +7,9 @@
 
 /**
  * What a drawing tool has so far: the first end set, and where the next would go.
- * @typedef {{first: {body: string, at: Point}|null, at: Point|null, words: string}} Draft
+ * @typedef {{first: {body: string, at: Point}|null, at: Point|null, words: string, bodies: string[]}} Draft bodies: those the next place would be joined to
  */
+/** An end of a measured distance: a joint by its handle, or a place on a body as drawn. @typedef {{body: string, name: string|null, at: Point|null}} MeasureEnd */
 
 /**
  * What the demonstration shows. `swing` is where the play holds the blade, -1 to 1 from one worst position to the other.
@@ -41,7 +42,7 @@
  * @property {Draft|null} draft
  * @property {{from: Point, to: Point}[]} guides snap guides, mm
  * @property {[Point, Point]|null} frame selection frame, pixels
- * @property {[string, string][]} measures pairs of handles whose distance is shown
+ * @property {[MeasureEnd, MeasureEnd][]} measures pairs of points whose distance is shown
  * @property {boolean} alike keep both sides alike
  * @property {boolean} placing whether a tap on the sheet puts the picked thing there
  * @property {string|null} chosen cylinder whose movement is shown

@@ -78,25 +78,49 @@ function splitLast(id) {
 
 /** How the mount hangs or binds, which body can still move and how, or what would free it. @param {any} mobility */
 export function mobilityWords(mobility) {
+  const many = mobility.redundant === 1 ? "one constraint" : `${mobility.redundant} constraints`;
   if (mobility.state === "loose") {
     const ways = mobility.freedom === 1 ? "one way" : `${mobility.freedom} ways`;
-    const how = mobility.motion.length ? `: ${motionWords(mobility.motion[0])}` : "";
-    return `The mount hangs loose, it can still move ${ways}${how}. Add a member that holds it.`;
+    const how = mobility.motion.length ? `: ${motionWords(mobility.motion)}` : "";
+    const fight = mobility.redundant ? ` At the same time there ${mobility.redundant === 1 ? "is" : "are"} ${many} too many: some members hold the same thing twice.` : "";
+    return `The mount hangs loose, it can still move ${ways}${how}. Add a member that holds it.${fight}`;
   }
-  const many = mobility.redundant === 1 ? "one constraint" : `${mobility.redundant} constraints`;
   const names = listed(mobility.members.map((/** @type {string} */ each) => `'${each}'`));
-  const free = mobility.freeing.length ? `Taking out ${listed(mobility.freeing.map((/** @type {string} */ each) => `'${each}'`), "or")} would free it.` : "Take members out until nothing fights.";
+  const relief = mobility.redundant === 1 ? "would free it" : `would take one of the ${mobility.redundant} away`;
+  const free = mobility.freeing.length ? `Taking out ${listed(mobility.freeing.map((/** @type {string} */ each) => `'${each}'`), "or")} ${relief}.` : "Take members out until nothing fights.";
   return `The mount is bound, with ${many} too many: ${names} fight one another. ${free}`;
 }
 
-/** @param {Record<string, {at: number[], shift: number[], turn: number}>} motion */
-function motionWords(motion) {
-  const moving = Object.entries(motion).filter(([, each]) => Math.hypot(...each.shift) > 0.02 || Math.abs(each.turn) > 1e-4);
-  return listed(moving.map(([body, each]) => {
-    const arm = Math.hypot(...each.shift) / Math.max(Math.abs(each.turn) * (Math.PI / 180), 1e-12);
-    if (arm > 1e5) return `the ${body} can shift ${Math.abs(each.shift[0]) > Math.abs(each.shift[1]) ? "sideways" : "up and down"}`;
-    return `the ${body} can turn`;
-  }));
+/** What each body can still do, over all free motions. @param {Record<string, {at: number[], shift: number[], turn: number}>[]} motions */
+function motionWords(motions) {
+  const said = Object.keys(motions[0]).flatMap((body) => {
+    const rows = motions.map((motion) => motion[body]).filter((each) => Math.hypot(...each.shift) > 0.02 || Math.abs(each.turn) > 1e-4);
+    const ways = independent(rows.map(({ shift, turn }) => [...shift, turn * (Math.PI / 180) * METRE]));
+    if (!ways) return [];
+    const turns = rows.some(({ shift, turn }) => Math.hypot(...shift) < 1e5 * Math.abs(turn) * (Math.PI / 180));
+    if (ways === 1 && turns) return [`the ${body} can turn`];
+    if (ways === 1) return [`the ${body} can shift ${Math.abs(rows[0].shift[0]) > Math.abs(rows[0].shift[1]) ? "sideways" : "up and down"}`];
+    return [ways === 3 ? `nothing holds the ${body}` : turns ? `the ${body} can turn and shift` : `the ${body} can shift any way`];
+  });
+  return listed(said);
+}
+
+/** How far out a turn is taken to move a body as much as a shift does, mm. */
+const METRE = 1000;
+
+/** How many of some rows of three are independent. @param {number[][]} rows */
+function independent(rows) {
+  /** @type {number[][]} */
+  const found = [];
+  for (const row of rows) {
+    const left = found.reduce((rest, base) => {
+      const along = rest.reduce((sum, value, index) => sum + value * base[index], 0);
+      return rest.map((value, index) => value - along * base[index]);
+    }, row);
+    const size = Math.hypot(...left);
+    if (size > 1e-3 * Math.hypot(...row)) found.push(left.map((value) => value / size));
+  }
+  return found.length;
 }
 
 /** @param {string[]} names @param {string} [last] */
@@ -153,4 +177,19 @@ export function jointWords(name, numbers, detail, system) {
   const allowed = detail?.wear?.joints[joint];
   if (allowed) lines.push(`alone it may wear to ${amount(allowed, "error", system)}`);
   return lines;
+}
+
+/** The four headline numbers in words, a line each; of a mount that is not located, why. @param {any} readout @param {System} system */
+export function readoutWords(readout, system) {
+  if (!readout.budget) return [mobilityWords(readout.mobility)];
+  const { coupling, budget, actuators, absent } = readout;
+  const { words } = verdict(budget, system);
+  const most = hardest(actuators);
+  const count = coupling.moves && Math.max(...["left", "right"].map((end) => Object.values(coupling.moves[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length));
+  return [
+    `coupling ${coupling.worst === null ? absent["coupling.worst"] : number(coupling.worst, "ratio", system)}`,
+    `worst edge error ${amount(Math.max(budget.left.worst, budget.right.worst), "error", system)}, ${words}`,
+    `cylinder load ${most ? `${number(most[1].load_ratio, "ratio", system)} times the edge load` : absent["actuators.load_ratio"] ?? absent["actuators.force"] ?? "not known"}`,
+    `to correct one end alone: ${count ? `${count} ${count === 1 ? "cylinder" : "cylinders"}` : absent["coupling.moves"]}`,
+  ];
 }

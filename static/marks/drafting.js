@@ -4,10 +4,14 @@
  */
 
 import { handle } from "../mount.js";
-import { h, line, px, text } from "../svg.js";
+import { bodyShapes } from "./bodies.js";
+import { h, line, px, text, through } from "../svg.js";
 import { amount, number } from "../units.js";
 
 /** @typedef {readonly [number, number]} Point */
+
+/** How far the guide of a slide in hand is shown either way, pixels. */
+const GUIDE = 46;
 
 /** @param {import("../scene.js").Scene} scene */
 export function drafting(scene) {
@@ -20,6 +24,10 @@ export function drafting(scene) {
   }
   if (!draft?.at) return shapes;
   const at = scene.pixel(draft.at);
+  for (const [body, polygons] of bodyShapes(scene)) {
+    if (draft.bodies.includes(body)) shapes.push(...polygons.map((points, index) => h("path", { key: `onto ${body} ${index}`, d: through(points, true), class: "draft-body" })));
+  }
+  if (scene.tool === "slide") shapes.push(line([at[0], at[1] - GUIDE], [at[0], at[1] + GUIDE], { key: "guide run", class: "draft-line" }));
   if (draft.first) {
     const from = scene.pixel(draft.first.at);
     shapes.push(line(from, at, { key: "link", class: "draft-line" }), h("circle", { key: "first", cx: px(from[0]), cy: px(from[1]), r: 5, class: "draft-end" }));
@@ -31,19 +39,25 @@ export function drafting(scene) {
   return shapes;
 }
 
-/** Distances between picked joints, live. @param {import("../scene.js").Scene} scene */
+/** Where an end of a measured distance stands; null when its joint or body is gone. @param {import("../scene.js").Scene} scene @param {import("../store.js").MeasureEnd} end @returns {[number, number]|null} */
+function placeOf(scene, { body, name, at }) {
+  const joint = name ? handle(scene.mount, name) : undefined;
+  if (joint) return scene.stand(joint.body, joint.at);
+  return at ? scene.stand(body, at) : null;
+}
+
+/** Distances between picked points, live. @param {import("../scene.js").Scene} scene */
 export function measures(scene) {
   return scene.measures.flatMap(([one, two], index) => {
-    const [a, b] = [handle(scene.mount, one), handle(scene.mount, two)];
-    if (!a || !b) return [];
-    const [from, to] = [scene.stand(a.body, a.at), scene.stand(b.body, b.at)];
+    const [from, to] = [one, two].map((end) => placeOf(scene, end));
+    if (!from || !to) return [];
     const [p, q] = [scene.pixel(from), scene.pixel(to)];
     const size = Math.hypot(to[0] - from[0], to[1] - from[1]);
     const turn = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
     const flip = turn > 90 || turn < -90 ? 180 : 0;
     const words = `${amount(size, "fine", scene.system)}  (${number(Math.abs(to[0] - from[0]), "fine", scene.system)} by ${number(Math.abs(to[1] - from[1]), "fine", scene.system)})`;
     return [
-      h("g", { key: `measure ${index}`, class: "measure", "data-measure": `${one} ${two}` }, [
+      h("g", { key: `measure ${index}`, class: "measure", "data-measure": [one, two].map((end) => end.name ?? end.body).join(" ") }, [
         line(p, q, { key: "line", class: "measure-line" }),
         h("text", { key: "words", transform: `translate(${px((p[0] + q[0]) / 2)} ${px((p[1] + q[1]) / 2)}) rotate(${px(turn + flip)}) translate(0 -6)`, class: "measure-words" }, words),
       ]),

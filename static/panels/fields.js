@@ -30,7 +30,7 @@ export function entry(place, quantity, name, system) {
 
 /** The entry alone, for words. @param {string} place @param {string} name */
 export function wordEntry(place, name) {
-  return h("input", { key: "input", type: "text", maxlength: 60, "data-place": place, "data-quantity": "words", "aria-label": name, autocomplete: "off" });
+  return h("input", { key: "input", type: "text", maxlength: place === "note" ? 2000 : 60, "data-place": place, "data-quantity": "words", "aria-label": name, autocomplete: "off" });
 }
 
 /** Which body a joint sits on. @param {string} place @param {string} name @param {any} mount */
@@ -46,6 +46,9 @@ export function wordField(place, label, of = "") {
     wordEntry(place, `${label}${of ? ` of ${of}` : ""}`),
   ]);
 }
+
+/** What a document that does not say it means. @type {Record<string, string>} */
+const USUAL = { display: "metric" };
 
 /** Show a value in a field, unless something else is being typed there. @param {HTMLInputElement|HTMLSelectElement} input @param {string} value */
 export function shown(input, value) {
@@ -74,7 +77,7 @@ export function fill(root, state) {
   for (const input of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (root.querySelectorAll("[data-place]"))) {
     if (isRefused(input)) continue;
     const place = input.dataset.place ?? "";
-    const value = state.drafts[place] ?? derived(state.mount, place) ?? valueAt(state.mount, place);
+    const value = state.drafts[place] ?? derived(state.mount, place) ?? valueAt(state.mount, place) ?? USUAL[place];
     const quantity = input.dataset.quantity;
     shown(input, value === undefined || value === null ? "" : quantity === "words" ? value : outward(value, /** @type {Quantity} */ (quantity), state.system));
   }

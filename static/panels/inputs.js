@@ -19,6 +19,13 @@ export function inputs(state) {
   const what = state.picked ? handle(mount, state.picked) : undefined;
   return [
     ...(what?.member ? memberFields(state, what) : [h("p", { key: "hint", class: "said quiet" }, "Pick a joint on the sheet to see all its numbers here.")]),
+    group("Document", [
+      wordField("note", "note, two sentences on what it is"),
+      h("label", { key: "display", class: "field wide" }, [
+        h("span", { key: "label", class: "field-label" }, "opens in, for who has chosen no units"),
+        h("select", { key: "select", "data-place": "display", "data-quantity": "words", "aria-label": "units the document opens in" }, [["metric", "millimetres"], ["inch", "inches"]].map(([value, words]) => h("option", { key: value, value }, words))),
+      ]),
+    ]),
     group("Blade", [
       ...pair("blade.left", "left", "blade"),
       ...pair("blade.right", "right", "blade"),

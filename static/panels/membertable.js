@@ -32,8 +32,8 @@ export function memberTable(room, state) {
     return members.length ? table(state, kind, title, on, members) : null;
   }).filter((each) => each !== null);
   paint(room, [
-    ...(tables.length ? tables : [h("p", { key: "none", class: "said quiet" }, "No members yet: draw one on the sheet.")]),
     h("button", { key: "close", type: "button", class: "table-close", "data-action": "table", "aria-label": "put the table away" }, "×"),
+    ...(tables.length ? tables : [h("p", { key: "none", class: "said quiet" }, "No members yet: draw one on the sheet.")]),
   ]);
   fill(room, state);
 }
@@ -49,7 +49,7 @@ function table(state, kind, title, on, members) {
     ...OF_MEMBER[kind].map(([, label, quantity]) => `${label} ${unit(quantity, system)}`), "",
   ];
   return h("table", { key: kind, class: "member-table" }, [
-    h("thead", { key: "head" }, [h("tr", { key: "row" }, heads.map((words, index) => h("th", { key: index, scope: "col" }, words)))]),
+    h("thead", { key: "head" }, [h("tr", { key: "row" }, heads.map((words, index) => (words ? h("th", { key: index, scope: "col" }, words) : h("td", { key: index }, ""))))]),
     h("tbody", { key: "body" }, members.flatMap((member) => rows(state, member))),
   ]);
 }

@@ -33,6 +33,10 @@ def test_the_sketch_and_its_panels_have_no_violation(
         page.get_by_role("tab", name=panel).click()
         expect(page.get_by_role("tab", name=panel)).to_have_attribute("aria-selected", "true")
         assert violations(page) == []
+    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("button", name="all their numbers in a table").click()
+    expect(page.get_by_role("region", name="table of all members")).to_be_visible()
+    assert violations(page) == []
     page.context.close()
 
 

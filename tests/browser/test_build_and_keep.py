@@ -258,6 +258,9 @@ def test_an_earlier_version_is_brought_back_and_a_deleted_mount_too(page: Page) 
     entry = page.locator("[data-kept].now")
     entry.get_by_role("button", name="earlier versions").click()
     page.get_by_role("button", name="step 1,").click()
+    expect(page.locator(".looked-at")).to_contain_text("worst edge error")
+    assert page.locator("[data-kept].now").count() == 1
+    page.get_by_role("button", name="bring this version back").click()
     expect(handle(page, "right cylinder/1")).to_have_attribute("aria-label", there)
     settle(page)
     assert document(page)["mount"]["members"] == first
@@ -737,3 +740,76 @@ def test_the_units_chosen_last_are_there_after_a_reload(page: Page) -> None:
     settle(page)
     expect(page.get_by_role("button", name="in", exact=True)).to_have_attribute("aria-pressed", "true")
     expect(page.get_by_label("grid step")).to_contain_text("1/4 in")
+
+
+# Drawing, measuring, saying
+
+
+def test_the_body_a_rod_would_be_joined_to_is_marked_and_its_length_said(page: Page) -> None:
+    page.keyboard.press("r")
+    set_by_mouse(page, (0, 120))
+    page.mouse.move(*pixel(page, (300, 900)))
+    expect(page.locator(".draft-words")).to_contain_text("rod: blade to frame, 835.7 mm")
+    expect(page.locator(".draft-body")).to_have_count(0)
+    page.mouse.move(*pixel(page, (400, 120)))
+    expect(page.locator(".draft-words")).to_contain_text("rod: both ends on blade would hold nothing")
+    expect(page.locator(".draft-body").first).to_be_visible()
+    page.mouse.down()
+    page.mouse.up()
+    assert len(document(page)["mount"]["members"]) == 3
+
+
+def test_a_distance_is_measured_between_any_two_points_and_the_cylinders_stay_where_they_are(page: Page) -> None:
+    page.locator("[data-stroke='right cylinder']").fill("30")
+    settle(page)
+    page.keyboard.press("m")
+    set_by_mouse(page, (-850, 1150))
+    page.mouse.move(*pixel(page, (0, 1600)))
+    expect(page.locator(".draft-words")).to_contain_text(re.compile(r"9\d\d\.\d mm to"))
+    set_by_mouse(page, (0, 1600))
+    page.keyboard.press("Escape")
+    expect(page.locator("[data-measure='left cylinder/1 frame']")).to_contain_text(re.compile(r"9\d\d\.\d mm"))
+    assert document(page)["command"] == {"right cylinder": 30}
+
+
+def test_a_mount_that_is_twice_over_held_is_not_promised_free_by_one_removal(page: Page) -> None:
+    for name in ("left cylinder/1", "right cylinder/1"):
+        handle(page, name).focus()
+        page.get_by_role("button", name="duplicate").click()
+        expect(page.locator("#notices")).to_contain_text("too many")
+    expect(page.locator("#notices")).to_contain_text("with 2 constraints too many")
+    expect(page.locator("#notices")).to_contain_text("would take one of the 2 away")
+
+
+def test_a_loose_mount_names_every_way_it_can_move(page: Page) -> None:
+    for name in ("side stay", "right cylinder"):
+        handle(page, f"{name}/1").focus()
+        page.keyboard.press("Delete")
+    expect(page.locator("#notices")).to_contain_text("it can still move 2 ways: the blade can turn and shift")
+    handle(page, "left cylinder/1").focus()
+    page.keyboard.press("Delete")
+    expect(page.locator("#notices")).to_contain_text("it can still move 3 ways: nothing holds the blade")
+
+
+def test_where_the_browser_gives_no_clipboard_the_link_is_there_to_copy_by_hand(page: Page) -> None:
+    page.evaluate("Object.defineProperty(navigator, 'clipboard', {value: undefined})")
+    page.get_by_role("button", name="files").click()
+    page.get_by_role("button", name="copy a link").click()
+    expect(page.get_by_label("link that carries the mount")).to_have_value(re.compile("#m=.+"))
+    expect(page.locator("#file-said")).to_contain_text("by hand")
+
+
+def test_what_a_screen_reader_is_told_holds_all_four_numbers(page: Page) -> None:
+    drag(page, "right cylinder/1", 20, 0)
+    for words in ("coupling", "worst edge error", "times the edge load", "to correct one end alone: 2 cylinders"):
+        expect(page.locator("#spoken")).to_contain_text(words)
+
+
+def test_note_and_units_of_the_document_are_edited_too(page: Page) -> None:
+    page.get_by_role("tab", name="Inputs").click()
+    type_in(page, "note, two sentences on what it is", "For the riding arena.")
+    settle(page)
+    expect(page.locator("#mount-note")).to_have_text("For the riding arena.", use_inner_text=False)
+    page.get_by_label("units the document opens in").select_option("inch")
+    settle(page)
+    assert (document(page)["mount"]["note"], document(page)["mount"]["display"]) == ("For the riding arena.", "inch")

@@ -240,7 +240,9 @@ def test_each_difference_is_said_and_what_hangs_on_it_gets_no_verdict(pair: Pair
     expect(listed.locator("[data-difference=load]")).to_have_text(
         "Load: A 4.5 kN upward at the right end; B 1 kN upward at the right endA's in bothB's in both"
     )
-    expect(listed.locator("[data-difference=tolerance]")).to_have_text("Tolerance: A ±3 mm; B ±4 mmA's in bothB's in both")
+    expect(listed.locator("[data-difference=tolerance]")).to_have_text(
+        "Tolerance: A ±3 mm; B ±4 mmA's in bothB's in both"
+    )
     expect(listed.locator("[data-difference=clearances]")).to_have_text(
         "Joint clearances: A 0.15 mm in every joint; B 0.6 mm to 1 mmA's in bothB's in both"
     )
