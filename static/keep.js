@@ -21,6 +21,8 @@ export class Keeper {
     this.waiting = null;
     /** A new copy that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
     this.creating = null;
+    /** Until the browser has the newest step. @type {Promise<void>} */
+    this.saved = Promise.resolve();
     /** A revision of another tab's that came at a bad moment. */
     this.missed = 0;
     this.retry = 0;
@@ -116,7 +118,7 @@ export class Keeper {
     const { mount, command } = this.store.state;
     this.waiting = { mount, command, key: newKey() };
     if (!this.id) history.replaceState(null, "", location.pathname);
-    this.remember(this.editor.history.steps.length);
+    this.saved = this.remember(this.editor.history.steps.length);
     this.store.set({ kept: "keeping…" });
     this.send();
   }
@@ -128,7 +130,8 @@ export class Keeper {
     // Only what the server has read as a whole document is sent; while a drag goes on, the step it ends with.
     if (!this.creating && (asking || step.mount !== mount)) return;
     if (!this.creating && refusal) {
-      this.store.set({ kept: "not kept until the drawing holds" });
+      // Said once the browser has it, so that whoever reads it may load the page anew.
+      this.saved.then(() => this.waiting === step && this.store.set({ kept: "not kept until the drawing holds" }));
       return;
     }
     // A copy whose answer got lost is asked for again under the same key, before anything newer.
@@ -241,11 +244,11 @@ export class Keeper {
     this.store.set({ kept: "changed in another tab just now" });
   }
 
-  /** Keep the steps here, for undo after a reload. @param {number} from the first that changed */
+  /** Keep the steps here, for undo after a reload. @param {number} from the first that changed @returns {Promise<void>} */
   remember(from) {
     const { steps, at } = this.editor.history;
-    if (this.id) saveSteps(this.id, steps, at, from, this.waiting !== null);
-    else if (this.waiting) saveSteps(DRAFT, steps, at, 0, true);
+    if (this.id) return saveSteps(this.id, steps, at, from, this.waiting !== null);
+    return this.waiting ? saveSteps(DRAFT, steps, at, 0, true) : Promise.resolve();
   }
 }
 

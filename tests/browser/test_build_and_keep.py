@@ -765,10 +765,10 @@ def test_a_distance_is_measured_between_any_two_points_and_the_cylinders_stay_wh
     page.keyboard.press("m")
     set_by_mouse(page, (-850, 1150))
     page.mouse.move(*pixel(page, (0, 1600)))
-    expect(page.locator(".draft-words")).to_contain_text(re.compile(r"9\d\d\.\d mm to"))
+    expect(page.locator(".draft-words")).to_contain_text(re.compile(r"9\d\d\.\d\smm to"))
     set_by_mouse(page, (0, 1600))
     page.keyboard.press("Escape")
-    expect(page.locator("[data-measure='left cylinder/1 frame']")).to_contain_text(re.compile(r"9\d\d\.\d mm"))
+    expect(page.locator("[data-measure='left cylinder/1 frame']")).to_contain_text(re.compile(r"9\d\d\.\d\smm"))
     assert document(page)["command"] == {"right cylinder": 30}
 
 
