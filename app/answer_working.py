@@ -88,6 +88,7 @@ class WorkingStep(Answer):
         "centre",
         "coupling",
         "movement",
+        "together",
         "force",
         "pressure",
         "play",

@@ -177,9 +177,14 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     const { demo, guide: look } = target.dataset;
     if (demo) demos[demo]?.();
     if (look) look === "next" ? guide.next() : guide.end();
-    const { action, mount, system, choose, tab, edit, tool, onto, pick, remove, removeBody, close } = target.dataset;
+    const { seek, of, action, mount, system, choose, tab, edit, tool, onto, pick, remove, removeBody, close } = target.dataset;
     if (action) all[action]?.();
     if (tab) store.set({ tab });
+    if (seek) {
+      const end = of === "left" || of === "right" ? of : store.state.end;
+      store.set({ tab: "working", seek, end });
+      if (of && of !== end) editor.choose(of);
+    }
     if (edit) editor.change(withEdit(store.state.mount, edit));
     if (mount) openShipped(mount);
     if (choose) editor.choose(choose);

@@ -61,6 +61,7 @@
  * @property {boolean} looked whether its step is done
  * @property {boolean} greeted whether first hints are over
  * @property {boolean} table whether the table of all members stands under the sheet
+ * @property {string|null} seek the step of the working to bring into sight
  * @property {string} tab the open panel of the readout
  * @property {boolean} heldOut leave out the play the weight holds
  * @property {boolean} reactions show the forces at the joints
@@ -134,6 +135,7 @@ export function firstState() {
     looked: false,
     greeted: true,
     table: false,
+    seek: null,
     tab: "budget",
     heldOut: false,
     reactions: false,

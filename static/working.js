@@ -17,6 +17,7 @@ export class Working {
   /** @param {import("./store.js").Store} store @param {Element} panel */
   constructor(store, panel) {
     this.store = store;
+    this.panel = panel;
     this.timer = 0;
     /** @type {AbortController|null} */
     this.out = null;
@@ -35,13 +36,14 @@ export class Working {
 
   /** @param {import("./store.js").State} state @param {import("./store.js").State} before */
   noticed(state, before) {
-    const asked = /** @type {const} */ (["mount", "command", "chosen", "end", "system", "tab", "answered", "asking"]);
+    const asked = /** @type {const} */ (["mount", "command", "chosen", "end", "system", "tab", "answered", "asking", "seek"]);
     if (asked.every((key) => state[key] === before[key])) return;
     const open = state.tab === "working";
     const holds = open && isOf(state.working, state);
     if (!holds) this.stop();
     if (state.working && state.working.holds !== holds) this.store.set({ working: { ...state.working, holds }, lit: null });
     if (open && !holds) this.plan();
+    else if (open) this.seek();
   }
 
   /** @param {boolean} held */
@@ -79,9 +81,22 @@ export class Working {
       if (!answer.ok || out.signal.aborted) return;
       const found = drawn(await answer.json());
       if (!out.signal.aborted) this.store.set({ working: { ...question, answer: found, holds: true } });
+      this.seek();
     } catch {
       // Given up, or the server is away: the next readout asks again.
     }
+  }
+
+  /** Bring the step that was asked for into sight, once it is there. */
+  seek() {
+    requestAnimationFrame(() => {
+      const { seek, working } = this.store.state;
+      if (!seek || !working?.holds) return;
+      const step = this.panel.querySelector(`[data-step="${seek}"]`);
+      if (!step) return;
+      step.scrollIntoView({ block: "start" });
+      this.store.set({ seek: null });
+    });
   }
 
   /** Light up what the symbol or row under the pointer or the focus measures. @param {EventTarget|null} target */
@@ -110,9 +125,23 @@ export class Working {
   }
 }
 
+/** The smallest letters of a formula, pixels. */
+const SMALLEST = 10.5;
+
+/** A formula too wide for the panel is set smaller, down to what can still be read. @param {Element} room */
+function fitted(room) {
+  const math = /** @type {HTMLElement|null} */ (room.querySelector(":scope > math"));
+  if (!math) return;
+  math.style.fontSize = "";
+  if (room.scrollWidth <= room.clientWidth) return;
+  const usual = parseFloat(getComputedStyle(math).fontSize);
+  math.style.fontSize = `${Math.max(SMALLEST, (usual * room.clientWidth) / (room.scrollWidth + 4))}px`;
+}
+
 /** What is too wide for the panel is scrolled by keys too; what fits is no stop on the way. @param {Element} panel */
 function reachable(panel) {
   const rooms = [...panel.querySelectorAll(".formula-room")];
+  for (const room of rooms) fitted(room);
   const wide = rooms.map((room) => room.scrollWidth > room.clientWidth);
   rooms.forEach((room, index) => (wide[index] ? room.setAttribute("tabindex", "0") : room.removeAttribute("tabindex")));
 }

@@ -13,10 +13,11 @@ from app.working.carrying import force, oil, pressure
 from app.working.case import case_of
 from app.working.step import Step
 from app.working.sums import allowance, play, step, stretch, worst
+from app.working.together import together
 from app.working.turning import centre, coupling, movement
 
 SYSTEMS = ("metric", "inch")
-_STEPS = (centre, coupling, movement, force, pressure, play, oil, stretch, step, allowance, worst)
+_STEPS = (centre, coupling, movement, together, force, pressure, play, oil, stretch, step, allowance, worst)
 
 
 def working(

@@ -76,6 +76,31 @@ def coupling_of_movements(lead: str) -> Law:
 
 
 @cache
+def correction(end: str) -> tuple[Law, Law]:
+    """What two cylinders must do so that one end rises by one and the other stays: two equations, solved."""
+    s_end, s_rest, u_end, u_rest, m_1, m_2 = _symbols(f"s_{end} s_{OTHER[end]} u_{end} u_{OTHER[end]} m_1 m_2")
+    found = sp.solve([s_end * m_1 + u_end * m_2 - 1, s_rest * m_1 + u_rest * m_2], [m_1, m_2], dict=True)[0]
+    return Law(m_1, found[m_1]), Law(m_2, found[m_2])
+
+
+@cache
+def relative_gain(end: str) -> Law:
+    """How far an end rises by one cylinder alone over how far it rises by it while the other keeps the other end still.
+
+    Source: Bristol, "On a new measure of interaction for multivariable process control", IEEE Trans. AC-11, 1966.
+    """
+    s_end, s_rest, u_end, u_rest, gain = _symbols(f"s_{end} s_{OTHER[end]} u_{end} u_{OTHER[end]} Lambda")
+    return Law(gain, s_end * u_rest / (s_end * u_rest - s_rest * u_end))
+
+
+@cache
+def better_pairing(own: bool) -> Law:
+    """The interaction: this pairing's relative gain, or the other's, which is one less it."""
+    gain, found = _symbols("Lambda I")
+    return Law(found, gain if own else 1 - gain)
+
+
+@cache
 def length() -> Law:
     """A cylinder's length from where its ends stand."""
     x_a, y_a, x_b, y_b, size = _symbols("x_A y_A x_B y_B l")

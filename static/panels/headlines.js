@@ -9,6 +9,9 @@ import { couplingWords, forceWords, hardest, moveWords, verdict } from "../words
 
 /** @typedef {import("../store.js").State} State */
 
+/** The step of the working that each number comes from. @type {Record<string, string>} */
+const STEPS = { coupling: "coupling", worst: "worst", "load-ratio": "force", moves: "together" };
+
 /** @param {State} state */
 export function headlines(state) {
   return [coupling(state), worst(state), loadRatio(state), moves(state)];
@@ -17,14 +20,16 @@ export function headlines(state) {
 /**
  * @param {string} name
  * @param {string} label
- * @param {{value: number|null|undefined, shown: string, unit?: string, said: any[], how: string, mark?: string}} what
+ * @param {{value: number|null|undefined, shown: string, unit?: string, said: any[], how: string, mark?: string, of?: string|null}} what of: the cylinder or end whose working it is
  */
 function headline(name, label, what) {
   const said = what.said.map((words, index) => (typeof words === "string" ? h("p", { key: `said ${index}`, class: "said" }, words) : words));
   return h("section", { key: name, class: `headline ${what.mark ?? ""}`, tabindex: 0, "aria-label": label }, [
     h("h2", {}, label),
     h("p", { class: "figure" }, [
-      h("output", { key: "value", class: "value", "data-readout": name, "data-value": what.value ?? "" }, what.shown),
+      h("button", { key: "button", type: "button", class: "figure-button", "data-seek": STEPS[name], "data-of": what.of, disabled: typeof what.value !== "number", title: "Show the working" }, [
+        h("output", { key: "value", class: "value", "data-readout": name, "data-value": what.value ?? "" }, what.shown),
+      ]),
       h("span", { key: "unit", class: "unit" }, what.unit ?? ""),
     ]),
     ...said,
@@ -53,6 +58,7 @@ function coupling(state) {
   const label = at && value !== null ? `Coupling, ${at[0]}` : "Coupling, worst cylinder";
   return headline("coupling", label, {
     value,
+    of: at?.[0],
     shown: number(value, "ratio", state.system),
     said: [
       value === null ? reasonFor(state, "coupling.worst") : couplingWords(value, state.system),
@@ -85,6 +91,7 @@ function worst(state) {
   const sign = inside === null ? [] : [h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, inside ? "✓" : "✗")];
   return headline("worst", "Worst edge error", {
     value: budget[end].worst,
+    of: end,
     shown: number(budget[end].worst, "error", state.system),
     unit: `${unit("error", state.system)}${tolerance}`,
     said: [
@@ -112,6 +119,7 @@ function loadRatio(state) {
     : "Force on the cylinder that works hardest over the load on the edge.";
   return headline("load-ratio", "Cylinder load for edge load", {
     value: most?.[1].load_ratio ?? null,
+    of: most?.[0],
     shown: number(most?.[1].load_ratio, "ratio", state.system),
     unit: most ? "×" : "",
     said: [most ? forceWords(most[0], most[1], state.system) : reasonFor(state, "actuators.load_ratio")],

@@ -151,3 +151,44 @@ def test_what_is_missing_is_a_reason_where_the_formula_would_be(page: Page) -> N
     steps = open_working(page)
     expect(steps.locator("[data-step=force]")).to_contain_text("– needs a load")
     expect(steps.locator("[data-step=force] math")).to_have_count(0)
+
+
+@pytest.mark.parametrize(
+    ("number", "step"), [("coupling", "coupling"), ("worst", "worst"), ("load-ratio", "force"), ("moves", "together")]
+)
+def test_a_headline_number_that_is_clicked_brings_its_own_sum_into_sight(page: Page, number: str, step: str) -> None:
+    page.locator(f"[data-readout={number}]").click()
+    expect(page.get_by_role("tab", name="Working")).to_have_attribute("aria-selected", "true")
+    expect(page.locator(f"[data-step={step}] h3")).to_be_in_viewport()
+    expect(page.locator(f"[data-step={step}] [data-line]").first).to_be_visible()
+
+
+def test_what_corrects_one_end_alone_is_worked_out_to_the_readouts_moves(page: Page, server: Server) -> None:
+    page.locator("[data-readout=moves]").click()
+    moves = posted(page, server.url)["coupling"]["moves"]["right"]
+    step = page.locator("[data-step=together]")
+    for symbol, cylinder in (("m_1", "right cylinder"), ("m_2", "left cylinder")):
+        shown = step.locator(f"[data-line={symbol}] output")
+        assert float(shown.get_attribute("data-value") or "nan") == moves[cylinder]
+
+
+def test_no_formula_of_a_shipped_mount_is_cut_off_at_a_desk(page: Page) -> None:
+    page.get_by_role("tab", name="Working").click()
+    for mount in ("1-centre-pivot", "3-twin-cylinders", "5-end-hinge"):
+        choose_mount(page, mount)
+        expect(page.locator(".steps[aria-busy=false]")).to_be_visible()
+        cut = page.locator(".line .formula-room").evaluate_all(
+            "all => all.filter(each => each.scrollWidth > each.clientWidth).length"
+        )
+        assert cut == 0, mount
+
+
+def test_the_working_goes_on_the_wall_too_and_digits_change_the_mount(page: Page) -> None:
+    page.get_by_role("tab", name="Show").click()
+    page.get_by_role("button", name="projector view").click()
+    page.get_by_role("tab", name="Working").click()
+    expect(page.locator("[data-line=kappa]")).to_be_visible()
+    size = page.locator("[data-line=kappa] math").first.evaluate("each => parseFloat(getComputedStyle(each).fontSize)")
+    assert size >= 20
+    page.keyboard.press("1")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Centre pivot, short lever")
