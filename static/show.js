@@ -60,7 +60,7 @@ export function showPage(store, editor, sheet, shipped) {
     picked(find("#picked"), state);
     find("#mount-title").textContent = state.mount.title;
     find("#mount-note").textContent = state.mount.note ?? "";
-    find("#mount-note").hidden = state.look !== null || !state.greeted;
+    find("#mount-note").hidden = state.look !== null;
     find("#kept").textContent = state.kept;
     for (const button of document.querySelectorAll("[data-system]")) {
       button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === state.system));

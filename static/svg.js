@@ -113,6 +113,15 @@ export function line(a, b, attrs) {
 }
 
 /**
+ * A shape that says what it is when the pointer rests on it.
+ * @param {string} words
+ * @param {Shape} shape
+ */
+export function explained(words, shape) {
+  return h("g", { key: shape.attrs.key, class: "explained" }, [h("title", { key: "title" }, words), shape]);
+}
+
+/**
  * A text.
  * @param {readonly [number, number]} at
  * @param {string} words

@@ -1,8 +1,13 @@
-"""The pages beside the sketch: two mounts side by side, and the handout. What they show rides in their fragment."""
+"""The pages beside the sketch: two mounts side by side, the handout, and a short page for each kind of user.
 
-from fastapi import APIRouter, Request
+What the first two show rides in their fragment.
+"""
+
+from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import Response
 from fastapi.templating import Jinja2Templates
+
+from app.web.guides import GUIDES
 
 
 def routes(pages: Jinja2Templates) -> APIRouter:
@@ -16,5 +21,12 @@ def routes(pages: Jinja2Templates) -> APIRouter:
     @router.get("/handout")
     async def handout(request: Request) -> Response:
         return pages.TemplateResponse(request, "handout.html")
+
+    @router.get("/guide/{name}")
+    async def guide(request: Request, name: str) -> Response:
+        found = next((each for each in GUIDES if each.name == name), None)
+        if found is None:
+            raise HTTPException(404)
+        return pages.TemplateResponse(request, "guide.html", {"page": found, "pages": GUIDES})
 
     return router

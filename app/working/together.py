@@ -9,7 +9,7 @@ TITLE = "To correct one end alone"
 
 
 def together(case: Case) -> Step:
-    """The moves of both cylinders that raise the chosen end and leave the other, and the relative gain of the pairing."""
+    """The moves of both cylinders that raise the chosen end and leave the other, and the relative gain."""
     found = correction(case.actuators)
     if found.moves is None or found.interaction is None:
         words = "Needs two cylinders that move the ends in different proportions."
@@ -32,8 +32,8 @@ def together(case: Case) -> Step:
     better = laws.better_pairing(own >= 1 - own)
     words = (
         f"Both cylinders together: '{mine}' and '{other}' are worked so that the {end} end rises by one unit and the "
-        f"{rest} end stays. How much of that '{mine}' would do alone is the relative gain: 1 where each end has its own "
-        "cylinder, a half where they are fully entangled."
+        f"{rest} end stays. How much of that '{mine}' would do alone is the relative gain: 1 where each end has its "
+        "own cylinder, a half where they are fully entangled."
     )
     return Step(
         "together",

@@ -4,7 +4,7 @@
  * @module marks/centre
  */
 
-import { h, line, px, text, through } from "../svg.js";
+import { explained, h, line, px, text, through } from "../svg.js";
 import { number } from "../units.js";
 import { endMoves } from "./loads.js";
 
@@ -148,7 +148,7 @@ function dimensions(scene, actuator) {
     const whole = `coupling of ${scene.chosen} = ${ratio}`;
     const fits = whole.length * FORMULA_LETTER < to - from + 2 * FORMULA_MARGIN;
     const sum = scene.quiz ? "coupling = ?" : fits ? whole : `coupling = ${ratio}`;
-    shapes.push(text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" }));
+    shapes.push(explained("coupling: the other end's level distance from that point over the distance of the end that moves more", text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" })));
   }
   return shapes;
 }
@@ -173,6 +173,6 @@ export function dimension(key, a, b, words) {
   return [
     h("path", { key, d: through([a, b]), class: "dimension-line" }),
     h("path", { key: `${key} heads`, d: long ? head(a, way) + head(b, -way) : head(a, -way) + head(b, way), class: "dimension-head" }),
-    text(middle, words, { key: `${key} words`, class: "dimension-words" }),
+    explained("level distance from the point the blade turns about to this end", text(middle, words, { key: `${key} words`, class: "dimension-words" })),
   ];
 }

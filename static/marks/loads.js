@@ -3,7 +3,7 @@
  * @module marks/loads
  */
 
-import { h, px, text } from "../svg.js";
+import { explained, h, px, text } from "../svg.js";
 import { amount, number } from "../units.js";
 
 /** How long the load's arrow is drawn, pixels. */
@@ -83,7 +83,7 @@ export function endArrows(scene) {
       ...(long > 3 ? [h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" })] : [
         h("circle", { key: "still", cx: px(from[0]), cy: px(from[1]), r: 3, class: "end-arrow-dot" }),
       ]),
-      text(words, number(value, "ratio", scene.system, { sign: true }), { key: "words", class: "end-arrow-words" }),
+      explained(`how far the ${end} end rises while ${scene.chosen} moves by 1 mm, the end it moves more upward`, text(words, number(value, "ratio", scene.system, { sign: true }), { key: "words", class: "end-arrow-words" })),
     ]);
   });
 }

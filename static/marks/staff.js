@@ -4,7 +4,7 @@
  * @module marks/staff
  */
 
-import { h, line, px, text } from "../svg.js";
+import { explained, h, line, px, text } from "../svg.js";
 import { MM_PER_INCH, amount, number } from "../units.js";
 
 const WIDTH = 18;
@@ -119,8 +119,9 @@ function errorBar(scene, budget, end, x, y, room, zero) {
     const at = clamp(y(middle + side * (rss - Math.abs(middle))));
     shapes.push(line([x - reach, at], [x + reach, at], { key: `rss ${side}`, class: "rss-mark" }));
   }
-  shapes.push(text([x, clamp(y(high)) - 6], number(high, "error", scene.system, { sign: true }), { key: "high", class: "staff-value" }));
-  shapes.push(text([x, clamp(y(low)) + 15], number(low, "error", scene.system, { sign: true }), { key: "low", class: "staff-value" }));
+  const value = (/** @type {string} */ key, /** @type {number} */ size, /** @type {number} */ at) =>
+    explained(`${amount(size, "error", scene.system, { sign: true })}: the ${end} end with every source at its worst ${key === "high" ? "upward" : "downward"}`, text([x, at], number(size, "error", scene.system, { sign: true }), { key, class: "staff-value" }));
+  shapes.push(value("high", high, clamp(y(high)) - 6), value("low", low, clamp(y(low)) + 15));
   return shapes;
 }
 
@@ -148,7 +149,7 @@ function standing(scene, end, x, zero, room, per, away) {
   const words = off
     ? text([x, lift > 0 ? zero - room - 7 : zero + room + 15], amount(lift, "error", scene.system, { sign: true, digits }), { key: "lift", class: "staff-lift over" })
     : text([inner - away * 4, y + 4], number(lift, "error", scene.system, { sign: true, digits }), { key: "lift", class: away > 0 ? "staff-lift before" : "staff-lift" });
-  return [h("path", { key: "pointer", d, class: "staff-pointer" }), words];
+  return [h("path", { key: "pointer", d, class: "staff-pointer" }), explained(`${amount(lift, "error", scene.system, { sign: true })}: how far the ${end} end stands from where it was drawn`, words)];
 }
 
 /**

@@ -10,6 +10,7 @@ import { demonstrate } from "./demonstrate.js";
 import { dial } from "./dial.js";
 import { fill } from "./fields.js";
 import { forces } from "./forces.js";
+import { help } from "./help.js";
 import { inputs } from "./inputs.js";
 import { members } from "./members.js";
 import { spread } from "./spread.js";
@@ -53,7 +54,7 @@ export function tabs(bar, place, state) {
   const [name, , render] = PANELS.find(([each]) => each === state.tab) ?? PANELS[0];
   place.setAttribute("aria-labelledby", `tab-${name}`);
   const hidden = state.demo.quiz && !OPEN_WHILE_GUESSING.has(name);
-  paint(place, [h("div", { key: hidden ? "hidden" : name, class: `panel panel-${name}` }, hidden ? guessing() : render(state))]);
+  paint(place, [h("div", { key: hidden ? "hidden" : name, class: `panel panel-${name}` }, hidden ? guessing() : [...render(state), ...help(name)])]);
   fill(place, state);
 }
 

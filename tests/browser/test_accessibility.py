@@ -97,3 +97,17 @@ def test_nothing_is_lost_at_twice_the_size_or_on_a_tablet(
     for control in controls:
         control.click(trial=True)
     page.context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("name", ["sketch", "teach", "sell"])
+def test_the_page_for_each_user_has_no_violation_and_every_way_on_it_leads_somewhere(
+    browser: Browser, server: Server, watched: Watched, scheme: str, name: str
+) -> None:
+    page = opened(browser, server, watched, scheme)
+    page.goto(f"{server.url}/guide/{name}")
+    expect(page.get_by_role("heading", level=1)).to_have_text(name.capitalize())
+    assert violations(page) == []
+    for link in page.locator("main a, nav a").evaluate_all("all => all.map(each => each.href)"):
+        assert page.request.get(link).ok, link
+    page.context.close()

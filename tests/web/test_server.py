@@ -134,3 +134,9 @@ def _is_part(field: dict[str, Any]) -> bool:
 @pytest.mark.parametrize("name", list(shipped_mounts()))
 def test_every_readout_has_the_documented_fields_and_no_other(name: str) -> None:
     Readout.model_validate(readout(shipped_mounts()[name]))
+
+
+def test_there_is_a_page_for_each_user_and_no_other() -> None:
+    for name in ("sketch", "teach", "sell"):
+        assert client().get(f"/guide/{name}").status_code == 200
+    assert_refused(client().get("/guide/fly"), 404, "not-found")

@@ -1,0 +1,137 @@
+"""The short pages for those who sketch, teach and sell: what each does with the tool, step by step."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing to do: what it is called, how it is done, and where it starts."""
+
+    head: str
+    words: str
+    link: str = ""
+    link_words: str = ""
+
+
+@dataclass(frozen=True)
+class Guide:
+    """A page of steps for one kind of user."""
+
+    name: str
+    title: str
+    lead: str
+    steps: tuple[Step, ...]
+
+
+GUIDES = (
+    Guide(
+        "sketch",
+        "Sketch",
+        "For the designer: from a bare blade to numbers that hold, and on to the workshop.",
+        (
+            Step(
+                "Begin.",
+                "Take the shipped mount nearest to yours, or a bare blade from the shelf. Your copy is kept as you go.",
+                "/#n=3-twin-cylinders",
+                "Start from two upright cylinders",
+            ),
+            Step(
+                "Enter what is given.",
+                "Inputs takes blade width, mass, load, oil, valve, tolerance and allowances, in mm or inches: 850, "
+                "33 1/2 in, 2' 9\".",
+            ),
+            Step(
+                "Draw.",
+                "Pick pin, rod, cylinder or slide, then tap where it goes; the body it would be joined to lights up. "
+                "What hangs loose or fights is said in words, with what would hold or free it.",
+            ),
+            Step(
+                "Drag until it is right.",
+                "Watch coupling, worst edge error and cylinder load. Drag a cylinder outward and the point the blade "
+                "turns about walks to the far end. Turn on alike and both sides move together.",
+            ),
+            Step(
+                "Ask what helps most.",
+                "Change lists the small steps that gain most, each made and worked out again. Spread shows how often "
+                "the tolerance is passed, and Wear how far play may grow.",
+            ),
+            Step("Check one number.", "Click it: the sum behind it opens, with this mount's own lengths lit up."),
+            Step(
+                "Take it along.",
+                "files writes DXF for a drawing program, CSV for a spreadsheet, the document itself, or a link that "
+                "carries the whole mount.",
+            ),
+        ),
+    ),
+    Guide(
+        "teach",
+        "Teach",
+        "For the trainer: why a centre pivot makes play large, in ten minutes on a projector.",
+        (
+            Step(
+                "Put the see-saw on the wall.",
+                "Show, then projector view. Digits 1 to 9 change the mount, Escape leaves.",
+                "/#n=1-centre-pivot",
+                "Open the see-saw",
+            ),
+            Step(
+                "Hide the numbers.",
+                "Let the class guess: if the right end rises 10 mm, what does the left end do? How much is 0.15 mm of "
+                "play in a pin at the edge?",
+            ),
+            Step("Work the cylinder.", "play leaves a trace at both ends; the dashed one is the end that should stay."),
+            Step("Show the numbers, then the play.", "Swing between the worst positions, 1 to 100 times life size."),
+            Step(
+                "Do the sum.",
+                "Working, on the wall too: the two level distances, their ratio, and each clearance times its "
+                "multiplier. Point at a symbol and its length lights up on the sheet.",
+            ),
+            Step(
+                "Correct one end.",
+                "One cylinder after the other never gets there with the see-saw; with two upright cylinders it takes "
+                "two moves.",
+                "/#n=3-twin-cylinders",
+                "Open two upright cylinders",
+            ),
+            Step(
+                "Check it against iron.",
+                "Load test says what a dial gauge at each end reads when a jack pushes with a known force.",
+            ),
+        ),
+    ),
+    Guide(
+        "sell",
+        "Sell",
+        "For the sales engineer: ten minutes at the customer's table, without a network.",
+        (
+            Step(
+                "Put two mounts side by side.",
+                "Choose one for each side: shipped, from your shelf, or from a file.",
+                "/compare",
+                "Open side by side",
+            ),
+            Step(
+                "Take the customer's numbers.",
+                "Blade width, load, tolerance and clearance go into both at once. Where the two still differ, it says "
+                "so, and a button puts one's value into both.",
+            ),
+            Step(
+                "Move both ends.",
+                "The same command at the ends moves both mounts. Lay them over one another to see it.",
+            ),
+            Step(
+                "Read the table out.",
+                "Each number with the ratio between them in words. Where the rival is better it says that too, and "
+                "where two numbers do not compare it gives no verdict.",
+            ),
+            Step("Try what the customer proposes.", "Drag a joint in either drawing; undo takes it back."),
+            Step(
+                "Leave a page behind.",
+                "handout prints both on two pages at most, A4 or Letter, with your own title and note. A single mount "
+                "fits one page.",
+                "/handout",
+                "Open a handout",
+            ),
+        ),
+    ),
+)
