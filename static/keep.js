@@ -171,8 +171,8 @@ export class Keeper {
       }
       this.revision = body.revision;
       if (this.waiting === step) this.waiting = null;
-      this.store.set({ kept: this.waiting ? "keeping…" : "kept" });
-      this.remember(this.editor.history.steps.length);
+      // Said once the browser has the steps too, so that undo is there for whoever loads the page anew on reading it.
+      this.remember(this.editor.history.steps.length).then(() => this.revision === body.revision && !this.waiting && this.store.set({ kept: "kept" }));
       return;
     }
     const code = body.error?.code;
