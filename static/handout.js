@@ -26,8 +26,8 @@ const PAGE_MM = 256;
 const WIDTH_PX = 720;
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
 /** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
-const HALF_ROWS = { budget: 16, members: 9 };
-const HEIGHTS = { least: 236, most: 420, usual: 300 };
+const HALF_ROWS = { budget: 14, members: 6 };
+const HEIGHTS = { small: 190, least: 236, most: 420, usual: 300 };
 
 /** @typedef {import("./svg.js").Shape} Shape */
 /** @typedef {import("./store.js").State} State */
@@ -63,6 +63,8 @@ function heightLeft(count) {
   const end = count > 1 ? find(".halves").getBoundingClientRect().top : find(".leaf-foot").getBoundingClientRect().bottom;
   const over = (end - top) / mm - PAGE_MM;
   const height = HEIGHTS.usual - (over * WIDTH_PX) / COLUMN_MM / count;
+  // Of two mounts the first page holds drawings and table whatever it takes; of one, what is long goes on anyway.
+  if (count > 1) return Math.floor(Math.min(Math.max(height, HEIGHTS.small), HEIGHTS.most));
   return height < HEIGHTS.least ? HEIGHTS.usual : Math.floor(Math.min(height, HEIGHTS.most));
 }
 

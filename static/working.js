@@ -56,7 +56,12 @@ export class Working {
 
   plan() {
     clearTimeout(this.timer);
-    if (!this.held && ready(this.store.state)) this.timer = window.setTimeout(() => this.ask(), STILL_MS);
+    if (this.held || !ready(this.store.state)) return;
+    const { mount, command } = this.store.state;
+    const last = this.store.state.working;
+    // Only a mount that changes may be changing still; another cylinder or end is asked for at once.
+    if (last?.mount === mount && last.command === command) this.ask();
+    else this.timer = window.setTimeout(() => this.ask(), STILL_MS);
   }
 
   stop() {
@@ -128,20 +133,22 @@ export class Working {
 /** The smallest letters of a formula, pixels. */
 const SMALLEST = 10.5;
 
-/** A formula too wide for the panel is set smaller, down to what can still be read. @param {Element} room */
-function fitted(room) {
-  const math = /** @type {HTMLElement|null} */ (room.querySelector(":scope > math"));
-  if (!math) return;
-  math.style.fontSize = "";
-  if (room.scrollWidth <= room.clientWidth) return;
-  const usual = parseFloat(getComputedStyle(math).fontSize);
-  math.style.fontSize = `${Math.max(SMALLEST, (usual * room.clientWidth) / (room.scrollWidth + 4))}px`;
+/** Formulas too wide for the panel are set smaller, down to what can still be read. @param {Element[]} rooms */
+function fit(rooms) {
+  const all = rooms.map((room) => ({ room, math: /** @type {HTMLElement|null} */ (room.querySelector(":scope > math")) }));
+  // First all is written, then all is read, then written again: the page is laid out once in between.
+  for (const { math } of all) if (math?.style.fontSize) math.style.fontSize = "";
+  const wide = all.filter(({ room, math }) => math && room.scrollWidth > room.clientWidth);
+  const sizes = wide.map(({ room, math }) => Math.max(SMALLEST, (parseFloat(getComputedStyle(/** @type {HTMLElement} */ (math)).fontSize) * room.clientWidth) / (room.scrollWidth + 4)));
+  wide.forEach(({ math }, index) => {
+    /** @type {HTMLElement} */ (math).style.fontSize = `${sizes[index]}px`;
+  });
 }
 
 /** What is too wide for the panel is scrolled by keys too; what fits is no stop on the way. @param {Element} panel */
 function reachable(panel) {
   const rooms = [...panel.querySelectorAll(".formula-room")];
-  for (const room of rooms) fitted(room);
+  fit(rooms);
   const wide = rooms.map((room) => room.scrollWidth > room.clientWidth);
   rooms.forEach((room, index) => (wide[index] ? room.setAttribute("tabindex", "0") : room.removeAttribute("tabindex")));
 }

@@ -5,6 +5,8 @@
 
 const NONE = 1e-9;
 const ALIKE = 1.005;
+/** So many inputs that differ are named in a row; more are counted, and stand in the list of differences. */
+const NAMED = 2;
 
 /** @typedef {"a"|"b"} SideName */
 /** @typedef {{value: number|null, why: string}} Side why: the reason where there is no number */
@@ -20,7 +22,8 @@ export function compared(row, a, b, unlike) {
   const found = row.better === "one" ? nearerToOne(a.value, b.value) : row.quantity === "count" ? counted(a.value, b.value) : timesOf(row, a.value, b.value);
   if (!unlike.length || found.better === "same") return found;
   const plural = unlike.length > 1 || unlike[0].endsWith("s");
-  return { words: `${found.words}; ${listed(unlike)} ${plural ? "differ" : "differs"}`, better: null };
+  const what = unlike.length > NAMED ? `${unlike.length} inputs` : listed(unlike);
+  return { words: `${found.words}; ${what} ${plural ? "differ" : "differs"}`, better: null };
 }
 
 /** @param {import("./numbers.js").Row} row @param {Side} a @param {Side} b @returns {Compared} */

@@ -140,6 +140,19 @@ def test_two_mounts_print_on_two_pages(
     assert "checked by a licensed engineer" in " ".join(text[1].split())
 
 
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("members", [39, 60])
+def test_two_mounts_with_many_members_print_on_two_pages_and_what_is_summed_up_is_said(
+    page: Page, server: Server, tmp_path: Path, members: int, paper: str
+) -> None:
+    mount = as_many_members_as_fit(members)
+    open_handout(page, server.url, fragment("metric", a=mount, b=shipped(SHIPPED[2])))
+    text = print_to(page, tmp_path / "handout.pdf", paper)
+    assert len(text) == 2
+    assert f"{members - 6} more" in " ".join(text[1].split())
+    assert_nothing_sticks_out(page)
+
+
 @pytest.mark.parametrize("side", ["a", "b"])
 def test_the_comparison_is_the_readouts_own(page: Page, server: Server, side: str) -> None:
     mounts = {"a": shipped("1-centre-pivot"), "b": shipped("3-twin-cylinders")}
