@@ -81,6 +81,15 @@ def budget(listed: list[Source], tolerance: float | None) -> dict[str, Any]:
     return answer
 
 
+def worst_of(listed: list[Source]) -> dict[str, float]:
+    """The worst error of each end alone, mm: all sources at their worst the same way."""
+    found = {}
+    for end in ENDS:
+        low, high = _added([source.range(end) for source in listed])
+        found[end] = max(-low, high)
+    return found
+
+
 def worse_end(totals: dict[str, Any]) -> str:
     """The end with the larger worst error, right when equal."""
     return "left" if totals["left"]["worst"] > totals["right"]["worst"] else "right"

@@ -5,7 +5,7 @@ from typing import Any
 
 from app import linearity
 from app.assembly import assemble
-from app.budget import ENDS, budget, sources
+from app.budget import sources, worst_of
 from app.forces import cylinder_forces
 from app.improve import changes
 from app.mount import Mount, joints
@@ -30,10 +30,8 @@ def detail(mount: Mount, command: Mapping[str, object] | None = None) -> dict[st
     carried = cylinder_forces(assembly, found)
     listed = sources(assembly, pose, found, carried)
     clearances = {name: part.clearance for name, _, part in joints(mount)}
-    totals = budget(listed, mount.tolerance)
     best = changes(assembly, pose, found, listed)
-    worst = {end: totals[end]["worst"] for end in ENDS}
-    best["tried"] = tried(mount, command or {}, best["changes"], best["end"], worst)
+    best["tried"] = tried(mount, command or {}, best["changes"], best["end"], worst_of(listed))
     wear = None if mount.tolerance is None else allowed_growth(listed, clearances, mount.tolerance)
     return {
         "spread": spread(listed, mount.tolerance),

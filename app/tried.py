@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from app.assembly import assemble
-from app.budget import ENDS, budget, sources
+from app.budget import ENDS, sources, worst_of
 from app.errors import BadDocument
 from app.forces import cylinder_forces
 from app.improve import pairs_of
@@ -17,7 +17,7 @@ from app.pose import mobility, solve, target_lengths
 from app.refusals import read_mount
 from app.sensitivity import sensitivities
 
-MOST = 12
+MOST = 9
 """How many of the changes with the largest slopes are tried."""
 
 
@@ -53,8 +53,7 @@ def _worst_with(mount: Mount, command: Mapping[str, object], change: dict[str, A
     if pose.stopped:
         return None
     known = sensitivities(assembly, pose)
-    totals = budget(sources(assembly, pose, known, cylinder_forces(assembly, known)), changed.tolerance)
-    return {end: totals[end]["worst"] for end in ENDS}
+    return worst_of(sources(assembly, pose, known, cylinder_forces(assembly, known)))
 
 
 def with_change(mount: Mount, what: str, name: str, by: float) -> Mount:

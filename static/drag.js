@@ -121,6 +121,9 @@ export function listen(sheet, hands) {
   });
 
   svg.addEventListener("wheel", (event) => {
+    // Where the page itself scrolls, a plain turn of the wheel is the page's; with Ctrl, or a pinch, it is the sheet's.
+    const scrolls = document.documentElement.scrollHeight > innerHeight + 4;
+    if (scrolls && !event.ctrlKey) return;
     event.preventDefault();
     hands.onZoom(sheet.at(event), Math.exp(-event.deltaY * (event.deltaMode === 1 ? 0.05 : 0.0015)));
   }, { passive: false });
