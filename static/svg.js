@@ -33,16 +33,17 @@ const last = new WeakMap();
  * @param {Shape[]} shapes
  */
 export function paint(parent, shapes) {
-  const old = new Map([...parent.children].map((child) => [keyOf(child), child]));
-  /** Keys seen so far: names of a document may stand twice in it while it is refused. @type {Map<string, number>} */
-  const seen = new Map();
+  const old = new Map();
+  for (const child of [...parent.children]) {
+    const key = keyOf(child);
+    // A name that stands twice in a refused document gives a key twice: the second is made anew each time.
+    if (old.has(key)) child.remove();
+    else old.set(key, child);
+  }
   /** @type {Element|null} */
   let before = null;
   shapes.forEach((shape, index) => {
-    const first = `${shape.tag}:${shape.attrs.key ?? index}`;
-    const times = seen.get(first) ?? 0;
-    seen.set(first, times + 1);
-    const key = times ? `${first} again ${times}` : first;
+    const key = `${shape.tag}:${shape.attrs.key ?? index}`;
     let element = old.get(key);
     if (element) old.delete(key);
     else {

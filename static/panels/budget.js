@@ -42,7 +42,7 @@ export function budget(state) {
       h("span", { key: "gap" }, ""),
       h("span", { key: "right", class: "budget-number" }, `right ${sides.right === "upward" ? "↑" : "↓"}`),
     ]),
-    ...rows.map((row) => {
+    h("div", { key: "rows", class: "budget-rows", tabindex: 0, role: "group", "aria-label": "sources, largest first" }, rows.map((row) => {
       const tone = `hue-${tones.get(row.source.member ?? `allowance ${row.source.id.split(" / ")[0]}`) ?? 7}`;
       return h("div", { key: `${row.source.id} ${row.source.kind}`, class: `budget-row ${tone}`, "data-source": row.source.id, "data-kind": row.source.kind }, [
         h("span", { key: "label", class: "budget-label", title: `${sourceName(state.mount, row.source)}: ${KINDS[row.source.kind]}` }, [
@@ -52,7 +52,7 @@ export function budget(state) {
         bar(row.left.size / most, row.right.size / most, row.source.kind, tick),
         h("span", { key: "right", class: "budget-number" }, shown(row.right.count)),
       ]);
-    }),
+    })),
     ...(leaveOut ? [total("without held play", "worst_held", found, state, most, tick)] : [
       total("all at their worst", "worst", found, state, most, tick),
       total("statistical (rss)", "rss", found, state, most, tick),
