@@ -8,10 +8,10 @@ import { differences, takenOver, withGroupOf } from "./compare/differences.js";
 import { ENDS, lifts } from "./compare/ends.js";
 import { pointsOf } from "./compare/extent.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
+import { ownMounts } from "./compare/own.js";
 import { Side } from "./compare/side.js";
 import { comparison } from "./compare/table.js";
 import { NO_NUMBER, accept, isRefused, refuse } from "./complaint.js";
-import { readDocument } from "./files.js";
 import { address, parts, unpack } from "./link.js";
 import { rememberPair } from "./pairing.js";
 import { staffRoom } from "./marks/staff.js";
@@ -258,43 +258,12 @@ function putOn(side, mount, name, command = {}) {
   keepAddress();
 }
 
-/** A mount of the user's own, or a file, put on a side. @param {HTMLSelectElement} select */
-async function chosenFrom(select) {
-  const side = sideOf(select);
-  const { value } = select;
-  select.value = "";
-  if (!side || !value) return;
-  if (value === "file") {
-    onto = side;
-    /** @type {HTMLInputElement} */ (find("#open-file")).click();
-    return;
-  }
-  try {
-    const found = await fetched(`/shelf/${value}`);
-    putOn(side, found.mount, null, found.command);
-  } catch (error) {
-    said = [error instanceof TypeError ? "The server does not answer." : `That mount could not be opened: ${error instanceof Error ? error.message : error}`];
+const chooseOwn = ownMounts(find("#open-file"), {
+  put: (side, mount, command) => putOn(side, mount, null, command),
+  failed: (words) => {
+    said = [words];
     plan();
-  }
-}
-
-/** The side a file is being opened for. @type {Side|null} */
-let onto = null;
-find("#open-file").addEventListener("change", async (event) => {
-  const input = /** @type {HTMLInputElement} */ (event.target);
-  const file = input.files?.[0];
-  input.value = "";
-  if (!file || !onto) return;
-  const side = onto;
-  try {
-    const mount = await readDocument(file);
-    const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command: {} }) });
-    if (!answer.ok) throw new Error(`It was not opened: ${(await answer.json()).error.faults[0].message}`);
-    putOn(side, mount, null);
-  } catch (error) {
-    said = [error instanceof TypeError ? "The server does not answer." : error instanceof Error ? error.message : String(error)];
-  }
-  plan();
+  },
 });
 
 document.addEventListener("input", (event) => {
@@ -304,7 +273,11 @@ document.addEventListener("input", (event) => {
 
 document.addEventListener("change", (event) => {
   const target = /** @type {HTMLInputElement} */ (event.target);
-  if (target.dataset.own !== undefined) chosenFrom(/** @type {any} */ (target));
+  const side = sideOf(target);
+  if (target.dataset.own !== undefined && target.value && side) {
+    chooseOwn(side, target.value);
+    target.value = "";
+  }
   if (target.dataset.both) typedForBoth(target);
   const end = target.dataset.endTyped;
   if (target.dataset.end) keepAddress();
