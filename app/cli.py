@@ -13,13 +13,13 @@ from pathlib import Path
 from typing import Any
 
 from app import __version__
-from app.detail import detail
-from app.errors import BadCommand, Fault, SketcherError, Unwritable
-from app.mount import Mount
-from app.readout import readout
-from app.refusals import read_file
+from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
+from app.document.models import Mount
+from app.document.refusals import read_file
+from app.export.csv import as_csv
+from app.results.detail import detail
+from app.results.readout import readout
 from app.shipped import shipped_mounts
-from app.table import as_csv
 
 Answering = Callable[[Mount, Mapping[str, object]], dict[str, Any]]
 ANSWERS: dict[str, Answering] = {"readout": readout, "detail": detail}
@@ -118,7 +118,7 @@ def _export(chosen: argparse.Namespace) -> int:
     if chosen.task == "export-csv":
         write_whole(chosen.out, as_csv(mount, readout(mount, command)).encode())
         return 0
-    from app.dxf import dxf_bytes
+    from app.export.dxf import dxf_bytes
 
     write_whole(chosen.out, dxf_bytes(mount, command, chosen.pose == "worked"))
     return 0
@@ -178,9 +178,9 @@ def _list_scenarios() -> int:
 def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     import uvicorn
 
+    from app.library.store import Shelf, data_folder
     from app.web.ask import BODY_LIMIT
     from app.web.server import create_app
-    from app.web.shelf import Shelf, data_folder
 
     shelf = Shelf(data_folder(data))
     shelf.open()

@@ -3,8 +3,8 @@
 from functools import lru_cache
 from pathlib import Path
 
-from app.mount import Mount
-from app.refusals import read_file
+from app.document.models import Mount
+from app.document.refusals import read_file
 
 
 def folder(name: str) -> Path:

@@ -11,13 +11,13 @@ from collections.abc import Callable, Mapping
 import numpy as np
 from hypothesis import assume, settings
 
-from app.assembly import Assembly
-from app.detail import detail
-from app.equations import Array
-from app.pose import Pose, settle
-from app.readout import readout
-from app.refusals import read_mount
-from app.units import MM3_PER_ML
+from app.document.refusals import read_mount
+from app.document.units import MM3_PER_ML
+from app.results.detail import detail
+from app.results.readout import readout
+from app.solve.assembly import Assembly
+from app.solve.equations import Array
+from app.solve.pose import Pose, settle
 from tests.mounts import Command, Document, extras, joints_of, law, posed
 
 ENDS = ("left", "right")

@@ -12,9 +12,9 @@ from typing import Any, TypeAlias
 from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
-from app.assembly import Assembly, assemble
-from app.pose import Pose, mobility, solve, target_lengths
-from app.refusals import read_mount
+from app.document.refusals import read_mount
+from app.solve.assembly import Assembly, assemble
+from app.solve.pose import Pose, mobility, solve, target_lengths
 
 Document: TypeAlias = dict[str, Any]
 Command: TypeAlias = dict[str, float]

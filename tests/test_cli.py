@@ -12,10 +12,10 @@ import httpx2 as httpx
 import pytest
 
 from app.cli import PORT, _listen, main, parse_command, write_whole
-from app.errors import BadCommand, Unwritable
-from app.readout import readout
+from app.document.errors import BadCommand, Unwritable
+from app.export.csv import as_csv
+from app.results.readout import readout
 from app.shipped import folder, shipped_mounts
-from app.table import as_csv
 from tests.mounts import document, end, rod
 from tests.web.client import aside
 

@@ -13,12 +13,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from app.assembly import Assembly
-from app.equations import Array
-from app.pose import Pose, settle
-from app.readout import readout
-from app.refusals import read_mount
-from app.sensitivity import sensitivities
+from app.document.refusals import read_mount
+from app.results.readout import readout
+from app.solve.assembly import Assembly
+from app.solve.equations import Array
+from app.solve.pose import Pose, settle
+from app.solve.sensitivity import sensitivities
 from tests.mounts import (
     Command,
     Document,

@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from app.mount import Mount, joints
-from app.readout import readout
-from app.refusals import read_file
+from app.document.models import Mount, joints
+from app.document.refusals import read_file
+from app.results.readout import readout
 
 SCENARIOS = Path(__file__).parent.parent / "scenarios"
 FILES = sorted(SCENARIOS.glob("*.json"))

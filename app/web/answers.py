@@ -6,7 +6,7 @@ from typing import Any
 from pydantic import BaseModel, Field
 from starlette.responses import Response
 
-from app.errors import Fault, SketcherError
+from app.document.errors import Fault, SketcherError
 
 STATUSES = {
     "not-found": 404,

@@ -7,11 +7,11 @@ from typing import Any
 from pydantic import BaseModel, Field
 from starlette.requests import Request
 
-from app.assembly import topology_of
-from app.equations import derive, is_derived
-from app.errors import BadDocument, Fault, TooLarge
-from app.mount import Mount
-from app.refusals import decode, read_mount
+from app.document.errors import BadDocument, Fault, TooLarge
+from app.document.models import Mount
+from app.document.refusals import decode, read_mount
+from app.solve.assembly import topology_of
+from app.solve.equations import derive, is_derived
 
 BODY_LIMIT = 256 * 1024
 """Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""

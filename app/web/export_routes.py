@@ -10,10 +10,10 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
-from app.errors import BadDocument, Fault
-from app.mount import Mount
-from app.readout import readout
-from app.table import as_csv
+from app.document.errors import BadDocument, Fault
+from app.document.models import Mount
+from app.export.csv import as_csv
+from app.results.readout import readout
 from app.web.answers import ErrorAnswer
 from app.web.ask import Question, read_body, read_question, takes
 
@@ -78,7 +78,7 @@ def file_name(title: str, ending: str) -> str:
 
 
 def _dxf(mount: Mount, command: dict[str, object], worked: bool) -> bytes:
-    from app.dxf import dxf_bytes  # takes a third of a second to load, and most sessions draw none
+    from app.export.dxf import dxf_bytes  # takes a third of a second to load, and most sessions draw none
 
     return dxf_bytes(mount, command, worked)
 

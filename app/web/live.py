@@ -9,8 +9,8 @@ from typing import Any
 
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
-from app.errors import BadDocument, Fault, SketcherError
-from app.refusals import decode
+from app.document.errors import BadDocument, Fault, SketcherError
+from app.document.refusals import decode
 from app.web.answers import as_json, body_of
 from app.web.ask import Answerer, answer, read_question
 

@@ -17,15 +17,16 @@ from starlette.middleware import Middleware
 from starlette.staticfiles import StaticFiles
 
 from app import __version__
-from app.answer import Detail, Readout
-from app.detail import detail
-from app.errors import SketcherError
-from app.fits import fits
-from app.gradings import GRADINGS
-from app.mount import Mount, as_document
-from app.readout import readout
+from app.document.errors import SketcherError
+from app.document.models import Mount, as_document
+from app.library.store import Shelf, data_folder
+from app.results.answer import Detail, Readout
+from app.results.detail import detail
+from app.results.readout import readout
 from app.shipped import folder, shipped_mounts
-from app.web import export_routes, page_routes, shelf_routes, working_routes
+from app.standards.fits import fits
+from app.standards.gradings import GRADINGS
+from app.web import export_routes, library_routes, page_routes, working_routes
 from app.web.answers import ErrorAnswer, Json, refuse, refused
 from app.web.ask import (
     BODY_LIMIT,
@@ -40,7 +41,6 @@ from app.web.ask import (
 )
 from app.web.guard import Guard
 from app.web.live import converse
-from app.web.shelf import Shelf, data_folder
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _PHRASES = {
@@ -124,7 +124,7 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: She
     async def live(socket: WebSocket) -> None:
         await converse(socket, answerer)
 
-    app.include_router(shelf_routes.routes(kept))
+    app.include_router(library_routes.routes(kept))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
     app.include_router(page_routes.routes(pages))
@@ -142,7 +142,7 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: She
         if app.openapi_schema is None:
             described = get_openapi(title=app.title, version=app.version, summary=app.summary, routes=app.routes)
             schemas = described["components"]["schemas"]
-            schemas |= _schemas_asked((Question, *shelf_routes.ASKED, *export_routes.ASKED, *working_routes.ASKED))
+            schemas |= _schemas_asked((Question, *library_routes.ASKED, *export_routes.ASKED, *working_routes.ASKED))
             app.openapi_schema = described
         return app.openapi_schema
 

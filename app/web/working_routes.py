@@ -9,11 +9,11 @@ from fastapi import APIRouter, FastAPI, Request
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
-from app.answer_working import Working
-from app.mount import Mount
+from app.document.models import Mount
 from app.web.answers import ErrorAnswer, Json
 from app.web.ask import read_body, read_question, takes
 from app.working import working
+from app.working.answer import Working
 from app.working.laws import write_all
 
 _AFTER_OPENING_S = 2.0

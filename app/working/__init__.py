@@ -3,12 +3,12 @@
 from collections.abc import Mapping
 from typing import Any
 
-from app.assembly import assemble
-from app.budget import ENDS
-from app.errors import BadCommand, Fault
-from app.mount import Mount
-from app.pose import mobility, solve, target_lengths
-from app.readout import NOT_LOCATED
+from app.document.errors import BadCommand, Fault
+from app.document.models import Mount
+from app.results.budget import ENDS
+from app.results.readout import NOT_LOCATED
+from app.solve.assembly import assemble
+from app.solve.pose import mobility, solve, target_lengths
 from app.working.carrying import force, oil, pressure
 from app.working.case import case_of
 from app.working.step import Step
@@ -23,7 +23,7 @@ _STEPS = (centre, coupling, movement, together, force, pressure, play, oil, stre
 def working(
     mount: Mount, command: Mapping[str, object], cylinder: object, end: object, system: object = "metric"
 ) -> dict[str, Any]:
-    """The working of a mount with its cylinders moved by ``command``: see ``app.answer_working.Working``.
+    """The working of a mount with its cylinders moved by ``command``: see ``app.working.answer.Working``.
 
     ``end`` is 'left' or 'right'; ``system`` says in which units numbers are printed, 'metric' or 'inch'; values stay in
     mm, N and MPa. Raises BadCommand for a cylinder, end or system that is not there.

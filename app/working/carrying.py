@@ -2,11 +2,11 @@
 
 import math
 
-from app.budget import Source, oil_squeeze
-from app.forces import CylinderForce
-from app.mount import Load, Point
-from app.readout import NO_LOAD, NO_OIL
-from app.units import MM3_PER_ML
+from app.document.models import Load, Point
+from app.document.units import MM3_PER_ML
+from app.results.budget import Source, oil_squeeze
+from app.results.forces import CylinderForce
+from app.results.readout import NO_LOAD, NO_OIL
 from app.working import laws
 from app.working.case import Case
 from app.working.formula import Law

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from app.assembly import Assembly
-from app.budget import Source, budget, sources
-from app.coupling import edge_movement, is_still, lines_through
-from app.equations import FIXED, Array
-from app.forces import CylinderForce, cylinder_forces, standing_points
-from app.mount import Cylinder, Mount, Pin, Point
-from app.pose import Pose
-from app.sensitivity import BLADE_BODY, Sensitivities, sensitivities, velocities
+from app.document.models import Cylinder, Mount, Pin, Point
+from app.results.budget import Source, budget, sources
+from app.results.coupling import edge_movement, is_still, lines_through
+from app.results.forces import CylinderForce, cylinder_forces, standing_points
+from app.solve.assembly import Assembly
+from app.solve.equations import FIXED, Array
+from app.solve.pose import Pose
+from app.solve.sensitivity import BLADE_BODY, Sensitivities, sensitivities, velocities
 from app.working.step import Known, Path, Place
 
 

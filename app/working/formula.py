@@ -13,7 +13,7 @@ from functools import cache, cached_property
 import sympy as sp
 from sympy.printing.mathml import MathMLPresentationPrinter
 
-from app.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
+from app.document.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
 
 UNITS: dict[str, tuple[str, str, float]] = {
     "length": ("mm", "in", MM_PER_INCH),

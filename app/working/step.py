@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
-from app.mount import Point
+from app.document.models import Point
 from app.working.formula import Law, added, bare, name_of, outward, text, unit
 
 Path: TypeAlias = tuple[str | int, ...]
@@ -43,7 +43,7 @@ class Line:
     added: tuple[float, ...] = ()
 
     def as_answer(self, system: str) -> dict[str, Any]:
-        """The line as ``app.answer_working.WorkingLine``."""
+        """The line as ``app.working.answer.WorkingLine``."""
         given = self.gives
         numbers = {name: outward(each.value, each.quantity, system) for name, each in self.takes.items()}
         put_in = None
@@ -79,7 +79,7 @@ class Table:
     rows: tuple[Row, ...]
 
     def as_answer(self, system: str) -> dict[str, Any]:
-        """The table as ``app.answer_working.WorkingTable``."""
+        """The table as ``app.working.answer.WorkingTable``."""
         return {
             "columns": [
                 {"title": title, "symbol": name_of(name) if name else None, "unit": unit(quantity, system)}
@@ -124,7 +124,7 @@ class Step:
         return met | {each.name: each for each in self.further}
 
     def as_answer(self, system: str) -> dict[str, Any]:
-        """The step as ``app.answer_working.WorkingStep``."""
+        """The step as ``app.working.answer.WorkingStep``."""
         last = self.lines[-1] if self.lines else None
         return {
             "key": self.key,

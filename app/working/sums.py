@@ -2,11 +2,11 @@
 
 import math
 
-from app.budget import ENDS, sensor_carry
-from app.forces import rod_pulls, standing_points
-from app.mount import Pin, Point, Rod, Slide, drawn_length, joints
-from app.readout import NO_LOAD, NO_TOLERANCE, NO_VALVE
-from app.units import MM3_PER_ML
+from app.document.models import Pin, Point, Rod, Slide, drawn_length, joints
+from app.document.units import MM3_PER_ML
+from app.results.budget import ENDS, sensor_carry
+from app.results.forces import rod_pulls, standing_points
+from app.results.readout import NO_LOAD, NO_TOLERANCE, NO_VALVE
 from app.working import laws
 from app.working.carrying import counted, one_sided_total
 from app.working.case import Case

@@ -1,6 +1,6 @@
 """What the two cylinders do together: how entangled they are, and what corrects one end alone."""
 
-from app.coupling import NOT_TWO, correction
+from app.results.coupling import NOT_TWO, correction
 from app.working import laws
 from app.working.case import Case
 from app.working.step import Known, Place, Step, line

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from app.assembly import AnyMember
-from app.mount import Pin, Point
-from app.units import MM_PER_INCH
+from app.document.models import Pin, Point
+from app.document.units import MM_PER_INCH
+from app.solve.assembly import AnyMember
 from app.working import laws
 from app.working.case import Case
 from app.working.formula import Law, matrix

@@ -14,8 +14,8 @@ from typing import Any
 import uvicorn
 from playwright.sync_api import Browser, sync_playwright
 
-from app.mount import Mount
-from app.readout import readout
+from app.document.models import Mount
+from app.results.readout import readout
 from app.web.ask import Answerer
 from app.web.server import create_app
 from tests.browser.conftest import Server, free_port, launch

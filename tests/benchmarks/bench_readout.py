@@ -19,11 +19,11 @@ import numpy as np
 from scipy import optimize
 from sympy.core.cache import clear_cache
 
-from app.assembly import points_of, topology_of
-from app.equations import Topology, _rule, write
-from app.mount import BLADE, FRAME, Cylinder, Mount, Pin, Point, Slide, drawn_length, joined
-from app.readout import readout
-from app.refusals import read_file, read_mount
+from app.document.models import BLADE, FRAME, Cylinder, Mount, Pin, Point, Slide, drawn_length, joined
+from app.document.refusals import read_file, read_mount
+from app.results.readout import readout
+from app.solve.assembly import points_of, topology_of
+from app.solve.equations import Topology, _rule, write
 from tests.mounts import crank_on_carriage, pivot_on_carriage, twin
 
 SCENARIOS = Path(__file__).parent.parent.parent / "scenarios"

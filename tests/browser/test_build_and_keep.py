@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
-from app.readout import readout
+from app.results.readout import readout
 from app.shipped import shipped_mounts
 from tests.browser.conftest import Server, Watched, watch
 from tests.browser.hands import choose_mount, document, drag, handle, middle, pixel, posted, settle, value

@@ -6,9 +6,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
-from app.errors import BadDocument, Fault
-from app.mount import Mount, as_document
-from app.refusals import read_mount
+from app.document.errors import BadDocument, Fault
+from app.document.models import Mount, as_document
+from app.document.refusals import read_mount
 from app.shipped import shipped_mounts
 
 SEQUENCE = """

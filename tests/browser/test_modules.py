@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
-from app import units
+from app.document import units
 
 
 def call(page: Page, module: str, expression: str, *given: Any) -> Any:  # noqa: ANN401 - any JSON value

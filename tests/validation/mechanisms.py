@@ -9,12 +9,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from app.assembly import Assembly, assemble
-from app.mount import Cylinder, Mount, Point
-from app.pose import Pose, solve
-from app.readout import readout
-from app.refusals import read_mount
-from app.sensitivity import velocities
+from app.document.models import Cylinder, Mount, Point
+from app.document.refusals import read_mount
+from app.results.readout import readout
+from app.solve.assembly import Assembly, assemble
+from app.solve.pose import Pose, solve
+from app.solve.sensitivity import velocities
 
 Document: TypeAlias = dict[str, Any]
 

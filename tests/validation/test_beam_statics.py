@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 
-from app.mount import Mount
-from app.readout import readout
-from app.units import STANDARD_GRAVITY
+from app.document.models import Mount
+from app.document.units import STANDARD_GRAVITY
+from app.results.readout import readout
 
 from .mechanisms import ROUNDING, cylinder, mount_of, pin, rod
 

@@ -10,9 +10,9 @@ from typing import Any
 
 import pytest
 
-from app.mount import Mount, Point
-from app.readout import readout
-from app.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
+from app.document.models import Mount, Point
+from app.document.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
+from app.results.readout import readout
 
 from .mechanisms import ROUNDING, cylinder, mount_of, pin, twin_uprights
 

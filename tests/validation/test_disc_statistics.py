@@ -17,8 +17,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from app.budget import Source
-from app.spread import DRAWS, _chances, spread, standard_deviation
+from app.results.budget import Source
+from app.results.spread import DRAWS, _chances, spread, standard_deviation
 
 from .mechanisms import ROUNDING
 

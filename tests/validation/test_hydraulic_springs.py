@@ -14,9 +14,9 @@ import math
 
 import pytest
 
-from app.budget import oil_squeeze
-from app.mount import Cylinder
-from app.units import KG_PER_POUND, MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
+from app.document.models import Cylinder
+from app.document.units import KG_PER_POUND, MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
+from app.results.budget import oil_squeeze
 
 from .mechanisms import ROUNDING, bare_cylinder
 

@@ -15,7 +15,7 @@ import math
 
 import pytest
 
-from app.fits import GRADES, SHAFTS, fit_at
+from app.standards.fits import GRADES, SHAFTS, fit_at
 
 EXACT = 1e-12
 """Tables hold whole micrometres: clearances are sums of them."""

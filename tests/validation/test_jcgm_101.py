@@ -14,8 +14,8 @@ from typing import Any
 
 import pytest
 
-from app.budget import Source
-from app.spread import DRAWS, spread
+from app.results.budget import Source
+from app.results.spread import DRAWS, spread
 
 SIX_SIGMA_OF_A_DEVIATION = 6 / math.sqrt(2 * DRAWS)
 """Relative; a standard deviation found from this many draws has one of its own of 1 / sqrt(2 n) at the most."""

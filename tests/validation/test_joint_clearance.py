@@ -9,11 +9,11 @@ import math
 
 import pytest
 
-from app.assembly import assemble
-from app.mount import Mount, Point
-from app.pose import settle, solve
-from app.readout import readout
-from app.sensitivity import sensitivities
+from app.document.models import Mount, Point
+from app.results.readout import readout
+from app.solve.assembly import assemble
+from app.solve.pose import settle, solve
+from app.solve.sensitivity import sensitivities
 
 from .mechanisms import NORTON_EXAMPLE_4_1, ROUNDING, Linkage, cylinder, mount_of, pin, polar, rod, slide
 

@@ -12,8 +12,8 @@ import math
 
 import pytest
 
-from app.sensitivity import velocities
-from app.units import MM_PER_INCH
+from app.document.units import MM_PER_INCH
+from app.solve.sensitivity import velocities
 
 from .mechanisms import NORTON_EXAMPLE_4_1, NORTON_ROW_A, ROUNDING, WAY_AHEAD, slider_crank
 

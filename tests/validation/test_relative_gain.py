@@ -16,10 +16,10 @@ change the relative gain: see ``blade_with_gains``.
 import numpy as np
 import pytest
 
-from app.coupling import relative_gain
-from app.equations import Array
-from app.mount import Mount
-from app.readout import readout
+from app.document.models import Mount
+from app.results.coupling import relative_gain
+from app.results.readout import readout
+from app.solve.equations import Array
 
 from .mechanisms import ROUNDING, twin_uprights
 

@@ -10,9 +10,9 @@ Each range is an allowance at the ends of a blade whose joints have no play.
 
 import pytest
 
-from app.mount import Mount
-from app.readout import readout
-from app.units import MM_PER_INCH
+from app.document.models import Mount
+from app.document.units import MM_PER_INCH
+from app.results.readout import readout
 
 from .mechanisms import ROUNDING, Document, mount_of, pin, rod
 

@@ -8,7 +8,7 @@ All digits of the pound-force and the psi: from memory, supported by the product
 
 import pytest
 
-from app.units import KG_PER_POUND, MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF, STANDARD_GRAVITY
+from app.document.units import KG_PER_POUND, MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF, STANDARD_GRAVITY
 
 LAST_BIT = 1e-15
 """Relative tolerance of an exact factor: one rounding of a double in each product."""

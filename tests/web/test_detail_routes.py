@@ -5,12 +5,12 @@ from typing import Any
 
 import pytest
 
-from app.answer import Detail
-from app.detail import detail
-from app.fits import FITS
-from app.gradings import GRADINGS
-from app.mount import as_document
+from app.document.models import as_document
+from app.results.answer import Detail
+from app.results.detail import detail
 from app.shipped import shipped_mounts
+from app.standards.fits import FITS
+from app.standards.gradings import GRADINGS
 from app.web.ask import BODY_LIMIT
 from tests.web.client import assert_refused, client
 

@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 from ezdxf.filemanagement import read
 
-from app.dxf import dxf_bytes
-from app.mount import as_document
-from app.readout import readout
+from app.document.models import as_document
+from app.export.csv import as_csv
+from app.export.dxf import dxf_bytes
+from app.results.readout import readout
 from app.shipped import shipped_mounts
-from app.table import as_csv
 from app.web.ask import BODY_LIMIT
 from app.web.export_routes import file_name
 from tests.mounts import document, end, rod

@@ -10,12 +10,12 @@ import pytest
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
-from app.assembly import topology_of
-from app.equations import is_derived
-from app.mount import Mount, as_document
-from app.readout import readout
-from app.refusals import read_mount
+from app.document.models import Mount, as_document
+from app.document.refusals import read_mount
+from app.results.readout import readout
 from app.shipped import shipped_mounts
+from app.solve.assembly import topology_of
+from app.solve.equations import is_derived
 from app.web.live import converse
 from app.web.server import create_app
 from tests.web.client import LIVE, aside, client

@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
-from app.answer import Readout
-from app.mount import as_document
-from app.readout import readout
+from app.document.models import as_document
+from app.results.answer import Readout
+from app.results.readout import readout
 from app.shipped import shipped_mounts
 from app.web.ask import BODY_LIMIT
 from tests.web.client import assert_refused, client

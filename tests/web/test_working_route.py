@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
-from app.answer_working import Working
-from app.mount import as_document
+from app.document.models import as_document
 from app.shipped import shipped_mounts
 from app.working import working
+from app.working.answer import Working
 from tests.web.client import assert_refused, client
 
 TWIN = as_document(shipped_mounts()["3-twin-cylinders"])

@@ -1,0 +1,1 @@
+"""What goes out for other programs, one file a format."""

@@ -1,0 +1,195 @@
+"""The readout as a table for a spreadsheet: one row a number, with its unit beside it.
+
+Columns: section, item, quantity, value, unit. Numbers are in the document's units and at full precision; a ratio has no
+unit. A number that is not there has an empty value, and the section ``absent`` says why, by its path in the readout.
+"""
+
+import csv
+import io
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any, TypeAlias
+
+from app.document.models import Mount
+
+COLUMNS = ("section", "item", "quantity", "value", "unit")
+
+MM, N, MPA, DEGREES = "mm", "N", "MPa", "degrees"
+PER_MM, SPEED = "mm/mm", "mm/s"
+
+Row: TypeAlias = tuple[str, str, str, object, str]
+
+_RISKY = re.compile(r"(^\s*|[;\t\r\n][\s\"]*)(?=[=+\-@＝＋－＠])")
+
+
+def as_csv(mount: Mount, answer: Mapping[str, Any]) -> str:
+    """The readout ``answer`` of a mount as CSV after RFC 4180, with a byte order mark so that UTF-8 is recognised."""
+    text = io.StringIO()
+    table = csv.writer(text, lineterminator="\r\n")
+    table.writerow(COLUMNS)
+    for row in rows(mount, answer):
+        table.writerow([_cell(value) for value in row])
+    return "\ufeff" + text.getvalue()
+
+
+def rows(mount: Mount, answer: Mapping[str, Any]) -> Iterator[Row]:
+    """Every number of the readout."""
+    yield "mount", "", "title", mount.title, ""
+    yield from _mobility(answer["mobility"])
+    if answer["pose"]:
+        yield from _pose(answer["pose"])
+    for name, entry in (answer["actuators"] or {}).items():
+        yield from _cylinder(name, entry)
+    if answer["coupling"]:
+        yield from _coupling(answer["coupling"])
+    for name, force in (answer["forces"] or {}).items():
+        yield from _joint(name, force)
+    if answer["budget"]:
+        yield from _budget(answer["budget"])
+    if answer["dial"]:
+        yield from _dial(answer["dial"])
+    for warning in answer["warnings"]:
+        yield "warning", ", ".join(warning["members"]), warning["code"], warning["text"], ""
+    for path, reason in answer["absent"].items():
+        yield "absent", path, "reason", reason, ""
+
+
+def safe(text: str) -> str:
+    """Text that no spreadsheet takes for a formula.
+
+    What starts with = + - or @ gets an apostrophe before it; so does what would start a cell where the spreadsheet
+    splits at semicolons or tabs, with quotes before it or not. The danger and the remedy: OWASP, CSV Injection.
+    """
+    return _RISKY.sub(r"\1'", text)
+
+
+def _cell(value: object) -> object:
+    if isinstance(value, str):
+        return safe(value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return value + 0.0 if isinstance(value, float) else value
+
+
+def _point(section: str, item: str, quantity: str, point: Any, unit: str) -> Iterator[Row]:  # noqa: ANN401
+    x, y = point or (None, None)
+    yield section, item, f"{quantity} x".strip(), x, unit
+    yield section, item, f"{quantity} y".strip(), y, unit
+
+
+def _ends(section: str, item: str, quantity: str, heights: Any, unit: str) -> Iterator[Row]:  # noqa: ANN401
+    for end in ("left", "right"):
+        yield section, item, f"{quantity} {end} end".strip(), heights[end] if heights else None, unit
+
+
+def _mobility(held: Mapping[str, Any]) -> Iterator[Row]:
+    yield "mobility", "", "state", held["state"], ""
+    yield "mobility", "", "free motions", held["freedom"], ""
+    yield "mobility", "", "constraints too many", held["redundant"], ""
+    for name in held["members"]:
+        yield "mobility", name, "involved", True, ""
+    for name in held["freeing"]:
+        yield "mobility", name, "taken away alone, frees the mount", True, ""
+    for number, motion in enumerate(held["motion"], 1):
+        for body, moved in motion.items():
+            yield from _point("mobility", body, f"motion {number}: point", moved["at"], MM)
+            yield from _point("mobility", body, f"motion {number}: shift", moved["shift"], MM)
+            yield "mobility", body, f"motion {number}: turn", moved["turn"], DEGREES
+
+
+def _pose(pose: Mapping[str, Any]) -> Iterator[Row]:
+    for end in ("left", "right"):
+        yield from _point("pose", "blade", f"{end} end", pose["ends"][end], MM)
+    yield "pose", "blade", "cross fall", pose["slope"], ""
+    yield "pose", "", "share of the command followed", pose["fraction"], ""
+    for name, move in pose["command"].items():
+        yield "pose", name, "longer than drawn", move, MM
+    if pose["stopped"]:
+        yield "pose", ", ".join(pose["stopped"]["members"]), "stopped", pose["stopped"]["text"], ""
+    for name, standing in pose["members"].items():
+        if "at" in standing:
+            yield from _point("pose", name, "", standing["at"], MM)
+            continue
+        for number, end in enumerate(standing["ends"], 1):
+            yield from _point("pose", f"{name} / {number}", "", end, MM)
+        yield "pose", name, "length", standing["length"], MM
+        if "extension" in standing:
+            yield "pose", name, "extension", standing["extension"], MM
+    for body, standing in pose["bodies"].items():
+        yield from _point("pose", body, "point as drawn", standing["drawn"], MM)
+        yield from _point("pose", body, "point stands at", standing["at"], MM)
+        yield "pose", body, "turn", standing["angle"], DEGREES
+
+
+def _cylinder(name: str, entry: Mapping[str, Any]) -> Iterator[Row]:
+    yield from _ends("cylinder", name, "per mm longer,", entry, PER_MM)
+    yield "cylinder", name, "lead", entry["lead"], ""
+    yield "cylinder", name, "coupling", entry["coupling"], ""
+    yield from _point("cylinder", name, "instant centre", entry["instant_centre"], MM)
+    for line in entry["centre_lines"]:
+        yield from _point("cylinder", name, f"centre line of {line['member']}: through", line["through"], MM)
+        yield from _point("cylinder", name, f"centre line of {line['member']}: toward", line["toward"], MM)
+    if seen := entry.get("sensors"):
+        for side in ("left", "right"):
+            yield "cylinder", name, f"per mm longer, {side} sensor", seen[side], PER_MM
+        yield "cylinder", name, "lead at the sensors", seen["lead"], ""
+        yield "cylinder", name, "coupling at the sensors", seen["coupling"], ""
+    for quantity, key, unit in (
+        ("force under the load, + pushed shorter", "force", N),
+        ("side that carries it", "side", ""),
+        ("pressure under the load", "pressure", MPA),
+        ("force over load", "load_ratio", ""),
+        ("force under the weight, + pushed shorter", "weight_force", N),
+        ("relief setting", "relief", MPA),
+        ("pressure over relief setting", "relief_share", ""),
+    ):
+        yield "cylinder", name, quantity, entry[key], unit
+    for way in ("lengthen", "shorten"):
+        yield from _ends("cylinder", name, f"speed, {way},", (entry["speed"] or {}).get(way), SPEED)
+        yield from _ends("cylinder", name, f"smallest step, {way},", (entry["step"] or {}).get(way), MM)
+    yield "cylinder", name, "extension", entry["extension"], MM
+    yield "cylinder", name, "stroke", entry["stroke"], MM
+
+
+def _coupling(together: Mapping[str, Any]) -> Iterator[Row]:
+    yield "coupling", "", "worst", together["worst"], ""
+    yield "coupling", "", "interaction", together["interaction"], ""
+    for end, moves in (together["moves"] or {}).items():
+        for name, move in moves.items():
+            yield "coupling", name, f"to raise the {end} end alone by 1 mm", move, MM
+
+
+def _joint(name: str, force: Mapping[str, Any]) -> Iterator[Row]:
+    yield from _point("force", name, "under the load,", force["load"], N)
+    yield from _point("force", name, "under the weight,", force["weight"], N)
+    yield from _point("force", name, "together,", force["together"], N)
+    yield "force", name, "worst", force["worst"], N
+    yield "force", name, "rating", force["rating"], N
+    yield "force", name, "worst over rating", force["use"], ""
+
+
+def _budget(budget: Mapping[str, Any]) -> Iterator[Row]:
+    yield "budget", "", "tolerance", budget["tolerance"], MM
+    yield "budget", "", "inside the tolerance", budget["inside"], ""
+    for end in ("left", "right"):
+        totals, item = budget[end], f"{end} end"
+        for key in ("low", "high", "worst", "worst_held", "band", "rss"):
+            yield "budget", item, key.replace("_", " "), totals[key], MM
+        for case in ("low", "high"):
+            yield from _ends("budget", item, f"at its {case},", totals[f"blade_at_{case}"], MM)
+    for end in ("left", "right"):
+        for source in budget[end]["sources"]:
+            words = f"{end} end, {source['kind']}"
+            yield "source", source["id"], f"{words}, low", source["low"], MM
+            yield "source", source["id"], f"{words}, high", source["high"], MM
+            yield "source", source["id"], f"{words}, share of the worst", source["share"], ""
+            if source["play"]:
+                yield "source", source["id"], f"{words}, play", source["play"], ""
+
+
+def _dial(dial: Mapping[str, Any]) -> Iterator[Row]:
+    yield from _ends("dial", "", "reads at the", dial, MM)
+    for source in dial["sources"]:
+        yield from _ends("dial", source["id"], f"{source['kind']},", source, MM)
+    if dial["note"]:
+        yield "dial", "", "note", dial["note"], ""

@@ -1,0 +1,1 @@
+"""The user's own mounts, kept on this machine."""

@@ -1,0 +1,1 @@
+"""What is worked out of an analysis: each file one answer with the types it returns."""

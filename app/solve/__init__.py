@@ -1,0 +1,1 @@
+"""From a mount to where it stands: equations by topology, assembly, pose and sensitivities."""

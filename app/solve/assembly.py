@@ -1,0 +1,173 @@
+"""A mount laid out for the equations of its topology: which number goes where.
+
+Every body gets a reference point, the middle of the edge for the blade and the mean of its joints for the others;
+points of a body are given from it as drawn, so that at rest every angle is zero.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from app.document.models import FRAME, Cylinder, Mount, Pin, Point, Rod, Slide, drawn_length, joined
+from app.solve.equations import FIXED, Array, Equations, Link, Topology, derive
+
+AnyMember = Pin | Rod | Cylinder | Slide
+
+
+@dataclass(frozen=True, eq=False)
+class Assembly:
+    """A mount with its equations and the numbers they take.
+
+    ``drawn`` is q as drawn, shape (unknowns,); ``lengths`` the cylinder lengths as drawn, mm; ``reach_of`` a body's
+    typical distance of joints from its reference point, mm, which scales its angle; ``scale`` the same laid out for the
+    columns of the Jacobian, 1 for x and y.
+    """
+
+    mount: Mount
+    equations: Equations
+    references: tuple[Point, ...]
+    numbers: tuple[float, ...]
+    lengths: tuple[float, ...]
+    drawn: Array
+    scale: Array
+
+    def local(self, body: int, at: Point) -> Point:
+        """A point as drawn, from its body's reference point (from the origin on the frame)."""
+        if body == FIXED:
+            return at
+        reference = self.references[body]
+        return at[0] - reference[0], at[1] - reference[1]
+
+    @cached_property
+    def at_rest(self) -> tuple[Array, Array]:
+        """Residual and Jacobian at the drawn pose without errors, shapes (rows,) and (rows, unknowns)."""
+        nothing = [0.0] * self.equations.by_error.shape[1]
+        return self.equations.at(self.drawn.tolist(), self.numbers, self.lengths, nothing)
+
+    @cached_property
+    def sizes_at_rest(self) -> Array:
+        """Singular values of the scaled Jacobian at the drawn pose, largest first."""
+        return np.linalg.svd(self.at_rest[1] / self.scale, compute_uv=False)
+
+    @cached_property
+    def side_at_rest(self) -> bool:
+        """On which side of a singular pose the mount is drawn."""
+        return side_of(self.at_rest[1])
+
+    @cached_property
+    def extent(self) -> float:
+        """How large the drawing is: the diagonal around all joints and the edge, mm."""
+        points = [point for member in self.mount.members for point in points_of(member)]
+        points += [self.mount.blade.left, self.mount.blade.right]
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        return math.hypot(max(xs) - min(xs), max(ys) - min(ys))
+
+    @cached_property
+    def joint_errors(self) -> dict[str, slice]:
+        """Which errors belong to every joint, by its name: two of a pin, one of a slide and of an end."""
+        answer = {}
+        for member, errors in zip(self.mount.members, self.equations.error_of, strict=True):
+            if isinstance(member, Pin | Slide):
+                answer[member.id] = errors
+            else:
+                for end in (0, 1):
+                    answer[f"{member.id} / {end + 1}"] = slice(errors.start + end, errors.start + end + 1)
+        return answer
+
+
+def topology_of(mount: Mount) -> Topology:
+    """Which members join which bodies, with bodies by number."""
+    index = body_numbers(mount)
+    return Topology(
+        len(mount.moving),
+        tuple(Link(member.kind, *(index[body] for body in joined(member))) for member in mount.members),
+    )
+
+
+def body_numbers(mount: Mount) -> dict[str, int]:
+    """The number of every body: the blade 0, the frame ``FIXED``."""
+    return {FRAME: FIXED} | {body: number for number, body in enumerate(mount.moving)}
+
+
+def side_of(jacobian: Array) -> bool:
+    """On which side of a singular pose a mount stands: the sign of the determinant."""
+    return bool(np.linalg.det(jacobian) > 0)
+
+
+_MOST_KEPT = 8
+_kept: list[Assembly] = []
+
+
+def assemble(mount: Mount) -> Assembly:
+    """A mount laid out for its equations; the last few are kept, for work that moves one mount's cylinders about."""
+    for known in _kept:
+        if known.mount is mount:
+            return known
+    laid_out = lay_out(mount)
+    _kept.insert(0, laid_out)
+    del _kept[_MOST_KEPT:]
+    return laid_out
+
+
+def lay_out(mount: Mount) -> Assembly:
+    """Lay a mount out for its equations, deriving them if this topology is new."""
+    topology = topology_of(mount)
+    points = _points_by_body(mount, topology)
+    middle = _mean([mount.blade.left, mount.blade.right])
+    references = (middle, *(_mean(points[body]) for body in range(1, topology.bodies)))
+    half_blade = math.dist(mount.blade.left, mount.blade.right) / 2
+    reach = [_reach(points[body], references[body]) or half_blade for body in range(topology.bodies)]
+    numbers: list[float] = []
+    for member, link in zip(mount.members, topology.links, strict=True):
+        numbers += _numbers_of(member, link, references)
+    return Assembly(
+        mount=mount,
+        equations=derive(topology),
+        references=references,
+        numbers=tuple(numbers),
+        lengths=tuple(drawn_length(cylinder) for cylinder in mount.cylinders),
+        drawn=np.array([value for reference in references for value in (*reference, 0.0)]),
+        scale=np.array([value for size in reach for value in (1.0, 1.0, size)]),
+    )
+
+
+def points_of(member: AnyMember) -> tuple[Point, Point]:
+    """Where a member takes hold of its first and of its second body, as drawn."""
+    if isinstance(member, Pin | Slide):
+        return member.at, member.at
+    return member.ends[0].at, member.ends[1].at
+
+
+def _points_by_body(mount: Mount, topology: Topology) -> list[list[Point]]:
+    points: list[list[Point]] = [[] for _ in range(topology.bodies)]
+    for member, link in zip(mount.members, topology.links, strict=True):
+        for body, point in zip((link.first, link.second), points_of(member), strict=True):
+            if body != FIXED:
+                points[body].append(point)
+    return points
+
+
+def _mean(points: list[Point]) -> Point:
+    count = len(points) or 1
+    return sum(x for x, _ in points) / count, sum(y for _, y in points) / count
+
+
+def _reach(points: list[Point], reference: Point) -> float:
+    """Root mean square distance of a body's joints from its reference point, mm."""
+    return math.sqrt(sum(math.dist(point, reference) ** 2 for point in points) / (len(points) or 1))
+
+
+def _numbers_of(member: AnyMember, link: Link, references: tuple[Point, ...]) -> list[float]:
+    (ax, ay), (bx, by) = points_of(member)
+    rax, ray = (0.0, 0.0) if link.first == FIXED else references[link.first]
+    rbx, rby = (0.0, 0.0) if link.second == FIXED else references[link.second]
+    first, second = [ax - rax, ay - ray], [bx - rbx, by - rby]
+    if isinstance(member, Rod):
+        return [*first, *second, drawn_length(member)]
+    if isinstance(member, Slide):
+        dx, dy = member.direction
+        size = math.hypot(dx, dy)
+        return [*first, -dy / size, dx / size, *second]
+    return [*first, *second]

@@ -1,0 +1,1 @@
+"""Published tables to start from: fits and grading tolerances, each with its source."""

@@ -1,0 +1,334 @@
+"""The routes of the user's own mounts, and the notices that tell a second tab of a change.
+
+Every call to the store runs in a thread, so that a slow disk holds nobody else up. A socket on ``/shelf/{id}/watch`` is
+sent ``{"revision": n, "key": k, "deleted": false}`` at once and again after every change; ``key`` is the one the step
+came under, so that a tab knows its own. What another server on the same folder changes is noticed within seconds.
+"""
+
+import asyncio
+import re
+from collections import defaultdict
+from contextlib import suppress
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from fastapi import APIRouter, Query, Request, WebSocket
+from fastapi.responses import Response
+from pydantic import BaseModel, Field
+from starlette.websockets import WebSocketDisconnect
+
+from app.document.errors import BadDocument, ChangedElsewhere, Fault, NotOnShelf, SketcherError
+from app.document.models import Mount
+from app.library.store import Kept, Shelf
+from app.shipped import shipped_mounts
+from app.solve.pose import target_lengths
+from app.web.answers import ErrorAnswer, Json, as_json, body_of
+from app.web.ask import read_body, read_question, takes
+
+LOOK_AGAIN_S = 2.0
+"""How often a watcher looks by itself for what another server on the same folder has changed."""
+
+ID = re.compile(r"[0-9a-f]{32}")
+KEY = re.compile(r"[A-Za-z0-9_.:-]{1,64}")
+_REVISION = re.compile(r"[0-9]{1,15}")
+
+_COMMAND: Any = Field(default={}, description="how much longer than drawn each cylinder is, mm, by id")
+_ID = Field(description="id of the kept mount, 32 hexadecimal digits")
+_REVISION_FIELD = Field(description="its newest revision: 1, 2, 3 ...")
+_CHANGED = Field(description="when it was last changed, ISO 8601 in UTC")
+_DELETED = Field(description="when it was deleted, ISO 8601 in UTC; null when it is not")
+_KEY = Field(
+    default=None,
+    pattern=f"^{KEY.pattern}$",
+    description="the sender's own name for this step: sent again under it, the step is acknowledged, not kept twice",
+)
+
+
+class NewMount(BaseModel):
+    """What ``POST /shelf`` takes."""
+
+    mount: Mount = Field(description="a mount document")
+    command: dict[str, float] = _COMMAND
+    origin: str | None = Field(default=None, description="what it was copied from: a shipped mount's name or a kept id")
+    key: str | None = _KEY
+
+
+class Step(BaseModel):
+    """What ``PUT /shelf/{id}`` takes: one edit step."""
+
+    revision: int = Field(ge=1, description="the revision the step was made from")
+    mount: Mount = Field(description="the document after the step")
+    command: dict[str, float] = _COMMAND
+    key: str | None = _KEY
+
+
+class Added(BaseModel):
+    """A mount newly kept."""
+
+    id: str = _ID
+    revision: int = _REVISION_FIELD
+
+
+class Stepped(BaseModel):
+    """A step acknowledged: it is on the disk."""
+
+    revision: int = Field(description="the revision the step was kept as")
+
+
+class Marked(BaseModel):
+    """A mount deleted or restored."""
+
+    id: str = _ID
+    revision: int = _REVISION_FIELD
+    deleted: str | None = _DELETED
+
+
+class ShelfEntry(BaseModel):
+    """One mount of the shelf."""
+
+    id: str = _ID
+    title: str = Field(description="its title")
+    note: str = Field(description="its note; empty when it has none")
+    origin: str | None = Field(description="what it was copied from: a shipped mount's name or a kept id")
+    changed: str = _CHANGED
+    deleted: str | None = _DELETED
+    revision: int = _REVISION_FIELD
+    mount: Mount = Field(description="its document, for a thumbnail")
+
+
+class KeptMount(BaseModel):
+    """One kept mount in full."""
+
+    id: str = _ID
+    revision: int = _REVISION_FIELD
+    mount: Mount = Field(description="its document")
+    command: dict[str, float] = Field(description="how much longer than drawn each cylinder is, mm, by id")
+    origin: str | None = Field(description="what it was copied from: a shipped mount's name or a kept id")
+    changed: str = _CHANGED
+    deleted: str | None = _DELETED
+
+
+class VersionEntry(BaseModel):
+    """One version of a mount."""
+
+    revision: int = Field(description="its revision")
+    changed: str = Field(description="when that step was kept, ISO 8601 in UTC")
+    title: str = Field(description="the title it had")
+
+
+class EarlierMount(BaseModel):
+    """One version of a mount in full: sent as a step, it is brought back."""
+
+    revision: int = Field(description="its revision")
+    changed: str = Field(description="when that step was kept, ISO 8601 in UTC")
+    mount: Mount = Field(description="its document")
+    command: dict[str, float] = Field(description="its command, mm by cylinder id")
+
+
+class ChangedAnswer(ErrorAnswer):
+    """A step refused because it was not made from the newest revision, which stands beside the error."""
+
+    revision: int = Field(description="the newest revision")
+    mount: Mount = Field(description="its document")
+    command: dict[str, float] = Field(description="its command, mm by cylinder id")
+
+
+ASKED: tuple[type[BaseModel], ...] = (NewMount, Step)
+"""The bodies these routes take."""
+
+
+def routes(shelf: Shelf) -> APIRouter:
+    """The routes over one store."""
+    router = APIRouter(responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}})
+    watchers = Watchers()
+
+    @router.get("/shelf", summary="The kept mounts, newest change first", responses={200: {"model": list[ShelfEntry]}})
+    async def listed(deleted: str = Query("0", description="1 lists the deleted ones")) -> Response:
+        if deleted not in ("0", "1"):
+            raise BadDocument([Fault("deleted", "is neither 0 nor 1; 1 lists the deleted mounts")])
+        found = await asyncio.to_thread(shelf.listed, deleted == "1")
+        return Json([_entry(kept) for kept in found])
+
+    @router.post(
+        "/shelf",
+        summary="Keep a new mount",
+        status_code=201,
+        responses={201: {"model": Added}},
+        openapi_extra={"requestBody": takes("NewMount")},
+    )
+    async def add(request: Request) -> Response:
+        new = _read_new(await read_body(request))
+        id, revision = await asyncio.to_thread(shelf.add, new.mount, new.command, new.origin, new.key)
+        return Json({"id": id, "revision": revision}, status_code=201)
+
+    @router.get("/shelf/{id}", summary="One kept mount, deleted or not", responses={200: {"model": KeptMount}})
+    async def kept(id: str) -> Response:
+        return Json(asdict(await asyncio.to_thread(shelf.kept, _known(id))))
+
+    @router.put(
+        "/shelf/{id}",
+        summary="Keep one edit step",
+        responses={
+            200: {"model": Stepped},
+            409: {"model": ChangedAnswer, "description": "not the newest revision: look at the one given here"},
+        },
+        openapi_extra={"requestBody": takes("Step")},
+    )
+    async def step(id: str, request: Request) -> Response:
+        made = _read_step(await read_body(request))
+        try:
+            revision = await asyncio.to_thread(
+                shelf.step, _known(id), made.revision, made.mount, made.command, made.key
+            )
+        except ChangedElsewhere as error:
+            newest = {"revision": error.revision, "mount": error.mount, "command": error.command}
+            return Json({**body_of(error), **newest}, status_code=409)
+        watchers.tell(id)
+        return Json({"revision": revision})
+
+    @router.get(
+        "/shelf/{id}/versions",
+        summary="The versions kept of a mount, newest first",
+        responses={200: {"model": list[VersionEntry]}},
+    )
+    async def versions(id: str) -> Response:
+        return Json([asdict(version) for version in await asyncio.to_thread(shelf.versions, _known(id))])
+
+    @router.get(
+        "/shelf/{id}/versions/{revision}",
+        summary="One version of a mount",
+        responses={200: {"model": EarlierMount}},
+    )
+    async def version(id: str, revision: str) -> Response:
+        if not _REVISION.fullmatch(revision):
+            raise NotOnShelf([Fault("revision", "is no whole number; GET /shelf/{id}/versions lists them")])
+        return Json(asdict(await asyncio.to_thread(shelf.version, _known(id), int(revision))))
+
+    @router.delete("/shelf/{id}", summary="Put a mount among the deleted ones", responses={200: {"model": Marked}})
+    async def delete(id: str) -> Response:
+        marked = await asyncio.to_thread(shelf.delete, _known(id))
+        watchers.tell(id)
+        return Json(_marked(marked))
+
+    @router.post("/shelf/{id}/restore", summary="Bring a deleted mount back", responses={200: {"model": Marked}})
+    async def restore(id: str) -> Response:
+        marked = await asyncio.to_thread(shelf.restore, _known(id))
+        watchers.tell(id)
+        return Json(_marked(marked))
+
+    @router.websocket("/shelf/{id}/watch")
+    async def watch(socket: WebSocket, id: str) -> None:
+        await watchers.watch(socket, shelf, id)
+
+    return router
+
+
+class Watchers:
+    """The tabs that look at each mount."""
+
+    def __init__(self) -> None:
+        self._of: defaultdict[str, set[asyncio.Event]] = defaultdict(set)
+
+    def tell(self, id: str) -> None:
+        """Wake everybody who looks at a mount."""
+        for changed in self._of.get(id, ()):
+            changed.set()
+
+    async def watch(self, socket: WebSocket, shelf: Shelf, id: str) -> None:
+        """Send one tab where a mount stands, now and after every change, until it leaves."""
+        await socket.accept()
+        changed = asyncio.Event()
+        self._of[id].add(changed)
+        sending = asyncio.create_task(_send_news(socket, shelf, id, changed))
+        try:
+            while (await socket.receive())["type"] != "websocket.disconnect":
+                pass
+        except (WebSocketDisconnect, RuntimeError):
+            pass
+        finally:
+            sending.cancel()
+            self._of[id].discard(changed)
+            if not self._of[id]:
+                del self._of[id]
+
+
+async def _send_news(socket: WebSocket, shelf: Shelf, id: str, changed: asyncio.Event) -> None:
+    """The store is asked each time, so that what is sent last is the newest, whichever change was told of first."""
+    told: object = None
+    with suppress(WebSocketDisconnect, RuntimeError):
+        try:
+            while True:
+                changed.clear()
+                standing = await asyncio.to_thread(shelf.standing, _known(id))
+                if standing != told:
+                    await socket.send_text(as_json(asdict(standing)))
+                    told = standing
+                with suppress(TimeoutError):
+                    await asyncio.wait_for(changed.wait(), LOOK_AGAIN_S)
+        except SketcherError as error:
+            await socket.send_text(as_json(body_of(error)))
+            await socket.close(1008, "nothing to watch")
+
+
+@dataclass(frozen=True)
+class _Read:
+    """What a message asks to be kept."""
+
+    mount: Mount
+    command: dict[str, object]
+    revision: int = 0
+    origin: str | None = None
+    key: str | None = None
+
+
+def _read_new(message: object) -> _Read:
+    mount, command, faults = _read_parts(message, ("origin", "key"))
+    origin = message.get("origin") if isinstance(message, dict) else None
+    known = origin is None or (isinstance(origin, str) and (origin in shipped_mounts() or ID.fullmatch(origin)))
+    if not known:
+        faults.append(Fault("origin", "is neither a shipped mount's name nor a kept mount's id; leave it out"))
+    return _checked(message, mount, command, faults, origin=origin)
+
+
+def _read_step(message: object) -> _Read:
+    mount, command, faults = _read_parts(message, ("revision", "key"))
+    revision = message.get("revision") if isinstance(message, dict) else None
+    if isinstance(message, dict) and (isinstance(revision, bool) or not isinstance(revision, int) or revision < 1):
+        faults.append(Fault("revision", "is missing or no whole number from 1; give the one the step was made from"))
+    return _checked(message, mount, command, faults, revision=revision)
+
+
+def _read_parts(message: object, extra: tuple[str, ...]) -> tuple[Mount | None, dict[str, object], list[Fault]]:
+    try:
+        return *read_question(message, extra), []
+    except BadDocument as error:
+        return None, {}, error.faults
+
+
+def _checked(message: Any, mount: Mount | None, command: dict[str, object], faults: list[Fault], **more: Any) -> _Read:  # noqa: ANN401
+    """All of a message, once every part is sound. Raises BadDocument with every fault, BadCommand."""
+    key = message.get("key") if isinstance(message, dict) else None
+    if not (key is None or (isinstance(key, str) and KEY.fullmatch(key))):
+        faults.append(Fault("key", "is no key; give 1 to 64 letters, digits and _ . : -"))
+    if faults or mount is None:
+        raise BadDocument(faults)
+    target_lengths(mount, command)
+    return _Read(mount, command, key=key, **more)
+
+
+def _known(id: str) -> str:
+    """An id that can be one. Raises NotOnShelf."""
+    if not ID.fullmatch(id):
+        raise NotOnShelf([Fault("", "is no id of a kept mount; GET /shelf lists them")])
+    return id
+
+
+def _entry(kept: Kept) -> dict[str, Any]:
+    words = {"title": kept.mount["title"], "note": kept.mount.get("note", "")}
+    entry = {**asdict(kept), **words}
+    del entry["command"]
+    return entry
+
+
+def _marked(kept: Kept) -> dict[str, Any]:
+    return {"id": kept.id, "revision": kept.revision, "deleted": kept.deleted}

@@ -1,0 +1,255 @@
+"""The table, read back as a spreadsheet reads it."""
+
+import csv
+import io
+import math
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from app.document.models import Mount
+from app.document.refusals import read_mount
+from app.export.csv import COLUMNS, as_csv, safe
+from app.results.answer import Budget, BudgetEnd, JointForce
+from app.results.readout import readout
+from app.shipped import shipped_mounts
+from tests.mounts import Document, document, end, extras, pin, rod, twin
+
+Table = list[dict[str, str]]
+
+
+def table(mount: Mount, command: dict[str, float] | None = None) -> Table:
+    return list(csv.DictReader(io.StringIO(as_csv(mount, readout(mount, command)).removeprefix("\ufeff"), newline="")))
+
+
+def value(found: Table, section: str, item: str, quantity: str) -> tuple[str, str]:
+    """The value and unit of the one row of that name."""
+    [row] = [row for row in found if (row["section"], row["item"], row["quantity"]) == (section, item, quantity)]
+    return row["value"], row["unit"]
+
+
+def numbers(answer: Any) -> Iterator[float]:  # noqa: ANN401 - any part of a readout
+    """Every number of a readout, at any depth."""
+    if isinstance(answer, dict):
+        for part in answer.values():
+            yield from numbers(part)
+    elif isinstance(answer, list | tuple):
+        for part in answer:
+            yield from numbers(part)
+    elif isinstance(answer, int | float) and not isinstance(answer, bool):
+        yield float(answer)
+
+
+def written_numbers(found: Table) -> Iterator[float]:
+    for row in found:
+        try:
+            yield float(row["value"])
+        except ValueError:
+            continue
+
+
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_every_number_of_the_readout_is_in_the_table_once_and_equal(name: str) -> None:
+    mount = shipped_mounts()[name]
+    command = {mount.cylinders[0].id: 12.5}
+    assert sorted(written_numbers(table(mount, command))) == sorted(
+        number + 0.0 for number in numbers(readout(mount, command))
+    )
+
+
+def test_a_loose_mounts_table_has_its_motions_and_the_reasons() -> None:
+    loose = read_mount(document([rod("stay", end("frame", (0, 500)), end("blade", (0, 100)))]))
+    found = table(loose)
+    assert sorted(written_numbers(found)) == sorted(number + 0.0 for number in numbers(readout(loose)))
+    assert value(found, "mobility", "", "state") == ("loose", "")
+    assert value(found, "absent", "budget", "reason") == ("the mount hangs loose: hold it first", "")
+
+
+def test_a_bound_mounts_table_says_what_fights_and_what_would_free_it() -> None:
+    mount = read_mount(bound())
+    found, mobility = table(mount), readout(mount)["mobility"]
+    assert value(found, "mobility", "", "state") == ("bound", "")
+    assert [row["item"] for row in found if row["quantity"] == "involved"] == mobility["members"]
+    frees = [row["item"] for row in found if row["quantity"] == "taken away alone, frees the mount"]
+    assert frees == mobility["freeing"] != []
+    assert value(found, "absent", "budget", "reason") == ("the mount is bound: free it first", "")
+
+
+def bound() -> Document:
+    plain = twin()
+    return {**plain, "members": [*plain["members"], pin("lock", "frame", "blade", (0, 300))]}
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_every_source_of_the_budget_stands_under_its_own_end(name: str, side: str) -> None:
+    mount = shipped_mounts()[name]
+    sources = readout(mount)["budget"][side]["sources"]
+    rows = [row for row in table(mount) if row["section"] == "source" and row["quantity"].startswith(f"{side} end, ")]
+    written = [
+        (row["item"], row["quantity"], float(row["value"]), row["unit"]) for row in rows if is_number(row["value"])
+    ]
+    assert written == [
+        (source["id"], f"{side} end, {source['kind']}, {quantity}", source[key], unit)
+        for source in sources
+        for quantity, key, unit in (("low", "low", "mm"), ("high", "high", "mm"), ("share of the worst", "share", ""))
+    ]
+
+
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_every_joint_force_stands_under_its_own_joint_and_load(name: str) -> None:
+    mount = shipped_mounts()[name]
+    forces, found = readout(mount)["forces"], table(mount)
+    rows = [row for row in found if row["section"] == "force" and row["quantity"].endswith((" x", " y", "worst"))]
+    assert [(row["item"], row["quantity"], float(row["value"]), row["unit"]) for row in rows] == [
+        (joint, quantity, number, "N")
+        for joint, force in forces.items()
+        for quantity, number in (
+            ("under the load, x", force["load"][0]),
+            ("under the load, y", force["load"][1]),
+            ("under the weight, x", force["weight"][0]),
+            ("under the weight, y", force["weight"][1]),
+            ("together, x", force["together"][0]),
+            ("together, y", force["together"][1]),
+            ("worst", force["worst"]),
+        )
+    ]
+
+
+def test_the_headline_numbers_stand_with_their_units() -> None:
+    mount = read_mount(twin(**extras()))
+    answer = readout(mount, {"left": 10.0})
+    found = table(mount, {"left": 10.0})
+    assert value(found, "pose", "left", "longer than drawn") == ("10.0", "mm")
+    assert value(found, "budget", "left end", "worst") == (repr(answer["budget"]["left"]["worst"]), "mm")
+    assert value(found, "budget", "", "tolerance") == ("4.0", "mm")
+    assert value(found, "budget", "", "inside the tolerance") == ("yes" if answer["budget"]["inside"] else "no", "")
+    assert value(found, "force", "left / 1", "under the load, y") == (
+        repr(answer["forces"]["left / 1"]["load"][1]),
+        "N",
+    )
+    assert value(found, "cylinder", "left", "pressure under the load") == (
+        repr(answer["actuators"]["left"]["pressure"]),
+        "MPa",
+    )
+    assert value(found, "cylinder", "left", "per mm longer, left end") == (
+        repr(answer["actuators"]["left"]["left"]),
+        "mm/mm",
+    )
+    assert value(found, "cylinder", "right", "speed, shorten, left end")[1] == "mm/s"
+
+
+@pytest.mark.parametrize(
+    ("model", "section", "quantity", "unit"),
+    [
+        (BudgetEnd.model_fields["rss"], "budget", "rss", "mm"),
+        (Budget.model_fields["tolerance"], "budget", "tolerance", "mm"),
+        (JointForce.model_fields["worst"], "force", "worst", "N"),
+        (JointForce.model_fields["rating"], "force", "rating", "N"),
+    ],
+)
+def test_units_are_those_the_readout_documents(model: Any, section: str, quantity: str, unit: str) -> None:  # noqa: ANN401
+    assert unit in model.description.split()
+    rows = [row for row in table(shipped_mounts()["3-twin-cylinders"]) if row["section"] == section]
+    assert {row["unit"] for row in rows if row["quantity"] == quantity} == {unit}
+
+
+@pytest.mark.parametrize(
+    ("section", "quantity", "unit"),
+    [
+        ("pose", "cross fall", ""),
+        ("pose", "turn", "degrees"),
+        ("pose", "length", "mm"),
+        ("cylinder", "coupling", ""),
+        ("cylinder", "force under the weight, + pushed shorter", "N"),
+        ("cylinder", "relief setting", "MPa"),
+        ("cylinder", "pressure over relief setting", ""),
+        ("cylinder", "smallest step, lengthen, left end", "mm"),
+        ("cylinder", "speed, lengthen, right end", "mm/s"),
+        ("cylinder", "stroke", "mm"),
+        ("coupling", "interaction", ""),
+        ("force", "worst over rating", ""),
+        ("dial", "reads at the left end", "mm"),
+    ],
+)
+def test_a_length_a_force_a_pressure_and_a_ratio_each_have_their_own_unit(
+    section: str, quantity: str, unit: str
+) -> None:
+    """By dimension: a ratio of two like things has none."""
+    rows = [
+        row for row in table(read_mount(twin(**extras()))) if (row["section"], row["quantity"]) == (section, quantity)
+    ]
+    assert {row["unit"] for row in rows} == {unit}
+
+
+def test_a_number_that_is_not_there_is_an_empty_cell_with_its_unit_and_a_reason() -> None:
+    found = table(read_mount(twin()))
+    assert value(found, "cylinder", "left", "force under the load, + pushed shorter") == ("", "N")
+    assert value(found, "absent", "actuators.force", "reason") == ("needs a load", "")
+
+
+def test_the_file_is_what_spreadsheets_expect() -> None:
+    """RFC 4180: a header line, CRLF, the same number of fields in every line. The byte order mark: common practice."""
+    text = as_csv(read_mount(twin(title='One, "two"')), readout(read_mount(twin())))
+    assert text.startswith("\ufeff" + ",".join(COLUMNS) + "\r\n")
+    assert text.count("\n") == text.count("\r\n")
+    lines = list(csv.reader(io.StringIO(text, newline="")))
+    assert {len(line) for line in lines} == {5}
+    assert lines[1] == ["mount", "", "title", 'One, "two"', ""]
+
+
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("=1+1", "'=1+1"),
+        ("+1", "'+1"),
+        ("-1", "'-1"),
+        ("@SUM(A1)", "'@SUM(A1)"),
+        ("＝1", "'＝1"),
+        (" =1", " '=1"),
+        ("\t=1", "\t'=1"),
+        ("a\n=1", "a\n'=1"),
+        ("left;=1+1", "left;'=1+1"),
+        ("a; -1", "a; '-1"),
+        ('a;"=1+1;b', "a;\"'=1+1;b"),
+        ('a;" "=1', 'a;" "\'=1'),
+        ("left-right = 3", "left-right = 3"),
+        ("it's 5", "it's 5"),
+        ("", ""),
+    ],
+)
+def test_no_text_is_taken_for_a_formula(text: str, written: str) -> None:
+    """The characters: OWASP, CSV Injection (from memory): = + - @, tab and line ends, and their wide forms."""
+    assert safe(text) == written
+
+
+def test_no_cell_a_user_names_starts_a_formula_and_negative_numbers_stay_numbers() -> None:
+    names = {"left": "=left", "right": "-right", "stay": "+stay|' calc'!A0"}
+    mount = read_mount(renamed(twin(title="@title", **extras()), names))
+    found = table(mount)
+    texts = [cell for row in found for cell in row.values() if not is_number(cell)]
+    assert [cell for cell in texts if cell[:1] in ("=", "+", "-", "@")] == []
+    assert {"'=left", "'-right / 1", "'@title"} <= set(texts)
+    assert any(number < 0 for number in written_numbers(found))
+
+
+@pytest.mark.parametrize("delimiter", [",", ";", "\t"])
+def test_no_cell_starts_a_formula_wherever_the_spreadsheet_splits(delimiter: str) -> None:
+    """Where the comma is the decimal sign, a spreadsheet splits at semicolons; an opening quote then falls away."""
+    mount = read_mount(twin(title='a;"=1+1;b\t"=1\n"=1;=1'))
+    text = as_csv(mount, readout(mount))
+    cells = [cell for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) for cell in row]
+    assert [cell for cell in cells if not is_number(cell) and cell.lstrip()[:1] in ("=", "+", "-", "@")] == []
+    assert any("'=1+1" in cell for cell in cells)
+
+
+def renamed(drawn: Document, names: dict[str, str]) -> Document:
+    return {**drawn, "members": [{**member, "id": names[member["id"]]} for member in drawn["members"]]}
+
+
+def is_number(cell: str) -> bool:
+    try:
+        return math.isfinite(float(cell))
+    except ValueError:
+        return False

@@ -1,0 +1,150 @@
+"""What load and weight put on joints and cylinders, against statics worked out by hand."""
+
+import math
+
+import pytest
+
+from app.document.refusals import read_mount
+from app.results.forces import worst_force
+from app.results.readout import readout
+from tests.mounts import Document, guide_on_blade, guided, hinge, member_of, twin
+
+GRAVITY = 9.80665
+"""m/s2, NIST SP 811."""
+
+CAP = math.pi / 4 * 63**2
+ANNULUS = math.pi / 4 * (63**2 - 36**2)
+
+
+def load(*force: float, at: tuple[float, float] = (1000, 0)) -> Document:
+    return {"at": list(at), "force": list(force)}
+
+
+def answer(document: Document) -> Document:
+    return readout(read_mount(document))
+
+
+def pushed_up() -> Document:
+    """4500 N up at 2000 mm from the hinge, held by a cylinder at 1800 mm: 5000 N."""
+    return hinge(load=load(0, 4500))
+
+
+def test_a_load_that_pushes_a_cylinder_shorter_is_positive_and_carried_by_the_cap() -> None:
+    lift = answer(pushed_up())["actuators"]["lift"]
+    assert lift["force"] == pytest.approx(5000)
+    assert lift["side"] == "cap"
+    assert lift["pressure"] == pytest.approx(5000 / CAP)
+    assert lift["load_ratio"] == pytest.approx(5000 / 4500)
+
+
+def test_a_load_that_pulls_a_cylinder_is_negative_and_carried_by_the_ring_around_the_rod() -> None:
+    lift = answer(hinge(load=load(0, -4500)))["actuators"]["lift"]
+    assert lift["force"] == pytest.approx(-5000)
+    assert lift["side"] == "annulus"
+    assert lift["pressure"] == pytest.approx(-5000 / ANNULUS)
+    assert lift["load_ratio"] == pytest.approx(5000 / 4500)
+
+
+def test_a_load_over_a_hinge_leaves_the_cylinder_without_force() -> None:
+    lift = answer(hinge(load=load(0, 4500, at=(-1000, 0))))["actuators"]["lift"]
+    assert lift["force"] == pytest.approx(0)
+    assert lift["side"] == "none"
+
+
+def test_a_hinge_feels_the_frame_push_the_blade_by_what_the_cylinder_overdoes() -> None:
+    assert answer(pushed_up())["forces"]["hinge"]["load"] == pytest.approx((0, 500))
+
+
+def test_a_pin_named_from_blade_to_frame_feels_the_blade_push_the_frame() -> None:
+    document = pushed_up()
+    member_of(document, "hinge")["joins"] = ["blade", "frame"]
+    assert answer(document)["forces"]["hinge"]["load"] == pytest.approx((0, -500))
+
+
+def test_the_ends_of_a_cylinder_push_apart_what_they_are_pinned_to() -> None:
+    forces = answer(pushed_up())["forces"]
+    assert forces["lift / 1"]["load"] == pytest.approx((0, 5000))
+    assert forces["lift / 2"]["load"] == pytest.approx((0, -5000))
+
+
+def test_a_beam_on_two_cylinders_and_a_stay_shares_the_load_by_its_levers() -> None:
+    found = answer(twin(load=load(300, 4500)))
+    beam, tipping = 4500 * 1800 / 1600, 300 * 200 / 1600
+    assert found["actuators"]["right"]["force"] == pytest.approx(beam + tipping)
+    assert found["actuators"]["left"]["force"] == pytest.approx(4500 - beam - tipping)
+    assert found["forces"]["stay / 2"]["load"] == pytest.approx((-300, 0))
+    assert found["forces"]["stay / 1"]["load"] == pytest.approx((300, 0))
+
+
+def test_a_guide_pushes_its_block_back_square_to_its_way() -> None:
+    assert answer(guided(load=load(300, 4500)))["forces"]["guide"]["load"] == pytest.approx((-300, 0))
+
+
+def test_a_guide_on_the_blade_pushes_the_frame_the_way_the_load_goes() -> None:
+    assert answer(guide_on_blade(load=load(300, 4500)))["forces"]["guide"]["load"] == pytest.approx((300, 0))
+
+
+def test_the_weight_is_shared_like_a_load_and_kept_apart_from_it() -> None:
+    document = pushed_up()
+    document["blade"] |= {"mass": 100, "mass_centre": [0, 190]}
+    entry = answer(document)["forces"]["lift / 2"]
+    hung = 100 * GRAVITY * 1000 / 1800
+    assert entry["weight"] == pytest.approx((0, hung))
+    assert entry["load"] == pytest.approx((0, -5000))
+    assert entry["worst"] == pytest.approx(5000 - hung)
+
+
+def test_the_force_of_a_cylinder_is_from_the_load_alone() -> None:
+    document = pushed_up()
+    document["blade"] |= {"mass": 100, "mass_centre": [0, 190]}
+    assert answer(document)["actuators"]["lift"]["force"] == pytest.approx(5000)
+
+
+@pytest.mark.parametrize(
+    ("pushes", "hangs", "worst"),
+    [
+        ((0, -5000), (0, 500), 4500),
+        ((0, 300), (0, -500), 500),
+        ((3, 0), (0, 4), 5),
+        ((3, 4), None, 5),
+        (None, (6, 8), 10),
+        (None, None, None),
+    ],
+)
+def test_the_worst_force_is_the_larger_of_weight_alone_and_weight_under_full_load(
+    pushes: tuple[float, float] | None, hangs: tuple[float, float] | None, worst: float | None
+) -> None:
+    assert worst_force(pushes, hangs) == worst
+
+
+def test_a_rated_joint_says_how_much_of_its_rating_is_used() -> None:
+    document = pushed_up()
+    member_of(document, "hinge")["rating"] = 2000
+    entry = answer(document)["forces"]["hinge"]
+    assert (entry["rating"], entry["use"]) == (2000, pytest.approx(0.25))
+    assert answer(document)["forces"]["lift / 1"]["use"] is None
+
+
+def test_without_load_and_weight_there_are_no_forces_and_the_reasons_are_told() -> None:
+    found = answer(hinge())
+    assert set(found["forces"]["hinge"].values()) == {None}
+    lift = found["actuators"]["lift"]
+    assert [lift[key] for key in ("force", "side", "pressure", "load_ratio")] == [None] * 4
+    assert found["absent"]["actuators.force"] == found["absent"]["forces.load"] == "needs a load"
+    assert found["absent"]["forces.weight"] == "needs the blade's mass and its centre"
+
+
+def test_a_load_of_no_size_has_no_ratio() -> None:
+    found = answer(hinge(load=load(0, 0)))
+    assert found["actuators"]["lift"]["force"] == 0
+    assert found["actuators"]["lift"]["load_ratio"] is None
+    assert found["absent"]["actuators.load_ratio"] == "needs a load of some size"
+
+
+def test_a_load_rides_with_the_blade_and_keeps_its_direction() -> None:
+    tipped = readout(read_mount(hinge(load=load(0, 4500))), {"lift": 150})
+    (foot_x, _), (top_x, top_y) = tipped["pose"]["members"]["lift"]["ends"][1], (800, 1000)
+    foot_y = tipped["pose"]["members"]["lift"]["ends"][1][1]
+    arm = abs((foot_x + 1000) * (top_y - foot_y) - foot_y * (top_x - foot_x)) / 1150
+    load_arm = tipped["pose"]["ends"]["right"][0] + 1000
+    assert tipped["actuators"]["lift"]["force"] == pytest.approx(4500 * load_arm / arm)

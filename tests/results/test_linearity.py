@@ -1,0 +1,216 @@
+"""Is linear good enough? Sums of the budget against the pose solved again with every error at its worst."""
+
+import copy
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from app.document.refusals import read_mount
+from app.results.detail import detail
+from app.results.forces import cylinder_forces
+from app.results.linearity import WARN_AT, Check, check, estimate
+from app.results.readout import readout
+from app.shipped import shipped_mounts
+from app.solve.assembly import assemble
+from app.solve.pose import solve, target_lengths
+from app.solve.sensitivity import sensitivities
+from tests.loaded import ENDS, answer_of, detail_of, few, full, with_play, without
+from tests.mounts import Command, Document, centre_pivot, end, joints_of, member_of, pin, twin, worked_mounts
+
+WAYS = ("low", "high")
+
+
+def codes(answer: Document) -> set[str]:
+    return {warning["code"] for warning in answer["warnings"]}
+
+
+def checks(drawn: Document, command: Command | None = None) -> Document:
+    found: Document = detail_of(drawn, command)["linearity"]
+    return found
+
+
+# By hand
+
+
+def test_a_see_saw_at_its_worst_stands_where_a_triangle_says() -> None:
+    # The tilt cylinder alone has play: its length goes from 700 to 700 + 0.9, the lever of 200 turns about the pin.
+    drawn = centre_pivot()
+    for joint in member_of(drawn, "tilt")["ends"]:
+        joint["clearance"] = 0.9
+    # Barrel 728.01 from the pin; the angle between that and the lever by the law of cosines.
+    far, lever = math.hypot(700, 200), 200
+
+    def angle(length: float) -> float:
+        return math.acos((far**2 + lever**2 - length**2) / (2 * far * lever))
+
+    for way, longer in (("low", 0.9), ("high", -0.9)):
+        turned = angle(700) - angle(700 + longer)
+        # The right end stands 1000 to the right of the pin and 400 below it.
+        rise = 1000 * math.sin(turned) - 400 * math.cos(turned) + 400
+        found = checks(drawn)["right"][way]
+        assert found["linear"] == pytest.approx(-5 * longer)
+        assert found["resolved"] == pytest.approx(rise, abs=1e-8)
+        assert found["share"] == pytest.approx(abs(rise + 5 * longer) / 4.5, abs=1e-8)
+
+
+def test_oil_that_helps_the_worst_is_in_the_sum_and_oil_that_does_not_is_left_out() -> None:
+    drawn = with_play(without(full(twin), "allowances", "valve"), 0.3)
+    budget = answer_of(drawn)["budget"]
+    for side in ENDS:
+        assert budget[side]["low"] != pytest.approx(-budget[side]["high"])
+        for way in WAYS:
+            assert checks(drawn)[side][way]["linear"] == pytest.approx(budget[side][way])
+
+
+# Laws
+
+
+@few
+@given(worked_mounts())
+def test_the_linear_sum_is_the_budget_without_allowances_and_steps(case: tuple[Document, Command]) -> None:
+    drawn, command = without(case[0], "allowances", "valve"), case[1]
+    budget, found = answer_of(drawn, command)["budget"], checks(drawn, command)
+    for side in ENDS:
+        for way in WAYS:
+            assert found[side][way]["linear"] == pytest.approx(budget[side][way], rel=1e-9, abs=1e-12)
+
+
+def quarter_of_the_play(drawn: Document) -> Document:
+    small = copy.deepcopy(drawn)
+    for member in small["members"]:
+        for _, joint in joints_of(member):
+            joint["clearance"] /= 4
+    return small
+
+
+@few
+@given(worked_mounts())
+def test_what_is_left_of_the_linear_sum_falls_faster_than_the_play(case: tuple[Document, Command]) -> None:
+    # Second order: with a quarter of the play a sixteenth is left, where a wrong sum would leave a quarter.
+    drawn, command = without(case[0], "allowances", "valve", "load"), case[1]
+    whole, part = checks(drawn, command), checks(quarter_of_the_play(drawn), command)
+    for side in ENDS:
+        for way in WAYS:
+            before, after = (abs(each[side][way]["resolved"] - each[side][way]["linear"]) for each in (whole, part))
+            assert after < before / 8 + 1e-5
+
+
+@few
+@given(worked_mounts())
+def test_the_share_is_the_difference_over_the_linear_sum(case: tuple[Document, Command]) -> None:
+    for found in (each[way] for each in checks(*case).values() for way in WAYS):
+        if abs(found["linear"]) > 0.001:
+            off = abs(found["resolved"] - found["linear"]) / abs(found["linear"])
+            assert found["share"] == pytest.approx(off, rel=1e-12)
+
+
+def solved_and_estimated(drawn: Document, command: Command, side: str, up: bool) -> tuple[Check, Check]:
+    mount = read_mount(drawn)
+    assembly = assemble(mount)
+    pose = solve(assembly, target_lengths(mount, command))
+    found = sensitivities(assembly, pose)
+    carried = cylinder_forces(assembly, found)
+    return (
+        check(assembly, pose, found, carried, side, up),
+        estimate(assembly, pose, found, carried, side, up),
+    )
+
+
+@few
+@given(worked_mounts(), st.sampled_from(ENDS), st.booleans())
+def test_the_readouts_estimate_leaves_only_third_order_out(case: tuple[Document, Command], side: str, up: bool) -> None:
+    # Third order: with a quarter of the play a 64th of what it is off by, where second order would leave a 16th.
+    drawn, command = without(case[0], "load"), case[1]
+    off = []
+    for each in (drawn, quarter_of_the_play(drawn)):
+        solved, guessed = solved_and_estimated(each, command, side, up)
+        assert guessed.linear == solved.linear
+        assert solved.resolved is not None
+        assert guessed.resolved is not None
+        off.append(abs(guessed.resolved - solved.resolved))
+    assert off[1] < off[0] / 32 + 1e-8
+
+
+@pytest.mark.parametrize("side", ENDS)
+@pytest.mark.parametrize("up", [False, True])
+def test_the_readouts_estimate_of_a_loaded_mount_is_that_of_the_pose_solved_again(side: str, up: bool) -> None:
+    solved, guessed = solved_and_estimated(full(centre_pivot, clearance=0.4), {"tilt": 30}, side, up)
+    assert solved.share is not None
+    assert solved.share > 0.0005
+    assert guessed.share == pytest.approx(solved.share, rel=0.03)
+
+
+# Warnings
+
+
+SMALL_FOR_SHIPPED = 0.001
+"""Shipped mounts have tenths of play on levers of hundreds: their sums hold to a thousandth."""
+
+
+@pytest.mark.parametrize("name", shipped_mounts())
+def test_the_sums_of_a_shipped_mount_hold_both_ways_at_both_ends(name: str) -> None:
+    mount = shipped_mounts()[name]
+    found = detail(mount)["linearity"]
+    assert max(found[side][way]["share"] for side in ENDS for way in WAYS) < SMALL_FOR_SHIPPED
+    assert codes(readout(mount)) & {"not-linear", "near-dead-centre"} == set()
+
+
+def test_play_that_is_large_against_the_lever_is_warned_of_with_its_share() -> None:
+    drawn = with_play(centre_pivot(lever=20), 3)
+    share = max(checks(drawn)["right"][way]["share"] for way in WAYS)
+    assert share > WARN_AT
+    warnings = [warning for warning in answer_of(drawn)["warnings"] if warning["code"] == "not-linear"]
+    assert len(warnings) == 1
+    assert "% off the linear sum" in warnings[0]["text"]
+
+
+def test_the_warning_comes_where_the_worse_side_passes_two_percent() -> None:
+    shares, warned = [], []
+    for clearance in (1, 2, 4, 6, 8, 10, 12):
+        drawn = short_lever(clearance)
+        budget = answer_of(drawn)["budget"]
+        worse = "left" if budget["left"]["worst"] > budget["right"]["worst"] else "right"
+        way = "high" if budget[worse]["high"] >= -budget[worse]["low"] else "low"
+        shares.append(checks(drawn)[worse][way]["share"])
+        warned.append("not-linear" in codes(answer_of(drawn)))
+    assert warned == [share > 0.02 for share in shares]
+    assert set(warned) == {True, False}
+
+
+def short_lever(clearance: float) -> Document:
+    return with_play(centre_pivot(lever=60), clearance)
+
+
+def near_dead_centre(above: float, clearance: float) -> Document:
+    """A tilt cylinder whose line passes the pin by ``above`` mm only."""
+    members = [
+        pin("pivot", "frame", "blade", (0, 400)),
+        {
+            **member_of(centre_pivot(), "tilt"),
+            "ends": [end("frame", (-700, 400)), end("blade", (-above / 2, 400 + above))],
+        },
+    ]
+    drawn = centre_pivot() | {"members": members}
+    return with_play(drawn, clearance)
+
+
+def test_near_a_dead_centre_the_mount_is_warned_of() -> None:
+    assert "near-dead-centre" in codes(answer_of(near_dead_centre(8, 0.0)))
+    assert "not-linear" in codes(answer_of(near_dead_centre(8, 2.0)))
+
+
+def test_play_that_reaches_past_a_dead_centre_has_no_pose_to_compare_with() -> None:
+    drawn = near_dead_centre(2, 20.0)
+    found = checks(drawn)
+    assert None in [found[side][way]["resolved"] for side in ENDS for way in WAYS]
+    assert "not-linear" in codes(answer_of(drawn))
+
+
+def test_a_tight_and_stiff_mount_has_nothing_to_judge() -> None:
+    drawn = with_play(twin(), 0)
+    assert all(
+        found == {"linear": 0, "resolved": 0, "share": 0} for each in checks(drawn).values() for found in each.values()
+    )
+    assert codes(answer_of(drawn)) == set()

@@ -1,0 +1,165 @@
+"""Warnings: each at its limit, in its words, and none before."""
+
+import math
+
+import pytest
+
+from app.document.refusals import read_mount
+from app.results.readout import readout
+from app.results.warnings import NEAR_DEAD_CENTRE
+from tests.mounts import Command, Document, cylinder, end, hinge, member_of, pin, posed, twin
+
+LOAD = {"at": [1000, 0], "force": [0, 4500]}
+"""At 2000 mm from the hinge of the hinged mount: 5000 N in its cylinder, 500 N in the hinge."""
+
+PRESSURE = 1.604
+"""MPa of 5000 N on a piston of 63 mm, rounded: 5000 / 3117.2."""
+
+
+def warnings(document: Document, command: Command | None = None) -> list[tuple[str, str, list[str]]]:
+    found = readout(read_mount(document), command)["warnings"]
+    return [(each["code"], each["text"], each["members"]) for each in found]
+
+
+def codes(document: Document, command: Command | None = None) -> list[str]:
+    return [code for code, _, _ in warnings(document, command)]
+
+
+def test_a_mount_well_within_its_limits_has_no_warnings() -> None:
+    rated = hinge(load=LOAD, oil={"bulk_modulus": 1400, "relief_pressure": 18})
+    member_of(rated, "hinge")["rating"] = 60000
+    assert warnings(rated) == []
+
+
+# Pressure and rating
+
+
+def test_a_pressure_above_the_relief_setting_is_told_with_both_numbers() -> None:
+    document = hinge(load=LOAD, oil={"bulk_modulus": 1400, "relief_pressure": 1.5})
+    assert warnings(document) == [
+        ("over-relief", "'lift' needs 1.6 MPa under the load; the relief valve opens at 1.5 MPa", ["lift"])
+    ]
+
+
+@pytest.mark.parametrize(("relief", "expected"), [(PRESSURE - 0.001, ["over-relief"]), (PRESSURE + 0.001, [])])
+def test_the_relief_warning_starts_at_the_relief_setting(relief: float, expected: list[str]) -> None:
+    assert codes(hinge(load=LOAD, oil={"bulk_modulus": 1400, "relief_pressure": relief})) == expected
+
+
+def test_a_pulled_cylinder_is_held_against_the_relief_setting_too() -> None:
+    pulled = hinge(load={"at": [1000, 0], "force": [0, -4500]}, oil={"bulk_modulus": 1400, "relief_pressure": 2})
+    assert codes(pulled) == ["over-relief"]
+
+
+def test_oil_without_a_relief_setting_warns_of_nothing() -> None:
+    assert codes(hinge(load=LOAD, oil={"bulk_modulus": 1400})) == []
+
+
+def test_a_joint_above_its_rating_is_told_with_both_numbers_and_its_member() -> None:
+    document = hinge(load=LOAD)
+    member_of(document, "lift")["ends"][1]["rating"] = 4000
+    assert warnings(document) == [("over-rating", "joint 'lift / 2' carries 5000 N; it is rated for 4000 N", ["lift"])]
+
+
+@pytest.mark.parametrize(("rating", "expected"), [(499, ["over-rating"]), (501, [])])
+def test_the_rating_warning_starts_at_the_rating(rating: float, expected: list[str]) -> None:
+    document = hinge(load=LOAD)
+    member_of(document, "hinge")["rating"] = rating
+    assert codes(document) == expected
+
+
+# Stroke
+
+
+def test_a_command_cut_short_by_the_stroke_warns_that_it_is_and_that_none_is_left() -> None:
+    assert warnings(twin(), {"left": 250}) == [
+        ("stroke-end", "'left' is fully out after 200.0 mm of the 250.0 mm asked for", ["left"]),
+        ("stroke-used-up", "'left' is fully out: no stroke is left to lengthen it", ["left"]),
+    ]
+
+
+def test_a_cylinder_drawn_fully_in_has_no_stroke_left_to_shorten_it() -> None:
+    document = twin()
+    member_of(document, "right")["retracted"] = 800
+    assert warnings(document) == [("stroke-used-up", "'right' is fully in: no stroke is left to shorten it", ["right"])]
+
+
+@pytest.mark.parametrize(("move", "expected"), [(199.4, []), (199.6, ["stroke-used-up"]), (-199.6, ["stroke-used-up"])])
+def test_the_last_half_millimetre_of_stroke_counts_as_used_up(move: float, expected: list[str]) -> None:
+    assert codes(twin(), {"left": move}) == expected
+
+
+# Dead centre
+
+
+def elbow() -> Document:
+    """In line when its cylinder is 1800 mm long, 519.4 mm longer than drawn."""
+    members = [
+        pin("hinge", "frame", "blade", (0, 0)),
+        cylinder("lift", end("frame", (0, 1000)), end("blade", (800, 0)), outward=1200),
+    ]
+    return {**hinge(), "blade": {"left": [0, 0], "right": [1000, 0]}, "members": members}
+
+
+def test_a_mount_at_its_dead_centre_warns_once() -> None:
+    assert warnings(elbow(), {"lift": 600}) == [
+        (
+            "dead-centre",
+            "the mount comes to a dead centre and can be pushed no further: see 'hinge', 'lift'",
+            ["hinge", "lift"],
+        )
+    ]
+
+
+def test_a_mount_near_its_dead_centre_warns_that_linear_sums_fall_short() -> None:
+    assert warnings(elbow(), {"lift": 519.0}) == [
+        (
+            "near-dead-centre",
+            "near a dead centre: small errors grow large here, and the linear sums fall short",
+            ["hinge", "lift"],
+        )
+    ]
+
+
+@pytest.mark.parametrize("move", [400.0, 500.0, 515.0, 518.0, 518.5, 519.0])
+def test_the_near_dead_centre_warning_starts_at_its_condition(move: float) -> None:
+    _, pose = posed(elbow(), {"lift": move})
+    assert ("near-dead-centre" in codes(elbow(), {"lift": move})) == (pose.condition > NEAR_DEAD_CENTRE)
+
+
+# Sensors
+
+
+def test_an_allowance_at_sensors_that_are_not_there_is_told() -> None:
+    document = twin(allowances=[{"label": "receiver", "plus_minus": 1.5, "at": "sensors"}])
+    text = "an allowance stands at the sensors, but there are none: it is left out of the budget"
+    assert warnings(document) == [("no-sensors", text, [])]
+
+
+def test_sensors_near_one_another_are_told_with_what_they_multiply() -> None:
+    document = twin(sensors={"left": [-200, 1700], "right": [200, 1700]})
+    assert warnings(document) == [
+        ("sensors-close", "the sensors stand so near one another that 1 mm at one of them is 3.0 mm at an end", [])
+    ]
+    assert warnings(twin(sensors={"left": [-210, 1700], "right": [210, 1700]})) == []
+
+
+# Relief, with the weight
+
+
+def test_the_weight_counts_toward_the_relief_pressure_where_it_pushes_the_same_way() -> None:
+    # The load, 10 kN down at the right, pulls the right cylinder; the weight, 1000 kg in the middle, pulls it too.
+    document = twin(load={"at": [800, 0], "force": [0, -10000]})
+    document["blade"] |= {"mass": 1000, "mass_centre": [0, 190]}
+    cylinder = member_of(document, "right")
+    annulus = math.pi / 4 * (cylinder["bore"] ** 2 - cylinder["rod"] ** 2)
+    alone, together = 10000 / annulus, (10000 + 1000 * 9.80665 / 2) / annulus
+    document["oil"] = {"bulk_modulus": 1400, "relief_pressure": (alone + together) / 2}
+    found = [(code, text) for code, text, _ in warnings(document) if code == "over-relief"]
+    relief = document["oil"]["relief_pressure"]
+    assert found == [
+        (
+            "over-relief",
+            f"'right' needs {together:.1f} MPa under weight and load; the relief valve opens at {relief:g} MPa",
+        )
+    ]
