@@ -3,18 +3,18 @@
  * @module panels/budget
  */
 
-import { hues } from "../mount.js";
+import { hues } from "../document/mount.js";
 import { reasonFor } from "./headlines.js";
-import { h, px } from "../svg.js";
-import { number, unit } from "../units.js";
-import { apportion, sourceName } from "../words.js";
+import { h, px } from "../values/shapes.js";
+import { number, unit } from "../values/units.js";
+import { apportion, sourceName } from "../values/words.js";
 
 const HALF = 54;
 /** @type {Record<string, string>} */
 const KINDS = { clearance: "play of the joint", oil: "oil squeezed by the load", step: "half the smallest step of the valve", stretch: "stretched by the load", allowance: "allowance" };
 const ENDS = /** @type {const} */ (["left", "right"]);
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function budget(state) {
   const found = state.answered?.budget;
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "budget")}`)];
@@ -111,7 +111,7 @@ function svgBar(rects, kind, tick) {
   };
 }
 
-/** @param {string} label @param {"worst"|"worst_held"|"rss"} name @param {any} found @param {import("../store.js").State} state @param {number} most @param {number|null} tick */
+/** @param {string} label @param {"worst"|"worst_held"|"rss"} name @param {any} found @param {import("../core/store.js").State} state @param {number} most @param {number|null} tick */
 function total(label, name, found, state, most, tick) {
   const outside = found.tolerance !== null && Math.max(found.left[name], found.right[name]) > found.tolerance;
   return h("div", { key: name, class: `budget-row budget-total ${outside ? "outside" : ""}`, "data-total": name }, [

@@ -3,17 +3,17 @@
  * @module panels/change
  */
 
-import { h } from "../svg.js";
-import { amount } from "../units.js";
-import { jointName } from "../words.js";
+import { h } from "../values/shapes.js";
+import { amount } from "../values/units.js";
+import { jointName } from "../values/words.js";
 import { reasonFor } from "./headlines.js";
 
-/** @typedef {import("../units.js").System} System */
+/** @typedef {import("../values/units.js").System} System */
 
 const MOST = 8;
 const WORTH_MM = 0.005;
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function change(state) {
   const found = state.detail?.answer;
   if (!found?.improve) return [h("p", { key: "why", class: "said quiet" }, state.answered?.budget ? "working it out…" : `– ${reasonFor(state, "budget")}`)];
@@ -44,7 +44,7 @@ export function change(state) {
 /** @param {any} entry @param {System} system @param {any} mount */
 export function changeWords({ what, id, change: by }, system, mount) {
   const of = jointName(mount, id);
-  const size = (/** @type {import("../units.js").Quantity} */ quantity) => amount(Math.abs(by), quantity, system);
+  const size = (/** @type {import("../values/units.js").Quantity} */ quantity) => amount(Math.abs(by), quantity, system);
   switch (what) {
     case "clearance":
       return `${size("error")} less clearance in ${of}`;
@@ -73,7 +73,7 @@ function wearWords(wear, absent) {
   return `All play may grow to ${wear.factor.toFixed(2)} times what it is before the tolerance is lost.`;
 }
 
-/** The joints that use the tolerance up soonest. @param {import("../store.js").State} state @param {any} wear */
+/** The joints that use the tolerance up soonest. @param {import("../core/store.js").State} state @param {any} wear */
 function tightest(state, wear) {
   if (!wear) return [];
   return Object.entries(wear.joints)

@@ -3,13 +3,13 @@
  * @module panels/demonstrate
  */
 
-import { offGrade } from "../demonstrate.js";
-import { h, px, through } from "../svg.js";
-import { amount } from "../units.js";
+import { offGrade } from "../core/demonstration.js";
+import { h, px, through } from "../values/shapes.js";
+import { amount } from "../values/units.js";
 
 const [WIDTH, HEIGHT] = [360, 130];
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function demonstrate(state) {
   const { demo, system } = state;
   const errors = demo.correction && offGrade(demo.correction, state.answered);
@@ -49,7 +49,7 @@ export function demonstrate(state) {
   ];
 }
 
-/** Heights of both ends over the stroke. @param {import("../demonstrate.js").Trace[]} traces @param {import("../store.js").State} state */
+/** Heights of both ends over the stroke. @param {import("../core/demonstration.js").Trace[]} traces @param {import("../core/store.js").State} state */
 function chart(traces, state) {
   const first = traces[0];
   const rises = traces.flatMap((each) => [each.left[1] - first.left[1], each.right[1] - first.right[1]]);

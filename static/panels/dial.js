@@ -3,16 +3,16 @@
  * @module panels/dial
  */
 
-import { hues } from "../mount.js";
-import { h, px, text } from "../svg.js";
-import { amount, number, unit } from "../units.js";
-import { apportion, sourceName } from "../words.js";
+import { hues } from "../document/mount.js";
+import { h, px, text } from "../values/shapes.js";
+import { amount, number, unit } from "../values/units.js";
+import { apportion, sourceName } from "../values/words.js";
 import { reasonFor } from "./headlines.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 const SWEEP = 150;
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function dial(state) {
   const found = state.answered?.dial;
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "dial")}`)];
@@ -40,7 +40,7 @@ export function dial(state) {
   ];
 }
 
-/** @param {import("../store.js").State} state @param {string} id */
+/** @param {import("../core/store.js").State} state @param {string} id */
 function playWords(state, id) {
   const play = state.answered.budget.right.sources.find((/** @type {any} */ each) => each.id === id && each.kind === "clearance")?.play;
   return play === "held" ? ", held" : play === "turns over" ? ", turns over" : "";
@@ -57,7 +57,7 @@ function fullScale(reading) {
   return ([1, 2, 5, 10].find((each) => each * decade >= reading) ?? 10) * decade;
 }
 
-/** @param {"left"|"right"} end @param {number} reading @param {number} full @param {number} factor @param {import("../units.js").System} system */
+/** @param {"left"|"right"} end @param {number} reading @param {number} full @param {number} factor @param {import("../values/units.js").System} system */
 function face(end, reading, full, factor, system) {
   const turn = (/** @type {number} */ value) => (Math.max(-1, Math.min(1, value)) * SWEEP - 90) * (Math.PI / 180);
   const at = (/** @type {number} */ value, /** @type {number} */ radius) => /** @type {[number, number]} */ ([80 + radius * Math.cos(turn(value)), 80 + radius * Math.sin(turn(value))]);

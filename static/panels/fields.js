@@ -3,17 +3,17 @@
  * @module panels/fields
  */
 
-import { isRefused } from "../complaint.js";
-import { loadSize } from "../mount.js";
-import { valueAt } from "../places.js";
-import { h } from "../svg.js";
-import { outward, unit } from "../units.js";
+import { isRefused } from "../core/complaint.js";
+import { loadSize } from "../document/mount.js";
+import { valueAt } from "../document/places.js";
+import { h } from "../values/shapes.js";
+import { outward, unit } from "../values/units.js";
 
-/** @typedef {import("../units.js").Quantity} Quantity */
+/** @typedef {import("../values/units.js").Quantity} Quantity */
 
 /**
  * @param {string} place in the document @param {string} label @param {Quantity} quantity
- * @param {import("../units.js").System} system @param {string} [of] whose it is, for those who hear the page
+ * @param {import("../values/units.js").System} system @param {string} [of] whose it is, for those who hear the page
  */
 export function field(place, label, quantity, system, of = "") {
   return h("label", { key: place, class: "field" }, [
@@ -23,7 +23,7 @@ export function field(place, label, quantity, system, of = "") {
   ]);
 }
 
-/** The entry alone, for a number. @param {string} place @param {Quantity} quantity @param {string} name @param {import("../units.js").System} system */
+/** The entry alone, for a number. @param {string} place @param {Quantity} quantity @param {string} name @param {import("../values/units.js").System} system */
 export function entry(place, quantity, name, system) {
   return h("input", { key: "input", type: "text", inputmode: "decimal", "data-place": place, "data-quantity": quantity, placeholder: place.endsWith("clearance") ? "0" : null, "aria-label": `${name}, ${unit(quantity, system)}`.replace(/, $/, ""), autocomplete: "off" });
 }
@@ -64,14 +64,14 @@ function derived(mount, place) {
   return place === "load/size" ? size : degrees;
 }
 
-/** A heading with fields under it. @param {string} title @param {import("../svg.js").Shape[]} fields */
+/** A heading with fields under it. @param {string} title @param {import("../values/shapes.js").Shape[]} fields */
 export function group(title, fields) {
   return h("fieldset", { key: title, class: "fields" }, [h("legend", { key: "legend" }, title), ...fields]);
 }
 
 /**
  * Put what the document says into every field that is not being typed in.
- * @param {Element} root @param {import("../store.js").State} state
+ * @param {Element} root @param {import("../core/store.js").State} state
  */
 export function fill(root, state) {
   for (const input of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (root.querySelectorAll("[data-place]"))) {

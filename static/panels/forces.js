@@ -3,12 +3,12 @@
  * @module panels/forces
  */
 
-import { h } from "../svg.js";
-import { DASH, amount, number, unit } from "../units.js";
-import { jointName } from "../words.js";
+import { h } from "../values/shapes.js";
+import { DASH, amount, number, unit } from "../values/units.js";
+import { jointName } from "../values/words.js";
 import { reasonFor } from "./headlines.js";
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function forces(state) {
   const answer = state.answered;
   if (!answer?.forces) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "forces")}`)];

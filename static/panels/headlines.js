@@ -3,11 +3,11 @@
  * @module panels/headlines
  */
 
-import { h } from "../svg.js";
-import { DASH, amount, number, unit } from "../units.js";
-import { couplingWords, forceWords, hardest, moveWords, verdict } from "../words.js";
+import { h } from "../values/shapes.js";
+import { DASH, amount, number, unit } from "../values/units.js";
+import { couplingWords, forceWords, hardest, moveWords, verdict } from "../values/words.js";
 
-/** @typedef {import("../store.js").State} State */
+/** @typedef {import("../core/store.js").State} State */
 
 /** The step of the working that each number comes from. @type {Record<string, string>} */
 const STEPS = { coupling: "coupling", worst: "worst", "load-ratio": "force", moves: "together" };
@@ -103,7 +103,7 @@ function worst(state) {
   });
 }
 
-/** @param {any} budget @param {"left"|"right"} end @param {import("../units.js").System} system */
+/** @param {any} budget @param {"left"|"right"} end @param {import("../values/units.js").System} system */
 function heldWords(budget, end, system) {
   const without = Math.max(budget.left.worst_held, budget.right.worst_held);
   const some = budget[end].sources.some((/** @type {any} */ each) => each.play === "held");

@@ -3,7 +3,7 @@
  * @module panels/help
  */
 
-import { h } from "../svg.js";
+import { h } from "../values/shapes.js";
 
 /** @type {Record<string, string[]>} */
 const HELP = {
@@ -31,7 +31,7 @@ const HELP = {
   ],
 };
 
-/** @param {string} name of a panel @returns {import("../svg.js").Shape[]} */
+/** @param {string} name of a panel @returns {import("../values/shapes.js").Shape[]} */
 export function help(name) {
   const words = HELP[name];
   if (!words) return [];

@@ -3,13 +3,13 @@
  * @module panels/inputs
  */
 
-import { h } from "../svg.js";
-import { amount } from "../units.js";
-import { handle } from "../mount.js";
+import { h } from "../values/shapes.js";
+import { amount } from "../values/units.js";
+import { handle } from "../document/mount.js";
 import { memberFields } from "./memberfields.js";
 import { field, group, wordField } from "./fields.js";
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function inputs(state) {
   const { mount, system } = state;
   const pair = (/** @type {string} */ place, /** @type {string} */ label, /** @type {string} */ of) => [
@@ -74,7 +74,7 @@ export function inputs(state) {
   ];
 }
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 function sourceOf(state) {
   const found = state.gradings.find((each) => Math.abs(each.tolerance - (state.mount.tolerance ?? 0)) < 1e-9);
   return found ? [h("p", { key: "source", class: "said quiet" }, `${found.label}: ${found.source}`)] : [];

@@ -3,14 +3,14 @@
  * @module panels/memberfields
  */
 
-import { h } from "../svg.js";
-import { amount, number, unit } from "../units.js";
+import { h } from "../values/shapes.js";
+import { amount, number, unit } from "../values/units.js";
 import { bodySelect, field, group, wordField } from "./fields.js";
 import { jointPlace } from "./picked.js";
 
-/** @typedef {import("../store.js").State} State */
+/** @typedef {import("../core/store.js").State} State */
 
-/** @type {Record<string, [string, string, import("../units.js").Quantity][]>} */
+/** @type {Record<string, [string, string, import("../values/units.js").Quantity][]>} */
 export const OF_MEMBER = {
   cylinder: [
     ["bore", "bore", "fine"],
@@ -27,7 +27,7 @@ export const OF_MEMBER = {
   slide: [],
 };
 
-/** @param {State} state @param {import("../mount.js").Handle} what */
+/** @param {State} state @param {import("../document/mount.js").Handle} what */
 export function memberFields(state, what) {
   const { mount, system } = state;
   const at = `members[${mount.members.indexOf(what.member)}]`;

@@ -3,10 +3,10 @@
  * @module panels/members
  */
 
-import { h } from "../svg.js";
+import { h } from "../values/shapes.js";
 import { group, wordEntry } from "./fields.js";
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function members(state) {
   const { mount } = state;
   /** @type {string[]} */

@@ -3,13 +3,14 @@
  * @module panels/membertable
  */
 
-import { h, paint } from "../svg.js";
-import { unit } from "../units.js";
+import { paint } from "../core/paint.js";
+import { h } from "../values/shapes.js";
+import { unit } from "../values/units.js";
 import { bodySelect, entry, fill, wordEntry } from "./fields.js";
 import { OF_MEMBER } from "./memberfields.js";
 
-/** @typedef {import("../svg.js").Shape} Shape */
-/** @typedef {import("../store.js").State} State */
+/** @typedef {import("../values/shapes.js").Shape} Shape */
+/** @typedef {import("../core/store.js").State} State */
 
 /** @type {[string, string, string][]} */
 const KINDS = [
@@ -85,7 +86,7 @@ function rows(state, member) {
   });
 }
 
-/** @param {string} key @param {Shape} content @param {import("../svg.js").Attributes} [attrs] */
+/** @param {string} key @param {Shape} content @param {import("../values/shapes.js").Attributes} [attrs] */
 function cell(key, content, attrs = {}) {
   return h("td", { key, ...attrs }, [content]);
 }

@@ -3,12 +3,12 @@
  * @module panels/notices
  */
 
-import { h } from "../svg.js";
-import { inUnits, mobilityWords } from "../words.js";
+import { h } from "../values/shapes.js";
+import { inUnits, mobilityWords } from "../values/words.js";
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function notices(state) {
-  /** @type {import("../svg.js").Shape[]} */
+  /** @type {import("../values/shapes.js").Shape[]} */
   const shapes = [];
   if (state.link === "offline") {
     shapes.push(notice("offline", "The server does not answer. Your drawing is safe here; numbers come back when it does."));
@@ -43,7 +43,7 @@ export function notices(state) {
   return shapes;
 }
 
-/** The member's name in place of its number in the document. @param {import("../store.js").State} state @param {{place: string, message: string}} fault */
+/** The member's name in place of its number in the document. @param {import("../core/store.js").State} state @param {{place: string, message: string}} fault */
 export function faultWords(state, fault) {
   const match = fault.place.match(/members\[(\d+)\]/);
   const member = match && state.mount.members[Number(match[1])];

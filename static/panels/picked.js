@@ -3,15 +3,16 @@
  * @module panels/picked
  */
 
-import { isRefused } from "../complaint.js";
-import { handle, isLoad } from "../mount.js";
-import { h, paint } from "../svg.js";
-import { outward, unit } from "../units.js";
+import { isRefused } from "../core/complaint.js";
+import { handle, isLoad } from "../document/mount.js";
+import { paint } from "../core/paint.js";
+import { h } from "../values/shapes.js";
+import { outward, unit } from "../values/units.js";
 import { field, fill, shown } from "./fields.js";
-import { jointWords } from "../words.js";
+import { jointWords } from "../values/words.js";
 import { SELECTION } from "./tools.js";
 
-/** @typedef {import("../store.js").State} State */
+/** @typedef {import("../core/store.js").State} State */
 
 /** @param {HTMLElement} place @param {State} state */
 export function picked(place, state) {
@@ -48,7 +49,7 @@ export function picked(place, state) {
   fill(place, state);
 }
 
-/** @param {State} state @param {import("../mount.js").Handle} what @param {string} name of the unit */
+/** @param {State} state @param {import("../document/mount.js").Handle} what @param {string} name of the unit */
 function coordinates(state, what, name) {
   return ["x", "y"].map((axis) =>
     h("label", { key: axis, class: "field" }, [
@@ -59,7 +60,7 @@ function coordinates(state, what, name) {
   );
 }
 
-/** The place in the document of a picked joint. @param {State} state @param {import("../mount.js").Handle} what */
+/** The place in the document of a picked joint. @param {State} state @param {import("../document/mount.js").Handle} what */
 export function jointPlace(state, what) {
   const at = `members[${state.mount.members.indexOf(what.member)}]`;
   return what.member.ends ? `${at}.ends[${Number(what.name.slice(-1)) - 1}]` : at;

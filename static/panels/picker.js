@@ -3,10 +3,10 @@
  * @module panels/picker
  */
 
-import { outline } from "../marks/bodies.js";
-import { hues } from "../mount.js";
-import { h, through } from "../svg.js";
-import { fit } from "../view.js";
+import { outline } from "../sheet/marks/bodies.js";
+import { hues } from "../document/mount.js";
+import { h, through } from "../values/shapes.js";
+import { fit } from "../values/view.js";
 
 const SIZE = { width: 64, height: 44 };
 

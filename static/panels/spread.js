@@ -3,14 +3,14 @@
  * @module panels/spread
  */
 
-import { h, line, px } from "../svg.js";
-import { amount, number, unit } from "../units.js";
+import { h, line, px } from "../values/shapes.js";
+import { amount, number, unit } from "../values/units.js";
 import { reasonFor } from "./headlines.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 const [WIDTH, HEIGHT] = [360, 74];
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function spread(state) {
   const found = state.detail?.answer.spread;
   if (!found || !state.answered?.budget) {
@@ -39,7 +39,7 @@ function share(value) {
   return percent < 0.1 ? "Less than 0.1 %" : `${percent.toFixed(percent < 10 ? 1 : 0)} %`;
 }
 
-/** @param {[number, number]} ends @param {import("../units.js").System} system */
+/** @param {[number, number]} ends @param {import("../values/units.js").System} system */
 function range([low, high], system) {
   return `${number(low, "error", system, { sign: true })} to ${number(high, "error", system, { sign: true })} ${unit("error", system)}`;
 }

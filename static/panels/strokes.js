@@ -3,11 +3,12 @@
  * @module panels/strokes
  */
 
-import { cylinders, hues, strokeRange } from "../mount.js";
-import { h, paint } from "../svg.js";
-import { amount, outward, unit } from "../units.js";
+import { cylinders, hues, strokeRange } from "../document/mount.js";
+import { paint } from "../core/paint.js";
+import { h } from "../values/shapes.js";
+import { amount, outward, unit } from "../values/units.js";
 
-/** @param {Element} place @param {import("../store.js").State} state */
+/** @param {Element} place @param {import("../core/store.js").State} state */
 export function strokes(place, state) {
   const tones = hues(state.mount);
   const acts = state.answered?.actuators ?? {};

@@ -3,7 +3,8 @@
  * @module panels/tabs
  */
 
-import { h, paint } from "../svg.js";
+import { paint } from "../core/paint.js";
+import { h } from "../values/shapes.js";
 import { budget } from "./budget.js";
 import { change } from "./change.js";
 import { demonstrate } from "./demonstrate.js";
@@ -16,9 +17,9 @@ import { members } from "./members.js";
 import { spread } from "./spread.js";
 import { working } from "./working.js";
 
-/** @typedef {import("../store.js").State} State */
+/** @typedef {import("../core/store.js").State} State */
 
-/** @type {[string, string, (state: State) => import("../svg.js").Shape[]][]} */
+/** @type {[string, string, (state: State) => import("../values/shapes.js").Shape[]][]} */
 const PANELS = [
   ["budget", "Budget", budget],
   ["dial", "Load test", dial],

@@ -3,14 +3,15 @@
  * @module panels/titleblock
  */
 
-import { isRefused } from "../complaint.js";
+import { isRefused } from "../core/complaint.js";
 import { shown } from "./fields.js";
-import { h, paint } from "../svg.js";
-import { amount, outward, unit } from "../units.js";
+import { paint } from "../core/paint.js";
+import { h } from "../values/shapes.js";
+import { amount, outward, unit } from "../values/units.js";
 
 const CSS_MM = 96 / 25.4;
 
-/** @param {Element} place @param {import("../store.js").State} state */
+/** @param {Element} place @param {import("../core/store.js").State} state */
 export function titleblock(place, state) {
   const { mount, system } = state;
   const scale = state.view ? CSS_MM / state.view.scale : 1;
@@ -32,7 +33,7 @@ export function titleblock(place, state) {
   fill(place, "tolerance", mount.tolerance ? outward(mount.tolerance, "error", system) : "");
 }
 
-/** @param {string} key @param {string} label @param {import("../svg.js").Shape} content */
+/** @param {string} key @param {string} label @param {import("../values/shapes.js").Shape} content */
 function cell(key, label, content) {
   return h("label", { key, class: `cell cell-${key}` }, [h("span", { key: "label", class: "cell-label" }, label), content]);
 }

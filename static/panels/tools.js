@@ -3,10 +3,10 @@
  * @module panels/tools
  */
 
-import { TOOLS } from "../draw.js";
-import { h } from "../svg.js";
+import { TOOLS } from "../document/draw.js";
+import { h } from "../values/shapes.js";
 
-/** The row of tools above the sheet. @param {import("../store.js").State} state */
+/** The row of tools above the sheet. @param {import("../core/store.js").State} state */
 export function toolRow(state) {
   return [
     h("button", { key: "pick", type: "button", "data-tool": "", "aria-pressed": state.tool ? "false" : "true", title: "Pick and move (Escape)" }, "pick"),
@@ -17,7 +17,7 @@ export function toolRow(state) {
   ];
 }
 
-/** What the tool in hand and a selection ask for. @param {import("../store.js").State} state */
+/** What the tool in hand and a selection ask for. @param {import("../core/store.js").State} state */
 export function tools(state) {
   const bodies = ["frame", "blade", ...(state.mount.bodies ?? [])];
   const drawing = state.tool !== null && state.tool !== "measure";

@@ -3,15 +3,15 @@
  * @module panels/working
  */
 
-import { cylinders, hues } from "../mount.js";
-import { h } from "../svg.js";
+import { cylinders, hues } from "../document/mount.js";
+import { h } from "../values/shapes.js";
 import { reasonFor } from "./headlines.js";
 
-/** @typedef {import("../svg.js").Shape} Shape */
+/** @typedef {import("../values/shapes.js").Shape} Shape */
 
 const MOST_ROWS = 8;
 
-/** @param {import("../store.js").State} state */
+/** @param {import("../core/store.js").State} state */
 export function working(state) {
   const names = cylinders(state.mount).map((/** @type {any} */ each) => each.id);
   if (!names.length) return [h("p", { key: "why", class: "said quiet" }, "– this mount has no cylinder")];

@@ -13,11 +13,11 @@ from app.shipped import shipped_mounts
 
 SEQUENCE = """
 async ([mount, seed, count]) => {
-  const draw = await import('/static/draw.js');
-  const { moved, handles } = await import('/static/mount.js');
-  const { withField, withEdit } = await import('/static/edits.js');
-  const { withValueAt } = await import('/static/places.js');
-  const { History } = await import('/static/history.js');
+  const draw = await import('/static/document/draw.js');
+  const { moved, handles } = await import('/static/document/mount.js');
+  const { withField, withEdit } = await import('/static/document/edits.js');
+  const { withValueAt } = await import('/static/document/places.js');
+  const { History } = await import('/static/core/history.js');
   let state = seed;
   const chance = () => { state = (state * 1103515245 + 12345) % 2147483648; return state / 2147483648; };
   const pick = (list) => list[Math.floor(chance() * list.length)];

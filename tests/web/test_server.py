@@ -107,7 +107,7 @@ def test_another_sites_page_may_not_ask(origin: str) -> None:
 
 
 def test_every_answer_carries_the_security_headers() -> None:
-    for path in ("/", "/static/main.js", "/scenarios", "/nothing"):
+    for path in ("/", "/static/pages/sketch.js", "/scenarios", "/nothing"):
         headers = client().get(path).headers
         assert headers["x-content-type-options"] == "nosniff"
         assert headers["referrer-policy"] == "no-referrer"

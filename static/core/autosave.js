@@ -1,0 +1,282 @@
+/**
+ * Keeping: every step goes to the shelf as it is made; what could not be sent yet is sent again.
+ * @module core/autosave
+ */
+
+import { alike } from "../document/places.js";
+import { loadSteps, saveSteps } from "./steps.js";
+
+/** Where steps are kept in the browser until the shelf has them. */
+const DRAFT = "draft";
+
+export class Keeper {
+  /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor */
+  constructor(store, editor) {
+    this.store = store;
+    this.editor = editor;
+    /** @type {string|null} */
+    this.id = null;
+    this.revision = 0;
+    /** The newest step that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
+    this.waiting = null;
+    /** A new copy that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
+    this.creating = null;
+    /** Until the browser has the newest step. @type {Promise<void>} */
+    this.saved = Promise.resolve();
+    /** A revision of another tab's that came at a bad moment. */
+    this.missed = 0;
+    this.retry = 0;
+    this.pause = 500;
+    /** Counts openings: only the newest takes the sheet. */
+    this.opening = 0;
+    /** Whether a draft, if there was one, has been looked for. */
+    this.drafted = false;
+    this.sending = false;
+    /** @type {WebSocket|null} */
+    this.watching = null;
+    editor.onStep = () => this.step();
+    editor.history.onChange = (from) => this.remember(from);
+    store.listen((state, before) => {
+      if (state.link === "live" && before.link === "offline") {
+        this.watch();
+        this.send();
+      }
+      if (this.missed > this.revision && !this.editor.before && !this.waiting && !this.sending) this.heard(this.missed);
+      if (!state.asking && before.asking) queueMicrotask(() => this.send());
+    });
+  }
+
+  /** Whether opening another mount would lose a change: it never reached the shelf and is not on its way there. */
+  get unkept() {
+    return this.waiting !== null && !this.id && !this.sending;
+  }
+
+  /** A mount that is not on the shelf: its first change makes a copy there. */
+  forget() {
+    this.opening += 1;
+    this.id = null;
+    this.missed = 0;
+    this.revision = 0;
+    this.waiting = this.creating = null;
+    this.watching?.close();
+    this.watching = null;
+    if (this.drafted) saveSteps(DRAFT, [], -1, 0, false);
+    this.drafted = true;
+    this.store.set({ kept: "", clash: null });
+    history.replaceState(null, "", location.pathname);
+    keepLast(null);
+  }
+
+  /** Open a mount of the shelf, with its steps. @param {string} id @returns {Promise<boolean>} */
+  async open(id) {
+    this.opening += 1;
+    const { opening } = this;
+    const answer = await fetch(`/shelf/${id}`);
+    if (!answer.ok) return false;
+    const found = await answer.json();
+    const steps = await loadSteps(id);
+    if (opening !== this.opening) return true;
+    this.waiting = this.creating = null;
+    this.revision = found.revision;
+    this.missed = 0;
+    this.take(id);
+    const here = steps?.steps[steps.at];
+    const same = here && alike(here.mount, found.mount);
+    const ahead = here && !same && steps.unsent;
+    if (steps && (same || ahead)) {
+      this.editor.history.steps = steps.steps;
+      this.editor.history.at = steps.at;
+      this.editor.open(here.mount, { command: here.command, history: this.editor.history });
+      if (ahead) this.step();
+    } else this.editor.open(found.mount, { command: found.command });
+    this.store.set({ kept: "kept" });
+    return true;
+  }
+
+  /** Work that never got to the shelf, because the drawing did not hold or the server was away. @returns {Promise<boolean>} */
+  async openDraft() {
+    const draft = await loadSteps(DRAFT);
+    const here = draft?.unsent ? draft.steps[draft.at] : undefined;
+    if (!draft || !here) return false;
+    this.editor.history.steps = draft.steps;
+    this.editor.history.at = draft.at;
+    this.editor.open(here.mount, { command: here.command, history: this.editor.history });
+    this.step();
+    return true;
+  }
+
+  /** From here on this is the mount being kept. @param {string} id */
+  take(id) {
+    this.id = id;
+    this.store.set({ clash: null });
+    history.replaceState(null, "", `#k=${id}`);
+    keepLast(id);
+    this.watch();
+  }
+
+  step() {
+    const { mount, command } = this.store.state;
+    this.waiting = { mount, command, key: newKey() };
+    if (!this.id) history.replaceState(null, "", location.pathname);
+    this.saved = this.remember(this.editor.history.steps.length);
+    this.store.set({ kept: "keeping…" });
+    this.send();
+  }
+
+  async send() {
+    const step = this.creating ?? this.waiting;
+    const { asking, refusal, mount, clash } = this.store.state;
+    if (!step || this.sending || clash) return;
+    // Only what the server has read as a whole document is sent; while a drag goes on, the step it ends with.
+    if (!this.creating && (asking || step.mount !== mount)) return;
+    if (!this.creating && refusal) {
+      // Said once the browser has it, so that whoever reads it may load the page anew.
+      this.saved.then(() => this.waiting === step && this.store.set({ kept: "not kept until the drawing holds" }));
+      return;
+    }
+    // A copy whose answer got lost is asked for again under the same key, before anything newer.
+    if (!this.id) this.creating = step;
+    this.sending = true;
+    clearTimeout(this.retry);
+    const { id } = this;
+    try {
+      const { origin } = this.store.state;
+      const answer = this.id
+        ? await ask(`/shelf/${this.id}`, "PUT", { revision: this.revision, ...step })
+        : await ask("/shelf", "POST", { ...step, ...(origin ? { origin } : {}) });
+      const body = await answer.json();
+      // Another mount may be on the sheet by now: the answer is not about that one.
+      if (this.id === id && (id || this.creating === step)) this.told(step, answer, body);
+      this.pause = 500;
+    } catch {
+      if (this.id !== id) return;
+      this.store.set({ kept: "not kept yet: the server is away" });
+      this.retry = window.setTimeout(() => this.send(), this.pause);
+      this.pause = Math.min(this.pause * 2, 8000);
+      return;
+    } finally {
+      this.sending = false;
+    }
+    if (this.waiting && this.waiting !== step) this.send();
+  }
+
+  /** What the shelf says of a step. @param {any} step @param {Response} answer @param {any} body */
+  told(step, answer, body) {
+    this.creating = null;
+    if (answer.ok) {
+      if (!this.id) {
+        this.take(body.id);
+        this.remember(0);
+        saveSteps(DRAFT, [], -1, 0, false);
+      }
+      this.revision = body.revision;
+      if (this.waiting === step) this.waiting = null;
+      // Said once the browser has the steps too, so that undo is there for whoever loads the page anew on reading it.
+      this.remember(this.editor.history.steps.length).then(() => this.revision === body.revision && !this.waiting && this.store.set({ kept: "kept" }));
+      return;
+    }
+    const code = body.error?.code;
+    if (code === "changed-elsewhere") {
+      this.store.set({ clash: { revision: body.revision, mount: body.mount, command: body.command ?? {} }, kept: "" });
+    } else if (code === "deleted") this.store.set({ kept: "not kept: this mount was deleted; bring it back from the shelf" });
+    else if (code === "bad-document") this.store.set({ kept: "not kept until the drawing holds" });
+    else if (answer.status === 404) {
+      // The shelf does not know this mount any more, as after a start with another data folder: keep it as a new one.
+      this.id = null;
+      this.waiting = { ...step, key: newKey() };
+    } else this.store.set({ kept: `not kept: ${body.error?.message ?? "the server refused it"}` });
+  }
+
+  /** Someone else changed the same mount: their state is taken, mine stays one undo away. */
+  theirs() {
+    const { clash } = this.store.state;
+    if (!clash) return;
+    this.waiting = null;
+    this.revision = clash.revision;
+    this.store.set({ clash: null, kept: "kept" });
+    this.show(clash.mount, clash.command);
+  }
+
+  /** Mine goes on top; theirs stays among the earlier versions. */
+  mine() {
+    const { clash } = this.store.state;
+    if (!clash) return;
+    this.revision = clash.revision;
+    this.store.set({ clash: null });
+    this.step();
+  }
+
+  /** Show another state as a step of its own that is not sent back. @param {any} mount @param {any} command */
+  show(mount, command) {
+    this.store.set({ mount, command });
+    this.editor.ask();
+    this.editor.history.push({ mount, command });
+    this.editor.settled();
+  }
+
+  watch() {
+    this.watching?.close();
+    if (!this.id) return;
+    const socket = new WebSocket(`${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/shelf/${this.id}/watch`);
+    this.watching = socket;
+    socket.addEventListener("message", (event) => {
+      if (socket === this.watching) this.heard(JSON.parse(event.data).revision);
+    });
+  }
+
+  /** @param {number} revision */
+  async heard(revision) {
+    const { id } = this;
+    if (!id || revision <= this.revision) return;
+    // The answer to my own step will tell, and a drag is ended first.
+    this.missed = this.sending || this.waiting || this.editor.before ? revision : 0;
+    if (this.missed) return;
+    const answer = await fetch(`/shelf/${id}`);
+    if (!answer.ok) return;
+    const found = await answer.json();
+    if (id !== this.id || found.revision <= this.revision) return;
+    if (this.waiting || this.sending || this.editor.before) {
+      this.missed = found.revision;
+      return;
+    }
+    this.revision = found.revision;
+    this.show(found.mount, found.command);
+    this.store.set({ kept: "changed in another tab just now" });
+  }
+
+  /** Keep the steps here, for undo after a reload. @param {number} from the first that changed @returns {Promise<void>} */
+  remember(from) {
+    const { steps, at } = this.editor.history;
+    if (this.id) return saveSteps(this.id, steps, at, from, this.waiting !== null);
+    return this.waiting ? saveSteps(DRAFT, steps, at, 0, true) : Promise.resolve();
+  }
+}
+
+/** A name for a step, so that sending it twice keeps it once. */
+function newKey() {
+  return crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
+}
+
+/** @param {string} path @param {string} method @param {any} body */
+function ask(path, method, body) {
+  return fetch(path, { method, headers: { "content-type": "application/json" }, body: JSON.stringify(body) });
+}
+
+/** @param {string|null} id */
+function keepLast(id) {
+  try {
+    if (id) localStorage.setItem("last", id);
+    else localStorage.removeItem("last");
+  } catch {
+    // Private windows may refuse to keep it.
+  }
+}
+
+/** The mount that was open last, if any. */
+export function lastKept() {
+  try {
+    return localStorage.getItem("last");
+  } catch {
+    return null;
+  }
+}

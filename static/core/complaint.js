@@ -1,0 +1,55 @@
+/**
+ * A typed value that cannot be taken: said beside its field, above everything else, until it is typed anew. What was typed
+ * stays, so that it can be mended.
+ * @module core/complaint
+ */
+
+export const NO_NUMBER = "No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in";
+const ID = "complaint";
+
+/** @returns {HTMLElement} */
+function plate() {
+  const found = document.getElementById(ID);
+  if (found) return found;
+  const made = document.createElement("p");
+  made.id = ID;
+  made.className = "complaint";
+  made.role = "alert";
+  made.popover = "manual";
+  document.body.append(made);
+  addEventListener("scroll", quiet, true);
+  addEventListener("resize", quiet);
+  document.addEventListener("input", (event) => isRefused(event.target) && accept(event.target));
+  return made;
+}
+
+function quiet() {
+  document.getElementById(ID)?.hidePopover();
+}
+
+/** @param {EventTarget|null} target @returns {target is HTMLInputElement} */
+export function isRefused(target) {
+  return target instanceof HTMLInputElement && target.getAttribute("aria-invalid") === "true";
+}
+
+/** @param {HTMLInputElement} input @param {string} why */
+export function refuse(input, why) {
+  const shown = plate();
+  input.setAttribute("aria-invalid", "true");
+  input.setAttribute("aria-errormessage", ID);
+  shown.textContent = why;
+  shown.showPopover();
+  const field = input.getBoundingClientRect();
+  const own = shown.getBoundingClientRect();
+  const below = field.bottom + 4 + own.height < innerHeight;
+  shown.style.left = `${Math.max(6, Math.min(field.left, innerWidth - own.width - 6))}px`;
+  shown.style.top = `${below ? field.bottom + 4 : field.top - own.height - 4}px`;
+}
+
+/** @param {HTMLInputElement} input */
+export function accept(input) {
+  if (!isRefused(input)) return;
+  input.removeAttribute("aria-invalid");
+  input.removeAttribute("aria-errormessage");
+  quiet();
+}

@@ -1,0 +1,327 @@
+/**
+ * Changes to the mount and its command: every one is shown at once, asked of the server, and can be undone.
+ * @module core/editor
+ */
+
+import { partnerOf } from "../document/mirror.js";
+import { handlePixel } from "../sheet/marks/handles.js";
+import { alike } from "../document/places.js";
+import { History } from "./history.js";
+import { commandFor, cylinders, handle, handles, isLoad, loadSize, loadTurned, moved, renamedIn } from "../document/mount.js";
+import { drawn, standing } from "../values/placed.js";
+import { preferredUnits } from "../values/units.js";
+import { snap } from "../sheet/snap.js";
+
+/** @typedef {readonly [number, number]} Point */
+
+const NEAR_PX = 9;
+
+export class Editor {
+  /**
+   * @param {import("./store.js").Store} store
+   * @param {import("./live.js").Live} live
+   * @param {(mount: any) => import("../values/view.js").View} fitted
+   */
+  constructor(store, live, fitted) {
+    this.store = store;
+    this.live = live;
+    this.fitted = fitted;
+    this.history = new History();
+    /** What was there when the change under the hand began. @type {any} */
+    this.before = null;
+    /** What was there when the picked thing was picked, for Escape. @type {any} */
+    this.origin = null;
+    /** The arrow keys are moving the picked thing. */
+    this.nudging = false;
+    /** After every finished change. @type {(() => void)|null} */
+    this.onStep = null;
+  }
+
+  /**
+   * @param {any} mount @param {{shipped?: string|null, command?: Record<string, number>, history?: History, keepView?: boolean}} [how]
+   */
+  open(mount, { shipped = null, command = {}, history, keepView = false } = {}) {
+    this.before = this.origin = null;
+    if (history) this.history = history;
+    else this.history.reset({ mount, command });
+    const { state } = this.store;
+    const system = state.mount ? state.system : (preferredUnits() ?? mount.display ?? "metric");
+    const view = keepView && state.view ? state.view : this.fitted(mount);
+    this.store.set({ mount, shipped, command, readout: null, answered: null, refusal: null, picked: null, selected: [], placing: false, tool: null, draft: null, onto: null, measures: [], drafts: {}, chosen: null, view, system });
+    this.ask();
+  }
+
+  ask() {
+    this.store.set({ asking: true });
+    const { mount, command } = this.store.state;
+    this.live.ask(mount, command);
+  }
+
+  /** @param {any} answer @param {any} question @param {boolean} newest */
+  answered(answer, question, newest) {
+    if (newest) this.store.set({ asking: false });
+    const same = question.mount === this.store.state.mount;
+    if (answer.error) {
+      if (newest) this.store.set({ refusal: answer.error, answered: null });
+      return;
+    }
+    if (!newest && !this.kin(question.mount)) return;
+    const { readout } = answer;
+    const located = readout.mobility.state === "located";
+    const known = this.store.state.chosen && readout.actuators?.[this.store.state.chosen];
+    const chosen = known ? this.store.state.chosen : located ? widest(readout) : null;
+    this.store.set({ answered: readout, readout: located ? readout : same ? null : this.store.state.readout, refusal: null, chosen });
+  }
+
+  /** Whether an overtaken answer is about the mount still on the sheet. @param {any} mount */
+  kin(mount) {
+    const now = this.store.state.mount;
+    return mount.members.length === now.members.length && mount.members.every((/** @type {any} */ each, /** @type {number} */ index) => each.id === now.members[index].id);
+  }
+
+  now() {
+    const { mount, command } = this.store.state;
+    return { mount, command };
+  }
+
+  /** A change begins under the hand. */
+  begin() {
+    this.before ??= this.now();
+  }
+
+  /** It ends: one step to undo. */
+  finish() {
+    const { before } = this;
+    this.before = null;
+    this.store.set({ guides: [] });
+    const now = this.now();
+    if (!before || (now.mount === before.mount && now.command === before.command)) return;
+    this.history.push(now);
+    if (!this.nudging) this.settled();
+    this.store.set({});
+    this.onStep?.();
+  }
+
+  /** From here on Escape puts back no farther than to what is there now. */
+  settled() {
+    this.origin = this.now();
+  }
+
+  /** @param {any} mount */
+  change(mount) {
+    if (alike(mount, this.store.state.mount)) return;
+    this.begin();
+    this.show(mount);
+    this.finish();
+  }
+
+  /** @param {any} mount */
+  show(mount) {
+    const { mount: before, command, picked, chosen } = this.store.state;
+    const names = renamedIn(before, mount);
+    const now = (/** @type {string|null} */ name) => name && (names.get(name) ?? name);
+    const [owner, part] = picked?.split("/") ?? [null];
+    this.store.set({ mount, command: commandFor(before, mount, command), picked: picked && [now(owner), ...(part ? [part] : [])].join("/"), chosen: now(chosen), shipped: null });
+    this.ask();
+  }
+
+  /**
+   * A typed change: asked of the server before it is taken, so that nonsense is refused where it was typed. What is
+   * refused already may be mended step by step; without a server the change is taken as it is.
+   * @param {(mount: any) => any} make @param {(fault: {place: string, message: string}) => void} refuse
+   */
+  async offer(make, refuse) {
+    const { mount, refusal } = this.store.state;
+    const next = make(mount);
+    if (alike(next, mount)) return;
+    const fault = refusal ? null : await this.faultOf(next);
+    if (fault) refuse(fault);
+    else this.change(make(this.store.state.mount));
+    if (fault) this.ask();
+  }
+
+  /** What the server has against a document, if anything. @param {any} mount @returns {Promise<{place: string, message: string}|null>} */
+  async faultOf(mount) {
+    const { mount: before, command } = this.store.state;
+    this.store.set({ asking: true });
+    try {
+      const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command: commandFor(before, mount, command) }) });
+      const fault = answer.ok ? null : (await answer.json()).error.faults[0];
+      return fault ? { ...fault, place: fault.place.replace(/^mount\.?/, "") } : null;
+    } catch {
+      return null;
+    }
+  }
+
+  /** @param {string} name @param {[number, number]} at pixels @param {boolean} free of grid and guides */
+  drag(name, at, free) {
+    const { state } = this.store;
+    const each = handle(state.mount, name);
+    if (!each || !state.view) return;
+    if (name === "load/turn") {
+      const [x, y] = state.view.apply(standing(each.at, state.readout?.pose?.bodies.blade));
+      const degrees = (Math.atan2(at[1] - y, x - at[0]) * 180) / Math.PI;
+      this.show(loadTurned(state.mount, free ? degrees : Math.round(degrees / 5) * 5, loadSize(state.mount.load).size));
+      return;
+    }
+    const tip = name === "load/at" ? aheadOf(at, state.mount, each) : at;
+    const to = drawn(state.view.invert(tip), state.readout?.pose?.bodies[each.body]);
+    this.moveTo(name, free || !state.snap ? to : this.snapped(name, to));
+  }
+
+  /** @param {string} name @param {Point} to @returns {Point} */
+  snapped(name, to) {
+    const { mount, grid, view, selected } = this.store.state;
+    const moving = new Set([name, ...selected]);
+    const others = handles(mount).filter((each) => !moving.has(each.name) && !isLoad(each.name)).map((each) => each.at);
+    const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others });
+    this.store.set({ guides: found.guides });
+    return found.at;
+  }
+
+  /** Move a handle, those picked with it, and their partners where both sides are kept alike. @param {string} name @param {Point} to mm as drawn */
+  moveTo(name, to) {
+    this.show(this.withMoved(name, to));
+  }
+
+  /** The mount after such a move. @param {string} name @param {Point} to mm as drawn */
+  withMoved(name, to) {
+    const { state } = this.store;
+    const each = handle(state.mount, name);
+    if (!each) return state.mount;
+    const by = [to[0] - each.at[0], to[1] - each.at[1]];
+    const together = state.selected.includes(name) ? state.selected : [name];
+    const start = (this.before ?? this.now()).mount;
+    let { mount } = state;
+    const done = new Set(together);
+    for (const one of together) {
+      const now = handle(state.mount, one);
+      if (now && one !== "load/turn") mount = moved(mount, one, one === name ? to : [now.at[0] + by[0], now.at[1] + by[1]]);
+      const partner = state.alike ? partnerOf(start, one) : null;
+      const moving = partner && !done.has(partner) ? handle(state.mount, partner) : undefined;
+      if (moving) mount = moved(mount, moving.name, [moving.at[0] - by[0], moving.at[1] + by[1]]);
+    }
+    return mount;
+  }
+
+  /** @param {string} name @param {boolean} [more] add it to those picked */
+  pick(name, more = false) {
+    const { picked, selected } = this.store.state;
+    if (more) {
+      const base = selected.length ? selected : picked ? [picked] : [];
+      const next = base.includes(name) ? base.filter((each) => each !== name) : [...base, name];
+      this.store.set({ picked: name, selected: next, placing: false });
+      return;
+    }
+    if (picked === name) return;
+    this.origin = this.now();
+    this.store.set({ picked: name, selected: selected.includes(name) ? selected : [], placing: false });
+  }
+
+  /** Put back what the move, or the keys since picking, began with. */
+  cancel() {
+    const back = this.before ?? this.origin;
+    const moving = this.before !== null;
+    this.before = null;
+    this.store.set({ guides: [] });
+    if (!back || back.mount === this.store.state.mount) return;
+    this.store.set({ mount: back.mount, command: back.command });
+    this.ask();
+    if (!moving) {
+      this.history.push(back);
+      this.onStep?.();
+    }
+  }
+
+  /** @param {string} name @param {number} dx steps of the grid @param {number} dy */
+  nudge(name, dx, dy) {
+    this.nudging = true;
+    this.nudged(name, dx, dy);
+    this.nudging = false;
+  }
+
+  /** @param {string} name @param {number} dx @param {number} dy */
+  nudged(name, dx, dy) {
+    const { state } = this.store;
+    const each = handle(state.mount, name);
+    if (!each) return;
+    if (name === "load/turn") {
+      const { size, degrees } = loadSize(state.mount.load);
+      this.change(loadTurned(state.mount, degrees - 5 * (dx + dy), size));
+      return;
+    }
+    this.begin();
+    this.moveTo(name, [each.at[0] + dx * state.grid, each.at[1] + dy * state.grid]);
+    this.finish();
+  }
+
+  /** The mount with the picked thing at another coordinate. @param {number} axis @param {number} value mm */
+  placed(axis, value) {
+    const { state } = this.store;
+    const each = state.picked ? handle(state.mount, state.picked) : undefined;
+    if (!each) return state.mount;
+    return this.withMoved(each.name, axis ? [each.at[0], value] : [value, each.at[1]]);
+  }
+
+  /** A tap puts the picked thing there, when that was asked for. @param {[number, number]} at */
+  tap(at) {
+    const { state } = this.store;
+    if (!state.placing || !state.picked) return false;
+    this.begin();
+    this.drag(state.picked, at, false);
+    this.finish();
+    this.store.set({ placing: false });
+    return true;
+  }
+
+  /** @param {string} id @param {number} move mm */
+  stroke(id, move) {
+    this.begin();
+    this.store.set({ command: { ...this.store.state.command, [id]: move }, chosen: id });
+    this.ask();
+  }
+
+  /** @param {Record<string, number>} command */
+  work(command) {
+    if (!Object.keys(this.store.state.command).length && !Object.keys(command).length) return;
+    this.begin();
+    this.store.set({ command });
+    this.ask();
+    this.finish();
+  }
+
+  /** @param {string} id */
+  choose(id) {
+    if (cylinders(this.store.state.mount).some((/** @type {any} */ each) => each.id === id)) this.store.set({ chosen: id });
+  }
+
+  /** @param {-1|1} by */
+  step(by) {
+    const found = this.history.step(by);
+    if (!found) return;
+    this.store.set({ mount: found.mount, command: found.command, drafts: {} });
+    this.settled();
+    this.ask();
+    this.onStep?.();
+  }
+}
+
+/** The tip of the load's arrow when it is held by its shaft at a pixel. @param {[number, number]} at @param {any} mount @param {import("../document/mount.js").Handle} each @returns {[number, number]} */
+function aheadOf(at, mount, each) {
+  const held = handlePixel(each, mount, [0, 0]);
+  return [at[0] - held[0], at[1] - held[1]];
+}
+
+/** The cylinder whose coupling is farthest from nought; the later one when equal. @param {any} readout */
+function widest(readout) {
+  let best = null;
+  let most = -1;
+  for (const [id, each] of Object.entries(readout.actuators)) {
+    const size = Math.abs(each.coupling ?? 0);
+    if (size >= most - 1e-9) {
+      most = size;
+      best = id;
+    }
+  }
+  return best;
+}

@@ -1,0 +1,89 @@
+/**
+ * First minutes: a short look at the see-saw and the twin-cylinder mount with one's own hands, and then it is gone.
+ * @module core/firstlook
+ */
+
+/** @typedef {{mount: string, words: string, done: (state: import("./store.js").State, began: any) => boolean}} Look */
+
+/** @type {Look[]} */
+export const LOOKS = [
+  {
+    mount: "1-centre-pivot",
+    words: "A blade on a centre pivot. Work its tilt cylinder with the slider at the bottom left and watch both ends.",
+    done: (state) => Object.values(state.command).some((move) => Math.abs(move) > 1),
+  },
+  {
+    mount: "1-centre-pivot",
+    words: "Raise one end and the other drops as far. Now drag the eye of the cylinder further up, away from the pivot: the error shrinks.",
+    done: (state, began) => state.mount !== began.mount,
+  },
+  {
+    mount: "3-twin-cylinders",
+    words: "Two upright cylinders. Work the right one: the blade turns about the marked point, and the left end hardly moves.",
+    done: (state) => Object.values(state.command).some((move) => Math.abs(move) > 1),
+  },
+  {
+    mount: "3-twin-cylinders",
+    words: "Drag the lower eye of the left cylinder outward: that point walks with it, and the coupling shrinks. Open “Load test” to feel the play.",
+    done: (state, began) => state.mount !== began.mount,
+  },
+];
+
+export class Guide {
+  /** @param {import("./store.js").Store} store @param {(name: string) => void} openShipped */
+  constructor(store, openShipped) {
+    this.store = store;
+    this.openShipped = openShipped;
+    /** @type {any} */
+    this.began = null;
+    store.listen((state) => {
+      if (state.look === null || !this.began || state.looked) return;
+      if (LOOKS[state.look].done(state, this.began)) this.store.set({ looked: true });
+    });
+  }
+
+  /** @param {number} look */
+  show(look) {
+    if (look >= LOOKS.length) {
+      this.end();
+      return;
+    }
+    this.began = null;
+    this.openShipped(LOOKS[look].mount);
+    this.store.set({ look, looked: false });
+    this.began = { mount: this.store.state.mount };
+  }
+
+  /** Another mount was opened: its look is over. @param {string} name */
+  left(name) {
+    const { look } = this.store.state;
+    if (look !== null && this.began && LOOKS[look].mount !== name) this.end();
+  }
+
+  next() {
+    this.show((this.store.state.look ?? -1) + 1);
+  }
+
+  end() {
+    this.began = null;
+    this.store.set({ look: null, looked: false, greeted: true });
+    remember();
+  }
+}
+
+function remember() {
+  try {
+    localStorage.setItem("greeted", "yes");
+  } catch {
+    // Private windows may refuse to keep it.
+  }
+}
+
+/** Whether this visitor has been here before. */
+export function greeted() {
+  try {
+    return localStorage.getItem("greeted") === "yes";
+  } catch {
+    return false;
+  }
+}

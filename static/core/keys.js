@@ -1,0 +1,52 @@
+/**
+ * Keys for the whole page; those of the sheet's joints are with the gestures.
+ * @module core/keys
+ */
+
+import { beside } from "../panels/tabs.js";
+
+/** @type {Record<string, string>} */
+const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure" };
+
+/**
+ * @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor
+ * @param {import("../sheet/drafter.js").Drafter} drafter @param {(action: string) => void} act
+ */
+export function listenToKeys(store, editor, drafter, act) {
+  document.addEventListener("keydown", (event) => {
+    const target = /** @type {HTMLElement} */ (event.target);
+    const typing = target instanceof HTMLInputElement && target.type !== "range";
+    if (document.querySelector("dialog[open]")) return;
+    const key = event.key.toLowerCase();
+    if ((event.ctrlKey || event.metaKey) && (key === "z" || key === "y")) {
+      if (typing) return;
+      event.preventDefault();
+      act(key === "y" || event.shiftKey ? "redo" : "undo");
+      return;
+    }
+    if (event.key === "Escape" && store.state.demo.projector) {
+      store.set({ demo: { ...store.state.demo, projector: false } });
+      event.preventDefault();
+      return;
+    }
+    if (event.key === "Escape" && drafter.escape()) {
+      event.preventDefault();
+      return;
+    }
+    if (typing || target instanceof HTMLSelectElement || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (target.dataset?.tab && (event.key === "ArrowRight" || event.key === "ArrowLeft")) {
+      const tab = beside(target.dataset.tab, event.key === "ArrowRight" ? 1 : -1);
+      store.set({ tab });
+      requestAnimationFrame(() => /** @type {HTMLElement|null} */ (document.querySelector(`#tab-${tab}`))?.focus());
+    } else if (/^[1-9]$/.test(key) && !event.shiftKey) /** @type {HTMLElement|undefined} */ (document.querySelectorAll("#picker [data-mount]")[Number(key) - 1])?.click();
+    else if (key === "?") act("keys");
+    else if (key === "f") act("fit");
+    else if (key === "d" && event.shiftKey) act("duplicate");
+    else if (key === "x" && event.shiftKey) act("mirror");
+    else if (TOOL_KEYS[key] && !event.shiftKey) {
+      drafter.take(TOOL_KEYS[key]);
+      /** @type {SVGElement|null} */ (document.querySelector("#sheet"))?.focus({ preventScroll: true });
+    } else return;
+    event.preventDefault();
+  });
+}

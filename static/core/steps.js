@@ -1,0 +1,72 @@
+/**
+ * The steps of a mount kept in the browser, a record each, so that undo survives a reload.
+ * @module core/steps
+ */
+
+/** @typedef {import("./history.js").Snapshot} Snapshot */
+
+/** @returns {Promise<IDBDatabase>} */
+function opened() {
+  return new Promise((done, failed) => {
+    const request = indexedDB.open("blade-mount-sketcher", 1);
+    request.addEventListener("upgradeneeded", () => {
+      request.result.createObjectStore("steps", { keyPath: ["id", "n"] });
+      request.result.createObjectStore("rows", { keyPath: "id" });
+    });
+    request.addEventListener("success", () => done(request.result));
+    request.addEventListener("error", () => failed(request.error));
+  });
+}
+
+/** @type {Promise<IDBDatabase>|null} */
+let database = null;
+/** One write after another. */
+let writing = Promise.resolve();
+
+/**
+ * Keep what changed.
+ * @param {string} id @param {Snapshot[]} steps @param {number} at @param {number} from the first step that changed
+ * @param {boolean} unsent whether the newest is not on the shelf yet
+ */
+export function saveSteps(id, steps, at, from, unsent) {
+  const changed = steps.slice(from).map((step, index) => ({ id, n: from + index, step }));
+  writing = writing.then(async () => {
+    try {
+      database ??= opened();
+      const writes = (await database).transaction(["steps", "rows"], "readwrite");
+      for (const record of changed) writes.objectStore("steps").put(record);
+      writes.objectStore("rows").put({ id, at, count: steps.length, unsent });
+      await new Promise((done) => {
+        writes.addEventListener("complete", done);
+        writes.addEventListener("error", done);
+        writes.addEventListener("abort", done);
+      });
+    } catch {
+      // Without a store undo lasts as long as the page.
+    }
+  });
+  return writing;
+}
+
+/** @param {string} id @returns {Promise<{steps: Snapshot[], at: number, unsent: boolean}|null>} */
+export async function loadSteps(id) {
+  try {
+    database ??= opened();
+    const reads = (await database).transaction(["steps", "rows"]);
+    const row = await result(reads.objectStore("rows").get(id));
+    if (!row) return null;
+    const records = await result(reads.objectStore("steps").getAll(IDBKeyRange.bound([id, 0], [id, row.count - 1])));
+    if (records.length !== row.count) return null;
+    return { steps: records.map((/** @type {any} */ each) => each.step), at: row.at, unsent: row.unsent };
+  } catch {
+    return null;
+  }
+}
+
+/** @param {IDBRequest} request @returns {Promise<any>} */
+function result(request) {
+  return new Promise((done, failed) => {
+    request.addEventListener("success", () => done(request.result));
+    request.addEventListener("error", () => failed(request.error));
+  });
+}

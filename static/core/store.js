@@ -1,0 +1,151 @@
+/**
+ * The state of the page and its history. Whoever shows something listens; whoever changes something says what.
+ * @module core/store
+ */
+
+/** @typedef {readonly [number, number]} Point */
+
+/**
+ * What a drawing tool has so far: the first end set, and where the next would go.
+ * @typedef {{first: {body: string, at: Point}|null, at: Point|null, words: string, bodies: string[]}} Draft bodies: those the next place would be joined to
+ */
+/** An end of a measured distance: a joint by its handle, or a place on a body as drawn. @typedef {{body: string, name: string|null, at: Point|null}} MeasureEnd */
+
+/**
+ * What the demonstration shows. `swing` is where the play holds the blade, -1 to 1 from one worst position to the other.
+ * @typedef {Object} Demo
+ * @property {"stroke"|"slop"|"correct"|null} playing
+ * @property {import("./demonstration.js").Trace[]|null} traces
+ * @property {number|null} swing
+ * @property {number} times slop, times life size
+ * @property {import("./demonstration.js").Correction|null} correction
+ * @property {boolean} quiz the numbers are hidden
+ * @property {boolean} projector
+ */
+
+/**
+ * @typedef {Object} State
+ * @property {any} mount the document on the sheet
+ * @property {string|null} shipped the shipped mount it came from, null once it was changed
+ * @property {Record<string, number>} command mm longer than drawn, by cylinder
+ * @property {any} readout the newest readout with numbers, for the picture
+ * @property {any} answered what the numbers on the page stand on; null where they no longer hold
+ * @property {{message: string, faults: {place: string, message: string}[]}|null} refusal why the newest edit was refused
+ * @property {boolean} asking whether the newest question has no answer yet
+ * @property {"live"|"waiting"|"offline"} link
+ * @property {string|null} picked name of a handle
+ * @property {string[]} selected handles picked together
+ * @property {boolean} several whether picking adds to what is picked
+ * @property {boolean} snap whether what is moved rests on the grid and the guides
+ * @property {string|null} tool the drawing tool in hand
+ * @property {string|null} onto the body the next end is joined to; null: what lies under it
+ * @property {Draft|null} draft
+ * @property {{from: Point, to: Point}[]} guides snap guides, mm
+ * @property {[Point, Point]|null} frame selection frame, pixels
+ * @property {[MeasureEnd, MeasureEnd][]} measures pairs of points whose distance is shown
+ * @property {boolean} alike keep both sides alike
+ * @property {boolean} placing whether a tap on the sheet puts the picked thing there
+ * @property {string|null} chosen cylinder whose movement is shown
+ * @property {string|null} origin the shipped mount or kept id a copy is made from
+ * @property {string} kept what to say of keeping
+ * @property {{revision: number, mount: any, command: any}|null} clash another tab's state that mine was not made from
+ * @property {(() => void)|null} leaving what was asked for and would lose a change that is not kept
+ * @property {string|null} message something to say until the next change
+ * @property {number|null} wiggle phase of the shown free motion, radians
+ * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
+ * @property {{mount: any, answer: any}|null} detail what is asked for once the hand is still
+ * @property {import("./working.js").Found|null} working the newest working
+ * @property {import("./working.js").Lit|null} lit what a symbol of the working measures, while it is pointed at
+ * @property {Demo} demo
+ * @property {number|null} look step of the guided look
+ * @property {boolean} looked whether its step is done
+ * @property {boolean} greeted whether first hints are over
+ * @property {boolean} table whether the table of all members stands under the sheet
+ * @property {string|null} seek the step of the working to bring into sight
+ * @property {string} tab the open panel of the readout
+ * @property {boolean} heldOut leave out the play the weight holds
+ * @property {boolean} reactions show the forces at the joints
+ * @property {boolean} slopes show which way every pivot lowers the worst error
+ * @property {{label: string, tolerance: number, source: string}[]} gradings
+ * @property {{nominal: number, fits: {fit: string, least: number, greatest: number}[]}|null} fits
+ * @property {"left"|"right"} end the end to correct
+ * @property {import("../values/units.js").System} system
+ * @property {number} grid mm
+ * @property {import("../values/view.js").View|null} view
+ * @property {number} magnification of staffs and ghosts
+ */
+
+export class Store {
+  /** @param {State} state */
+  constructor(state) {
+    this.state = state;
+    /** @type {Set<(state: State, before: State) => void>} */
+    this.listeners = new Set();
+  }
+
+  /** @param {Partial<State>} change */
+  set(change) {
+    const before = this.state;
+    this.state = { ...before, ...change };
+    for (const listener of this.listeners) listener(this.state, before);
+  }
+
+  /** @param {(state: State, before: State) => void} listener */
+  listen(listener) {
+    this.listeners.add(listener);
+  }
+}
+
+/** What the page starts with. @returns {State} */
+export function firstState() {
+  return {
+    mount: null,
+    shipped: null,
+    command: {},
+    readout: null,
+    answered: null,
+    refusal: null,
+    asking: false,
+    link: "waiting",
+    picked: null,
+    selected: [],
+    several: false,
+    snap: true,
+    tool: null,
+    onto: null,
+    draft: null,
+    guides: [],
+    frame: null,
+    measures: [],
+    alike: false,
+    placing: false,
+    chosen: null,
+    origin: null,
+    kept: "",
+    clash: null,
+    leaving: null,
+    message: null,
+    wiggle: null,
+    drafts: {},
+    detail: null,
+    working: null,
+    lit: null,
+    demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, projector: false },
+    look: null,
+    looked: false,
+    greeted: true,
+    table: false,
+    seek: null,
+    tab: "budget",
+    heldOut: false,
+    reactions: false,
+    slopes: false,
+    gradings: [],
+    fits: null,
+    end: "right",
+    system: "metric",
+    grid: 10,
+    view: null,
+    magnification: 20,
+  };
+}

@@ -1,0 +1,147 @@
+/**
+ * What the drawing tools do to the document: pure functions from a mount to the next.
+ * @module document/draw
+ */
+
+import { freeName } from "./edits.js";
+import { tidy } from "./mount.js";
+
+/** @typedef {readonly [number, number]} Point */
+/** @typedef {{body: string, at: Point}} Hold a place on a body, mm as drawn */
+
+/** Tools: what each adds, and how many places it asks for. @type {Record<string, {label: string, places: number, hint: string}>} */
+export const TOOLS = {
+  pin: { label: "pin", places: 1, hint: "Tap where two bodies share a pin." },
+  rod: { label: "rod", places: 2, hint: "Tap the first end, then the second." },
+  cylinder: { label: "cylinder", places: 2, hint: "Tap the barrel end, then the rod end." },
+  slide: { label: "slide", places: 1, hint: "Tap the point that runs on the guide." },
+  measure: { label: "measure", places: 2, hint: "Tap two joints or points: their distance stays on the sheet; again takes it away." },
+};
+
+/** @param {Point} at @returns {[number, number]} */
+function place(at) {
+  return [tidy(at[0]), tidy(at[1])];
+}
+
+/** @param {any} mount */
+function ids(mount) {
+  return mount.members.map((/** @type {any} */ each) => each.id);
+}
+
+/** @param {any} mount @param {any} member */
+function withMember(mount, member) {
+  return { ...mount, members: [...mount.members, member] };
+}
+
+/**
+ * @param {any} mount @param {"pin"|"slide"} kind @param {string} first the body that carries it @param {Hold} second
+ * @returns {any}
+ */
+export function addJoint(mount, kind, first, second) {
+  const member = { kind, id: freeName(kind, ids(mount)), joins: [first, second.body], at: place(second.at), ...usualPlay(mount) };
+  return withMember(mount, kind === "slide" ? { ...member, direction: [0, 1] } : member);
+}
+
+/** @param {any} mount @param {"rod"|"cylinder"} kind @param {Hold} first @param {Hold} second */
+export function addLink(mount, kind, first, second) {
+  const ends = [first, second].map((hold) => ({ on: hold.body, at: place(hold.at), ...usualPlay(mount) }));
+  const member = { kind, id: freeName(kind, ids(mount)), ends };
+  if (kind === "rod") return withMember(mount, member);
+  const length = Math.hypot(second.at[0] - first.at[0], second.at[1] - first.at[1]);
+  return withMember(mount, { ...member, ...sizesFor(length) });
+}
+
+/** The clearance most joints of a mount have, for a new one; none where no joint has any. @param {any} mount */
+function usualPlay(mount) {
+  const plays = mount.members.flatMap((/** @type {any} */ each) => (each.ends ?? [each]).map((/** @type {any} */ joint) => joint.clearance)).filter(Boolean);
+  const often = (/** @type {number} */ play) => plays.filter((/** @type {number} */ each) => each === play).length;
+  const usual = plays.sort((/** @type {number} */ a, /** @type {number} */ b) => often(b) - often(a))[0];
+  return usual ? { clearance: usual } : {};
+}
+
+/** A usual cylinder that is about half out at a length: closed length and stroke to 5 mm. @param {number} length mm */
+export function sizesFor(length) {
+  const stroke = Math.max(10, Math.round((0.3 * length) / 5) * 5);
+  const retracted = Math.max(5, Math.round((length - stroke / 2) / 5) * 5);
+  return { bore: 63, rod: 36, retracted, stroke };
+}
+
+/** @param {any} mount */
+export function addBody(mount) {
+  const name = freeName("body", mount.bodies ?? []);
+  return { mount: { ...mount, bodies: [...(mount.bodies ?? []), name] }, name };
+}
+
+/** The body and every member that takes hold of it. @param {any} mount @param {string} body */
+export function withoutBody(mount, body) {
+  const members = mount.members.filter((/** @type {any} */ each) => !bodiesOf(each).includes(body));
+  return { ...mount, bodies: mount.bodies.filter((/** @type {string} */ each) => each !== body), members };
+}
+
+/** @param {any} mount @param {string} from @param {string} to */
+export function renamedBody(mount, from, to) {
+  const swap = (/** @type {string} */ body) => (body === from ? to : body);
+  const members = mount.members.map((/** @type {any} */ each) =>
+    each.joins ? { ...each, joins: each.joins.map(swap) } : { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, on: swap(end.on) })) },
+  );
+  return { ...mount, bodies: mount.bodies.map(swap), members };
+}
+
+/** @param {any} member @returns {string[]} */
+export function bodiesOf(member) {
+  return member.joins ?? member.ends.map((/** @type {any} */ end) => end.on);
+}
+
+/** @param {any} mount @param {Set<string>} gone ids */
+export function withoutMembers(mount, gone) {
+  return { ...mount, members: mount.members.filter((/** @type {any} */ each) => !gone.has(each.id)) };
+}
+
+/** Copies beside the originals. @param {any} mount @param {Set<string>} chosen ids @param {number} by mm */
+export function duplicated(mount, chosen, by) {
+  return copied(mount, chosen, ([x, y]) => [x + by, y - by], (id) => id);
+}
+
+/** Copies on the other side of the blade's middle. @param {any} mount @param {Set<string>} chosen ids */
+export function mirrored(mount, chosen) {
+  const middle = middleOf(mount);
+  return copied(mount, chosen, ([x, y]) => [2 * middle - x, y], otherSide);
+}
+
+/** The plumb line about which a mount's sides are alike. @param {any} mount */
+export function middleOf(mount) {
+  return (mount.blade.left[0] + mount.blade.right[0]) / 2;
+}
+
+/** @param {string} id */
+function otherSide(id) {
+  if (/\bleft\b/.test(id)) return id.replace(/\bleft\b/, "right");
+  return /\bright\b/.test(id) ? id.replace(/\bright\b/, "left") : id;
+}
+
+/** @param {any} mount @param {Set<string>} chosen @param {(at: Point) => Point} to @param {(id: string) => string} name */
+function copied(mount, chosen, to, name) {
+  const taken = ids(mount);
+  const copies = mount.members
+    .filter((/** @type {any} */ each) => chosen.has(each.id))
+    .map((/** @type {any} */ each) => {
+      const wanted = name(each.id);
+      const id = taken.includes(wanted) ? freeName(wanted.replace(/ \d+$/, ""), taken) : wanted;
+      taken.push(id);
+      if (!each.ends) {
+        const moved = { ...each, id, at: place(to(each.at)) };
+        if (each.direction) {
+          const [a, b] = [to([0, 0]), to(each.direction)];
+          moved.direction = place([b[0] - a[0], b[1] - a[1]]);
+        }
+        return moved;
+      }
+      return { ...each, id, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, at: place(to(end.at)) })) };
+    });
+  return { ...mount, members: [...mount.members, ...copies] };
+}
+
+/** A blade with nothing to hold it, to start from. @param {any} like a mount whose blade, load and the rest to keep */
+export function bareBlade(like) {
+  return { ...like, title: "New mount", note: "", bodies: [], members: [] };
+}

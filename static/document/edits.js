@@ -1,0 +1,66 @@
+/**
+ * What the fields and buttons of the panels do to the document.
+ * @module document/edits
+ */
+
+import { loadSize, loadTurned } from "./mount.js";
+import { valueAt, withValueAt } from "./places.js";
+
+/** Groups that the document takes only whole: what is typed waits until all of it is there. */
+const WHOLE = { valve: ["flow", "smallest_pulse"] };
+
+/**
+ * @param {import("../core/store.js").State} state @param {string} place @param {any} value undefined takes it away
+ * @returns {{mount: any, drafts: Record<string, any>}}
+ */
+export function withField(state, place, value) {
+  const { mount, drafts } = state;
+  if (place === "load/size") return { mount: loadTurned(mount, loadSize(mount.load).degrees, value ?? 0), drafts };
+  if (place === "load/degrees") return { mount: loadTurned(mount, value ?? 90, loadSize(mount.load).size), drafts };
+  const [group, name] = place.split(".");
+  const whole = /** @type {Record<string, string[]>} */ (WHOLE)[group];
+  if (!whole) return { mount: withValueAt(mount, place, value), drafts };
+  const waiting = { ...drafts, [place]: value };
+  const values = Object.fromEntries(whole.map((each) => [each, each === name ? value : (drafts[`${group}.${each}`] ?? valueAt(mount, `${group}.${each}`))]));
+  const given = Object.values(values).filter((each) => each !== undefined).length;
+  if (given !== whole.length) {
+    const kept = Object.fromEntries(Object.entries({ ...waiting, ...Object.fromEntries(whole.map((each) => [`${group}.${each}`, values[each]])) }).filter(([, each]) => each !== undefined));
+    return { mount: withValueAt(mount, group, undefined), drafts: kept };
+  }
+  const others = Object.fromEntries(Object.entries(drafts).filter(([each]) => !each.startsWith(`${group}.`)));
+  return { mount: { ...mount, [group]: values }, drafts: others };
+}
+
+/** @param {any} mount @param {string} action @returns {any} */
+export function withEdit(mount, action) {
+  const { left, right } = mount.blade;
+  const middle = [(left[0] + right[0]) / 2, (left[1] + right[1]) / 2];
+  const allowances = mount.allowances ?? [];
+  if (action.startsWith("remove-allowance-")) {
+    const gone = Number(action.slice("remove-allowance-".length));
+    return { ...mount, allowances: allowances.filter((/** @type {any} */ _, /** @type {number} */ index) => index !== gone) };
+  }
+  switch (action) {
+    case "add-mass-centre":
+      return { ...mount, blade: { ...mount.blade, mass_centre: [middle[0], middle[1] + 0.08 * (right[0] - left[0])] } };
+    case "add-load":
+      return { ...mount, load: { at: right, force: [0, 1000] } };
+    case "remove-load":
+      return withValueAt(mount, "load", undefined);
+    case "add-sensors":
+      return { ...mount, sensors: { left: [left[0], left[1] + 0.7 * (right[0] - left[0])], right: [right[0], right[1] + 0.7 * (right[0] - left[0])] } };
+    case "remove-sensors":
+      return withValueAt(mount, "sensors", undefined);
+    case "add-allowance":
+      return { ...mount, allowances: [...allowances, { label: freeName("allowance", allowances.map((/** @type {any} */ each) => each.label)), plus_minus: 1, at: "ends" }] };
+    default:
+      return mount;
+  }
+}
+
+/** The first name of a kind that is not taken. @param {string} stem @param {string[]} taken */
+export function freeName(stem, taken) {
+  let number = 1;
+  while (taken.includes(`${stem} ${number}`)) number += 1;
+  return `${stem} ${number}`;
+}

@@ -1,0 +1,67 @@
+/**
+ * What goes out and comes in: the document, a link, the drawing and the table.
+ * @module document/files
+ */
+
+import { address } from "./link.js";
+
+const LARGEST = 256 * 1024;
+
+/** @param {Blob} blob @param {string} name */
+export function download(blob, name) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(blob);
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+}
+
+/** @param {any} mount @param {string} ending */
+export function named(mount, ending) {
+  const stem = mount.title.normalize("NFKD").replace(/[^\w-]+/g, "-").replace(/^-+|-+$/g, "").slice(0, 60).toLowerCase();
+  return `${stem || "mount"}.${ending}`;
+}
+
+/** The document as a file that opens again here. @param {any} mount */
+export function saveDocument(mount) {
+  download(new Blob([`${JSON.stringify(mount, null, 1)}\n`], { type: "application/json" }), named(mount, "json"));
+}
+
+/** A file of the user's as a JSON value. @param {File} file @returns {Promise<any>} @throws {Error} in words */
+export async function readDocument(file) {
+  if (file.size > LARGEST) throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: no mount document is that large.`);
+  try {
+    return JSON.parse(await file.text());
+  } catch (error) {
+    const where = error instanceof Error ? ` (${error.message})` : "";
+    throw new Error(`'${file.name}' is not a mount document: it cannot be read as JSON${where}.`);
+  }
+}
+
+/** @param {string} path such as `/export/dxf` @param {any} question @param {any} mount @param {string} ending */
+export async function saveFrom(path, question, mount, ending) {
+  const answer = await fetch(path, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(question) });
+  if (!answer.ok) throw new Error((await answer.json()).error.message);
+  download(await answer.blob(), named(mount, ending));
+}
+
+/** What went wrong, in words. @param {unknown} error */
+export function said(error) {
+  if (error instanceof TypeError) return "The server does not answer.";
+  return error instanceof Error ? error.message : String(error);
+}
+
+/**
+ * Put a link that carries the mount on the clipboard.
+ * @param {any} mount @param {any} command
+ * @returns {Promise<string|null>} the link itself where the browser gives no clipboard, to be copied by hand
+ */
+export async function copyLink(mount, command) {
+  const link = await address("/", { m: { mount, command } });
+  try {
+    await navigator.clipboard.writeText(link);
+    return null;
+  } catch {
+    return link;
+  }
+}

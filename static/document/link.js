@@ -1,0 +1,56 @@
+/**
+ * A link that carries a whole mount in its fragment: nothing is stored on a server. JSON, deflated, in URL-safe base64.
+ * @module document/link
+ */
+
+const LONGEST = 200_000;
+
+/** @param {any} value plain JSON @returns {Promise<string>} */
+export async function pack(value) {
+  const packed = await through(new Blob([JSON.stringify(value)]), new CompressionStream("deflate-raw"));
+  let text = "";
+  for (let at = 0; at < packed.length; at += 0x8000) text += String.fromCharCode(...packed.subarray(at, at + 0x8000));
+  return btoa(text).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
+}
+
+/**
+ * @param {string} text as `pack` wrote it @returns {Promise<any>}
+ * @throws {Error} with a sentence for the user when it is no packed value
+ */
+export async function unpack(text) {
+  try {
+    if (text.length > LONGEST) throw new Error("too long");
+    const bytes = Uint8Array.from(atob(text.replaceAll("-", "+").replaceAll("_", "/")), (letter) => letter.charCodeAt(0));
+    const plain = await through(new Blob([bytes]), new DecompressionStream("deflate-raw"));
+    return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(plain));
+  } catch {
+    throw new Error("This link carries no mount that can be read: it may have been cut short. Ask for it again.");
+  }
+}
+
+/** @param {Blob} blob @param {CompressionStream|DecompressionStream} stream @returns {Promise<Uint8Array>} */
+async function through(blob, stream) {
+  return new Uint8Array(await new Response(blob.stream().pipeThrough(stream)).arrayBuffer());
+}
+
+/** The named parts of a fragment such as `#m=...&n=...`. @param {string} hash @returns {Map<string, string>} */
+export function parts(hash) {
+  return new Map(
+    hash
+      .replace(/^#/, "")
+      .split("&")
+      .filter((part) => part.includes("="))
+      .map((part) => /** @type {[string, string]} */ ([part.slice(0, part.indexOf("=")), part.slice(part.indexOf("=") + 1)])),
+  );
+}
+
+/**
+ * The address of a page with a mount on board.
+ * @param {string} path such as `/handout`
+ * @param {Record<string, {mount: any, command?: Record<string, number>}>} aboard by name of the part
+ * @param {string} [system] of units the page is to open in
+ */
+export async function address(path, aboard, system = "metric") {
+  const packed = await Promise.all(Object.entries(aboard).map(async ([name, value]) => `${name}=${await pack(value)}`));
+  return `${location.origin}${path}#${[...packed, ...(system === "inch" ? ["u=inch"] : [])].join("&")}`;
+}

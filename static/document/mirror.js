@@ -1,0 +1,46 @@
+/**
+ * Both sides alike: which joint mirrors which about the middle of the edge, and what is typed on one side typed on both.
+ * @module document/mirror
+ */
+
+import { middleOf } from "./draw.js";
+import { handle, handles, isLoad } from "./mount.js";
+import { valueAt, withValueAt } from "./places.js";
+
+const PARTNER_MM = 1;
+
+/** The handle that mirrors another about the middle of the edge. @param {any} mount @param {string} name */
+export function partnerOf(mount, name) {
+  const each = handle(mount, name);
+  if (!each || isLoad(name)) return null;
+  const at = [2 * middleOf(mount) - each.at[0], each.at[1]];
+  const alike = handles(mount).find(
+    (other) =>
+      other.name !== name &&
+      other.body === each.body &&
+      other.member?.kind === each.member?.kind &&
+      Boolean(other.member) === Boolean(each.member) &&
+      !isLoad(other.name) &&
+      Math.hypot(other.at[0] - at[0], other.at[1] - at[1]) < PARTNER_MM,
+  );
+  return alike?.name ?? null;
+}
+
+/**
+ * The mount with what was typed at a place put into the partner on the other side too, while both are kept alike.
+ * @param {import("../core/store.js").State} state before @param {any} mount with the typed value @param {string} place
+ */
+export function alikeField(state, mount, place) {
+  const match = place.match(/^members\[(\d+)\](?:\.ends\[(\d)\])?\.(.+)$/);
+  if (!state.alike || !match || /^(id|on|joins)/.test(match[3])) return mount;
+  const [, number, end, key] = match;
+  const member = state.mount.members[Number(number)];
+  const partner = partnerOf(state.mount, member.ends ? `${member.id}/${Number(end ?? 0) + 1}` : member.id);
+  const other = partner ? handle(state.mount, partner) : undefined;
+  if (!partner || !other?.member || other.member === member) return mount;
+  const at = `members[${state.mount.members.indexOf(other.member)}]`;
+  const theirs = member.ends && end !== undefined ? `${at}.ends[${Number(partner.slice(-1)) - 1}].${key}` : `${at}.${key}`;
+  const value = valueAt(mount, place);
+  const mirrored = key === "at[0]" ? 2 * middleOf(state.mount) - value : key === "direction[0]" ? -value : value;
+  return withValueAt(mount, theirs, mirrored);
+}

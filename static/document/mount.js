@@ -1,0 +1,161 @@
+/**
+ * Reading and changing a mount document on the page. Changes give a new document; the old one stays as it was.
+ * @module document/mount
+ */
+
+/** @typedef {readonly [number, number]} Point */
+/** @typedef {any} MountDocument */
+/** @typedef {{name: string, at: Point, body: string, label: string, member: any|null}} Handle */
+
+/** Everything that can be dragged. @param {MountDocument} mount @returns {Handle[]} */
+export function handles(mount) {
+  const found = [
+    { name: "blade/left", at: mount.blade.left, body: "blade", label: "blade, left end", member: null },
+    { name: "blade/right", at: mount.blade.right, body: "blade", label: "blade, right end", member: null },
+  ];
+  for (const side of ["left", "right"]) {
+    if (mount.sensors) {
+      found.push({ name: `sensors/${side}`, at: mount.sensors[side], body: "blade", label: `${side} sensor`, member: null });
+    }
+  }
+  if (mount.load) {
+    found.push({ name: "load/at", at: mount.load.at, body: "blade", label: "load, where it acts", member: null });
+    found.push({ name: "load/turn", at: mount.load.at, body: "blade", label: "load, which way it points", member: null });
+  }
+  for (const member of mount.members) {
+    if (member.ends) {
+      member.ends.forEach((/** @type {any} */ end, /** @type {number} */ index) => {
+        const side = index ? "rod end" : "barrel end";
+        const label = member.kind === "cylinder" ? `${member.id}, ${side} on ${onWords(end.on)}` : `${member.id}, ${onWords(end.on)} end`;
+        found.push({ name: `${member.id}/${index + 1}`, at: end.at, body: end.on, label, member });
+      });
+    } else {
+      const label = `${member.id}, between ${member.joins.map(onWords).join(" and ")}`;
+      found.push({ name: member.id, at: member.at, body: member.joins[1], label, member });
+    }
+  }
+  return found;
+}
+
+/** Whether a handle is one of the load's; a member may be called 'load' too. @param {string} name */
+export function isLoad(name) {
+  return name === "load/at" || name === "load/turn";
+}
+
+/** @param {string} body */
+function onWords(body) {
+  return body === "frame" || body === "blade" ? body : `'${body}'`;
+}
+
+/** @param {MountDocument} mount @param {string} name @returns {Handle|undefined} */
+export function handle(mount, name) {
+  return handles(mount).find((each) => each.name === name);
+}
+
+/** The joint of the readout that a handle stands for. @param {string} name */
+export function jointOf(name) {
+  return name.replace(/\/([12])$/, " / $1");
+}
+
+/**
+ * The document with one handle elsewhere.
+ * @param {MountDocument} mount
+ * @param {string} name
+ * @param {Point} at mm, as drawn
+ * @returns {MountDocument}
+ */
+export function moved(mount, name, at) {
+  const place = [tidy(at[0]), tidy(at[1])];
+  const [owner, part] = splitName(name);
+  if (name === "load/at") return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };
+  if ((owner === "blade" || owner === "sensors") && (part === "left" || part === "right")) return { ...mount, [owner]: { ...mount[owner], [part]: place } };
+  const members = mount.members.map((/** @type {any} */ member) => {
+    if (member.id !== owner) return member;
+    if (!part) return { ...member, at: place };
+    const ends = member.ends.map((/** @type {any} */ end, /** @type {number} */ index) =>
+      index + 1 === Number(part) ? { ...end, at: place } : end,
+    );
+    return { ...member, ends };
+  });
+  return { ...mount, members };
+}
+
+/** The nearest point of the edge. @param {any} blade @param {Point} at @returns {[number, number]} */
+function onEdge(blade, at) {
+  const [dx, dy] = [blade.right[0] - blade.left[0], blade.right[1] - blade.left[1]];
+  const share = ((at[0] - blade.left[0]) * dx + (at[1] - blade.left[1]) * dy) / (dx * dx + dy * dy);
+  const along = Math.min(Math.max(share, 0), 1);
+  return [tidy(blade.left[0] + along * dx), tidy(blade.left[1] + along * dy)];
+}
+
+/**
+ * The document with the load pointing another way, or of another size.
+ * @param {MountDocument} mount @param {number} degrees from level to the right, anticlockwise @param {number} size N
+ */
+export function loadTurned(mount, degrees, size) {
+  const angle = (degrees * Math.PI) / 180;
+  return { ...mount, load: { ...mount.load, force: [tidy(size * Math.cos(angle)), tidy(size * Math.sin(angle))] } };
+}
+
+/** Size in N and direction in degrees of the load. @param {any} load */
+export function loadSize(load) {
+  const [x, y] = load.force;
+  return { size: Math.hypot(x, y), degrees: tidy((Math.atan2(y, x) * 180) / Math.PI) };
+}
+
+/** @param {string} name @returns {[string, string]} */
+function splitName(name) {
+  const at = name.lastIndexOf("/");
+  return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 1)];
+}
+
+/** Members that go by another name in the next document, by the old one. @param {MountDocument} before @param {MountDocument} mount @returns {Map<string, string>} */
+export function renamedIn(before, mount) {
+  const pairs = before.members.length === mount.members.length ? before.members.map((/** @type {any} */ each, /** @type {number} */ index) => [each, mount.members[index]]) : [];
+  return new Map(pairs.filter(([a, b]) => a.id !== b.id && a.kind === b.kind).map(([a, b]) => [a.id, b.id]));
+}
+
+/**
+ * A command for the next document: what a renamed cylinder was told is told it still, what a cylinder that is gone was told is not.
+ * @param {MountDocument} before @param {MountDocument} mount @param {Record<string, number>} command
+ */
+export function commandFor(before, mount, command) {
+  const names = renamedIn(before, mount);
+  const known = new Set(cylinders(mount).map((/** @type {any} */ each) => each.id));
+  const told = Object.entries(command).map(([id, move]) => /** @type {[string, number]} */ ([names.get(id) ?? id, move])).filter(([id]) => known.has(id));
+  return told.length === Object.keys(command).length && !names.size ? command : Object.fromEntries(told);
+}
+
+/** A coordinate without rounding dust. @param {number} value */
+export function tidy(value) {
+  return Math.round(value * 1e6) / 1e6;
+}
+
+/** @param {MountDocument} mount */
+export function cylinders(mount) {
+  return mount.members.filter((/** @type {any} */ member) => member.kind === "cylinder");
+}
+
+/** How long a cylinder or rod is drawn, mm. @param {any} member */
+export function drawnLength(member) {
+  const [a, b] = member.ends;
+  return Math.hypot(b.at[0] - a.at[0], b.at[1] - a.at[1]);
+}
+
+/**
+ * The stroke a cylinder has from the drawn pose: [shortest, longest] as mm longer than drawn.
+ * @param {any} cylinder
+ * @returns {[number, number]}
+ */
+export function strokeRange(cylinder) {
+  const out = drawnLength(cylinder) - cylinder.retracted;
+  return [-out, cylinder.stroke - out];
+}
+
+/** The hue number of every member and allowance: cylinders first, the same everywhere. @param {MountDocument} mount @returns {Map<string, number>} */
+export function hues(mount) {
+  const order = cylinders(mount).map((/** @type {any} */ each) => each.id);
+  for (const member of mount.members) if (member.kind !== "cylinder") order.push(member.id);
+  for (const allowance of mount.allowances ?? []) order.push(`allowance ${allowance.label}`);
+  return new Map(order.map((/** @type {string} */ name, /** @type {number} */ index) => [name, index % 8]));
+}

@@ -1,0 +1,383 @@
+/**
+ * Two mounts side by side: ties two drawings, one command at the ends, the table and the differences together.
+ * @module pages/compare
+ */
+
+import { BOTH, bothFields, fillBoth } from "./compare/both.js";
+import { differences, takenOver, withGroupOf } from "./compare/differences.js";
+import { ENDS, lifts } from "./compare/ends.js";
+import { pointsOf } from "./compare/extent.js";
+import { differenceList, following, head, sideNotices } from "./compare/heads.js";
+import { ownMounts } from "./compare/own.js";
+import { Side } from "./compare/side.js";
+import { comparison } from "./compare/table.js";
+import { NO_NUMBER, accept, isRefused, refuse } from "../core/complaint.js";
+import { address, parts, unpack } from "../document/link.js";
+import { rememberPair } from "../core/pairing.js";
+import { staffRoom } from "../sheet/marks/staff.js";
+import { alike } from "../document/places.js";
+import { magnificationFor } from "../sheet/scene.js";
+import { paint } from "../core/paint.js";
+import { wearTheme } from "../core/theme.js";
+import { outward, preferUnits, preferredUnits, read, unit } from "../values/units.js";
+import { View, fit } from "../values/view.js";
+
+const FIRST = { a: "1-centre-pivot", b: "3-twin-cylinders" };
+const NAMES = /** @type {const} */ (["a", "b"]);
+const REACH_MM = 50;
+
+/** @template {Element} T @param {string} selector @returns {T} */
+function find(selector) {
+  const found = document.querySelector(selector);
+  if (!found) throw new Error(`the page has no ${selector}`);
+  return /** @type {T} */ (found);
+}
+
+/** @type {{name: string, mount: any}[]} */
+const shipped = [];
+/** The user's own mounts, newest first. @type {{id: string, title: string}[]} */
+let own = [];
+let view = new View(0.2, 0, 0);
+/** @type {import("./compare/ends.js").Heights} */
+const asked = { left: 0, right: 0 };
+/** What was just done, in words. @type {string[]} */
+let said = [];
+let laid = "beside";
+/** The side whose joints are taken hold of while they lie over one another. @type {"a"|"b"} */
+let hands = "a";
+
+const pair = {
+  asked: () => asked,
+  view: () => view,
+  setView: (/** @type {View} */ next) => {
+    view = next;
+    for (const name of NAMES) sides[name].store.set({ view });
+  },
+  onStep: () => {
+    said = [];
+    keepAddress();
+  },
+};
+const sides = {
+  a: new Side("a", find("#sheet-a"), pair),
+  b: new Side("b", find("#sheet-b"), pair),
+};
+const room = /** @type {HTMLElement} */ (find("#sheet"));
+const ready = () => NAMES.every((name) => sides[name].store.state.mount);
+
+let planned = false;
+function plan() {
+  if (planned) return;
+  planned = true;
+  requestAnimationFrame(() => {
+    planned = false;
+    if (ready()) render();
+  });
+}
+for (const name of NAMES) {
+  sides[name].store.listen(() => {
+    // Numbers are called live only once they are painted; that they wait is said at once.
+    if (sides[name].state === "waiting") /** @type {HTMLElement} */ (find(`#side-${name}`)).dataset.state = "waiting";
+    plan();
+  });
+}
+
+function render() {
+  alikeMagnification();
+  for (const name of NAMES) {
+    const side = sides[name];
+    side.sheet.draw(side.store.state);
+    paint(find(`#head-${name}`), head(side, shipped, own));
+    paint(find(`#follow-${name}`), following(side, asked));
+    paint(find(`#notices-${name}`), sideNotices(side));
+  }
+  const [a, b] = NAMES.map((name) => sides[name].store.state);
+  paint(find("#table"), comparison(a, b));
+  paint(find("#both"), bothFields(a.system));
+  fillBoth(find("#both"), a.mount, b.mount, a.system);
+  paint(find("#differences"), differenceList(differences(a.mount, b.mount, a.system), said));
+  showEnds();
+  room.dataset.laid = laid;
+  room.dataset.hands = hands;
+  press("[data-laid-as]", "laidAs", laid);
+  press("[data-hands-on]", "handsOn", hands);
+  press("[data-system]", "system", a.system);
+  /** @type {HTMLElement} */ (find("#hands")).hidden = laid === "beside";
+  for (const name of NAMES) /** @type {HTMLElement} */ (find(`#side-${name}`)).dataset.state = sides[name].state;
+}
+
+/** Errors are drawn at one magnification on both, so that the eye may compare them. */
+function alikeMagnification() {
+  const budgets = NAMES.map((name) => sides[name].store.state.answered?.budget).filter(Boolean);
+  if (!budgets.length) return;
+  const most = (/** @type {"left"|"right"} */ end) => ({ worst: Math.max(...budgets.map((each) => each[end].worst)) });
+  const together = { budget: { left: most("left"), right: most("right"), tolerance: Math.max(...budgets.map((each) => each.tolerance ?? 0)) } };
+  const magnification = magnificationFor(together, view.scale, staffRoom(sides.a.sheet.size), sides.a.store.state.magnification);
+  for (const name of NAMES) {
+    const { store } = sides[name];
+    if (store.state.magnification !== magnification) store.state = { ...store.state, magnification };
+  }
+}
+
+/** @param {string} selector @param {string} key @param {string} value */
+function press(selector, key, value) {
+  for (const button of document.querySelectorAll(selector)) button.setAttribute("aria-pressed", String(/** @type {HTMLElement} */ (button).dataset[key] === value));
+}
+
+function showEnds() {
+  const { system } = sides.a.store.state;
+  for (const end of ENDS) {
+    const range = /** @type {HTMLInputElement} */ (find(`[data-end="${end}"]`));
+    const reach = Math.max(REACH_MM, Math.ceil(Math.abs(asked[end]) / 10) * 10, Number(range.max));
+    range.min = String(-reach);
+    range.max = String(reach);
+    if (Math.abs(range.valueAsNumber - asked[end]) > 1e-6) range.value = String(asked[end]);
+    const typed = /** @type {HTMLInputElement} */ (find(`[data-end-typed="${end}"]`));
+    typed.setAttribute("aria-label", `${end} end, ${unit("fine", system)} up`);
+    if (document.activeElement !== typed && !isRefused(typed)) typed.value = outward(Math.round(asked[end] * 1000) / 1000, "fine", system);
+    find(`[data-end-unit="${end}"]`).textContent = `${unit("fine", system)} up`;
+  }
+}
+
+/** @param {Partial<import("./compare/ends.js").Heights>} change mm */
+function ask(change) {
+  Object.assign(asked, change);
+  for (const name of NAMES) sides[name].follow();
+  plan();
+}
+
+/** The view that shows both mounts with room for staffs and dimensions, at one scale. */
+function fitBoth() {
+  for (const name of NAMES) sides[name].sheet.measure();
+  const points = NAMES.flatMap((name) => pointsOf(sides[name].store.state.mount));
+  const { size } = sides.a.sheet;
+  const beside = laid === "beside" ? 148 : 320;
+  pair.setView(fit(points, size, { left: beside, right: beside, top: 30, bottom: Math.max(122, staffRoom(size) + 30) }));
+}
+
+/** Keep the address a link to what is shown, so that loading it anew or sending it on shows the same. */
+let keeping = 0;
+function keepAddress() {
+  clearTimeout(keeping);
+  keeping = window.setTimeout(async () => {
+    history.replaceState(null, "", await aboard("/compare"));
+  }, 400);
+}
+
+/** @param {string} path */
+async function aboard(path) {
+  return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system);
+}
+
+/** @param {Side} side */
+function question(side) {
+  const { mount, command } = side.store.state;
+  return { mount, command };
+}
+
+/** @param {Side} side */
+function other(side) {
+  return side === sides.a ? sides.b : sides.a;
+}
+
+/** @type {Record<string, (side: Side|null) => void|Promise<void>>} */
+const ACTIONS = {
+  swap: () => {
+    const [a, b] = NAMES.map((name) => sides[name].store.state);
+    sides.a.open(b.mount, b.shipped, b.command);
+    sides.b.open(a.mount, a.shipped, a.command);
+    said = ["A and B have changed places."];
+    keepAddress();
+  },
+  "take-over": (side) => {
+    if (!side) return;
+    const { mount, system } = side.store.state;
+    const taken = takenOver(other(side).store.state.mount, mount, system);
+    const [to, from] = [side.name, other(side).name].map((name) => name.toUpperCase());
+    side.editor.change(taken.mount);
+    said = taken.changed.length ? [`${to} took over the loads of ${from}.`, ...taken.changed] : [`Nothing to take over: ${to} carries the same loads as ${from}.`];
+    side.store.set({});
+  },
+  undo: (side) => side?.editor.step(-1),
+  sketch: async (side) => {
+    if (!side) return;
+    rememberPair(side.name, other(side).store.state);
+    location.assign(await address("/", { m: question(side) }));
+  },
+  "sketch-a": () => ACTIONS.sketch(sides.a),
+  handout: async () => location.assign(await aboard("/handout")),
+  fit: fitBoth,
+  level: () => ask({ left: 0, right: 0 }),
+};
+
+/** @param {Element} target */
+function sideOf(target) {
+  const name = target.closest("[data-side]")?.getAttribute("data-side");
+  return name === "a" || name === "b" ? sides[name] : null;
+}
+
+document.addEventListener("click", (event) => {
+  const target = event.target instanceof Element ? event.target.closest("button") : null;
+  if (!target) return;
+  const { action, mount, system, laidAs, handsOn, both, group } = target.dataset;
+  if (both && group) inBoth(sides[/** @type {"a"|"b"} */ (both)], group);
+  if (action) ACTIONS[action]?.(sideOf(target));
+  if (mount) replace(sideOf(target), mount);
+  if (system) {
+    preferUnits(/** @type {any} */ (system));
+    for (const name of NAMES) sides[name].store.set({ system: /** @type {any} */ (system) });
+    keepAddress();
+  }
+  if (handsOn) hands = /** @type {"a"|"b"} */ (handsOn);
+  if (laidAs) {
+    laid = laidAs;
+    room.dataset.laid = laid;
+    fitBoth();
+  }
+  plan();
+});
+
+/** One group of inputs of a side put into the other too. @param {Side} from @param {string} group */
+function inBoth(from, group) {
+  const to = other(from);
+  to.editor.change(withGroupOf(from.store.state.mount, to.store.state.mount, group));
+  fitBoth();
+}
+
+/** @param {Side|null} side @param {string} name of a shipped mount */
+function replace(side, name) {
+  const found = shipped.find((each) => each.name === name);
+  if (side && found) putOn(side, found.mount, name);
+}
+
+/** @param {Side} side @param {any} mount @param {string|null} name of a shipped mount @param {Record<string, number>} [command] */
+function putOn(side, mount, name, command = {}) {
+  side.open(mount, name, command);
+  said = [];
+  fitBoth();
+  keepAddress();
+}
+
+const chooseOwn = ownMounts(find("#open-file"), {
+  put: (side, mount, command) => putOn(side, mount, null, command),
+  failed: (words) => {
+    said = [words];
+    plan();
+  },
+});
+
+document.addEventListener("input", (event) => {
+  const target = /** @type {HTMLInputElement} */ (event.target);
+  if (target.dataset.end) ask({ [target.dataset.end]: target.valueAsNumber });
+});
+
+document.addEventListener("change", (event) => {
+  const target = /** @type {HTMLInputElement} */ (event.target);
+  const side = sideOf(target);
+  if (target.dataset.own !== undefined && target.value && side) {
+    chooseOwn(side, target.value);
+    target.value = "";
+  }
+  if (target.dataset.both) typedForBoth(target);
+  const end = target.dataset.endTyped;
+  if (target.dataset.end) keepAddress();
+  if (!end) return;
+  const value = read(target.value, "fine", sides.a.store.state.system);
+  if (value === null) {
+    refuse(target, NO_NUMBER);
+    return;
+  }
+  accept(target);
+  ask({ [end]: value });
+  keepAddress();
+});
+
+/** @param {HTMLInputElement} input */
+async function typedForBoth(input) {
+  const { put, quantity } = BOTH[/** @type {import("./compare/both.js").Key} */ (input.dataset.both)];
+  const { system } = sides.a.store.state;
+  if (input.value === input.dataset.filled) return;
+  const value = read(input.value, quantity, system);
+  if (value === null) {
+    refuse(input, NO_NUMBER);
+    return;
+  }
+  accept(input);
+  for (const side of NAMES.map((name) => sides[name])) {
+    const next = put(side.store.state.mount, value);
+    const fault = await side.editor.faultOf(next);
+    side.editor.ask();
+    if (fault) {
+      refuse(input, `${side.name.toUpperCase()}: ${fault.message}`);
+      return;
+    }
+  }
+  input.dataset.filled = input.value;
+  for (const name of NAMES) sides[name].editor.change(put(sides[name].store.state.mount, value));
+  fitBoth();
+}
+
+document.addEventListener("keydown", (event) => {
+  const target = /** @type {HTMLElement} */ (event.target);
+  if (event.key === "Enter" && (target.dataset.endTyped || target.dataset.both)) target.dispatchEvent(new Event("change", { bubbles: true }));
+});
+
+/** @param {string} path */
+async function fetched(path) {
+  const answer = await fetch(path);
+  if (!answer.ok) throw new Error(`${path} answered ${answer.status}`);
+  return answer.json();
+}
+
+/** What the address brings for each side, asked of the server before it is shown. @param {Map<string, string>} aboardParts */
+async function brought(aboardParts) {
+  /** @type {Record<string, {mount: any, command: Record<string, number>, readout: any}>} */
+  const found = {};
+  for (const name of NAMES) {
+    const packed = aboardParts.get(name);
+    if (!packed) continue;
+    try {
+      const { mount, command = {} } = await unpack(packed);
+      const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command }) });
+      const body = await answer.json();
+      if (!answer.ok) throw new Error(`${name.toUpperCase()} was not opened: ${body.error.faults[0].message}`);
+      found[name] = { mount, command, readout: body };
+    } catch (error) {
+      said.push(error instanceof Error ? error.message : String(error));
+    }
+  }
+  return found;
+}
+
+async function start() {
+  wearTheme();
+  const list = await fetched("/scenarios");
+  shipped.push(...(await Promise.all(list.map(async (/** @type {any} */ each) => ({ name: each.name, mount: await fetched(`/scenarios/${each.name}`) })))));
+  own = await fetched("/shelf").catch(() => []);
+  const aboardParts = parts(location.hash);
+  const found = await brought(aboardParts);
+  const worked = Object.values(found).find(({ command, readout }) => readout.pose && Object.values(command).some(Boolean));
+  if (worked) Object.assign(asked, lifts(worked.readout, worked.mount));
+  const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
+  const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
+  for (const name of NAMES) {
+    const mine = found[name];
+    const usual = shipped.find((each) => each.name === names[name]) ?? shipped[0];
+    if (mine) sides[name].open(mine.mount, shippedAs(mine.mount), mine.command);
+    else sides[name].open(usual.mount, usual.name);
+  }
+  const system = aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.store.state.mount.display ?? "metric");
+  for (const name of NAMES) sides[name].store.set({ system });
+  for (const name of NAMES) find(`#head-${name}`).replaceChildren();
+  fitBoth();
+  new ResizeObserver(fitBoth).observe(room);
+}
+
+/** The shipped mount that a document is, if it is one. @param {any} mount */
+function shippedAs(mount) {
+  return shipped.find((each) => alike(each.mount, mount))?.name ?? null;
+}
+
+start().catch(() => {
+  find("#head-a").textContent = "The server does not answer. Start it again with: blade-mount, then load this page anew.";
+});

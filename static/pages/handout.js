@@ -1,0 +1,224 @@
+/**
+ * The handout: one mount on a page, or two side by side, printed by the browser itself.
+ * @module pages/handout
+ */
+
+import { differences } from "./compare/differences.js";
+import { comparison } from "./compare/table.js";
+import { budgetTable } from "./handout/budget.js";
+import { block, fourNumbers } from "./handout/four.js";
+import { assumptions } from "./handout/ground.js";
+import { inputTable } from "./handout/inputs.js";
+import { printed, viewed } from "./handout/state.js";
+import { working } from "./handout/working.js";
+import { address, parts, unpack } from "../document/link.js";
+import { rememberPair } from "../core/pairing.js";
+import { Sheet } from "../sheet/sheet.js";
+import { paint } from "../core/paint.js";
+import { h } from "../values/shapes.js";
+import { wearTheme } from "../core/theme.js";
+import { preferUnits, preferredUnits } from "../values/units.js";
+
+const FIRST = "3-twin-cylinders";
+/** Width of the printed column on paper, mm; handout.css says the same. */
+const COLUMN_MM = 186;
+/** What one printed page holds on the shorter of the two papers, Letter, mm: 279.4 less the margins, and some to spare. */
+const PAGE_MM = 256;
+const WIDTH_PX = 720;
+/** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
+/** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
+const HALF_ROWS = { budget: 14, members: 6 };
+const HEIGHTS = { small: 190, least: 236, most: 420, usual: 300 };
+
+/** @typedef {import("../values/shapes.js").Shape} Shape */
+/** @typedef {import("../core/store.js").State} State */
+
+/** @param {string} selector @returns {any} */
+function find(selector) {
+  const found = document.querySelector(selector);
+  if (!found) throw new Error(`the page has no ${selector}`);
+  return found;
+}
+
+/** @type {{mount: any, command: Record<string, number>, answer: any}[]} */
+let questions = [];
+/** @type {import("../values/units.js").System} */
+let system = "metric";
+
+function render() {
+  const states = questions.map((each) => printed(each, system));
+  const two = states.length > 1;
+  document.body.classList.toggle("two", two);
+  paint(find("#leaf"), two ? bothBody(states) : oneBody(states[0]));
+  paint(find("#assumptions"), assumptions(states));
+  for (const button of document.querySelectorAll("[data-system]")) button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === system));
+  drawings(states, HEIGHTS.usual);
+  drawings(states, heightLeft(states.length));
+  find("main").dataset.state = "ready";
+}
+
+/** The height that brings everything on its page, where that can be; what is longer goes on to another page anyway. @param {number} count of drawings */
+function heightLeft(count) {
+  const mm = find(".leaf").getBoundingClientRect().width / 210;
+  const top = find(".leaf-head").getBoundingClientRect().top;
+  const end = count > 1 ? find(".halves").getBoundingClientRect().top : find(".leaf-foot").getBoundingClientRect().bottom;
+  const over = (end - top) / mm - PAGE_MM;
+  const height = HEIGHTS.usual - (over * WIDTH_PX) / COLUMN_MM / count;
+  // Of two mounts the first page holds drawings and table whatever it takes; of one, what is long goes on anyway.
+  if (count > 1) return Math.floor(Math.min(Math.max(height, HEIGHTS.small), HEIGHTS.most));
+  return height < HEIGHTS.least ? HEIGHTS.usual : Math.floor(Math.min(height, HEIGHTS.most));
+}
+
+/** @param {State[]} plain @param {number} height pixels */
+function drawings(plain, height) {
+  const two = plain.length > 1;
+  const size = { width: WIDTH_PX, height };
+  const states = viewed(plain, size);
+  paint(find("#sheet"), states.map((state, index) =>
+    h("figure", { key: index, class: "drawing" }, [
+      ...(two ? [h("figcaption", { key: "name" }, [h("b", { key: "n" }, "AB"[index]), h("span", { key: "t" }, state.mount.title)])] : []),
+      { tag: "svg", attrs: { key: "svg", viewBox: `0 0 ${size.width} ${size.height}`, role: "img", "aria-label": `drawing of ${state.mount.title}` }, kids: [] },
+      block(state, size.width / (/** @type {any} */ (state.view).scale * COLUMN_MM), today()),
+    ]),
+  ));
+  [...document.querySelectorAll("#sheet svg")].forEach((svg, index) => {
+    const sheet = new Sheet(/** @type {SVGSVGElement} */ (svg));
+    sheet.size = size;
+    sheet.draw(states[index]);
+    // The words on the dashed outline stand in the empty corner at the top.
+    svg.querySelector(".layer-ghost-words")?.setAttribute("transform", `translate(-18 ${(two ? 46 : 24) - height})`);
+  });
+}
+
+/** @param {State} state @returns {Shape[]} */
+function oneBody(state) {
+  return [
+    h("section", { key: "numbers" }, fourNumbers(state)),
+    h("section", { key: "working" }, working(state)),
+    h("section", { key: "tables", class: "tables" }, [h("div", { key: "budget" }, budgetTable(state)), h("div", { key: "inputs" }, inputTable(state))]),
+  ];
+}
+
+/** @param {State[]} states @returns {Shape[]} */
+function bothBody(states) {
+  const [a, b] = states;
+  const differ = differences(a.mount, b.mount, system).filter((each) => !each.same);
+  const half = (/** @type {State} */ state, /** @type {string} */ name) => h("div", { key: name, class: "half" }, [
+    h("h2", { key: "name", class: "half-name" }, `${name}: ${state.mount.title}`),
+    h("section", { key: "numbers" }, fourNumbers(state).filter((each) => each.attrs.class === "warning")),
+    h("section", { key: "working" }, working(state)),
+    h("section", { key: "budget" }, budgetTable(state, HALF_ROWS.budget)),
+    h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
+  ]);
+  return [
+    h("section", { key: "table", class: "compared" }, comparison(a, b)),
+    h("p", { key: "differences", class: "differences" }, differ.length ? `They differ in: ${differ.map((each) => `${each.label.toLowerCase()}: ${each.words}`).join(". ")}.` : "Like for like: the same blade, load, tolerance and joint clearances."),
+    h("div", { key: "halves", class: "halves" }, [half(a, "A"), half(b, "B")]),
+  ];
+}
+
+/** The day in the form of ISO 8601. */
+function today() {
+  const now = new Date();
+  return `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
+}
+
+document.addEventListener("click", async (event) => {
+  const target = event.target instanceof Element ? event.target.closest("button") : null;
+  if (!target) return;
+  const { action } = target.dataset;
+  if (action === "print") print();
+  if (action === "sketch") await toSketch();
+  if (action === "compare") location.assign(await address("/compare", aboard(["a", "b"]), system));
+  if (target.dataset.system) {
+    system = /** @type {any} */ (target.dataset.system);
+    preferUnits(system);
+    render();
+    history.replaceState(null, "", await link());
+  }
+});
+
+/** What is on the page, by the names of a link's parts. @param {string[]} names */
+function aboard(names) {
+  return Object.fromEntries(questions.map(({ mount, command }, index) => [names[index], { mount, command }]));
+}
+
+/** This page's own address, units included. */
+function link() {
+  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system);
+}
+
+async function toSketch() {
+  const [first, second] = questions;
+  if (second) rememberPair("a", second);
+  location.assign(await address("/", { m: first }));
+}
+
+/** What was typed on this very page, so that loading it anew keeps it. */
+const typed = {
+  key: () => `handout ${questions.map(({ mount }) => mount.title).join(" / ")}`,
+  save: () => {
+    try {
+      sessionStorage.setItem(typed.key(), JSON.stringify([find("#title").textContent, find("#note").textContent]));
+    } catch {
+      // Without a store it lasts as long as the page.
+    }
+  },
+  restore: () => {
+    try {
+      const [title, note] = JSON.parse(sessionStorage.getItem(typed.key()) ?? "[]");
+      if (title) find("#title").textContent = title;
+      if (note) find("#note").textContent = note;
+    } catch {
+      // Nothing was kept.
+    }
+  },
+};
+
+/** Titles are one line; Enter ends the typing. */
+find("#title").addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
+  if (event.key !== "Enter") return;
+  event.preventDefault();
+  find("#title").blur();
+});
+
+for (const name of ["#title", "#note"]) {
+  find(name).addEventListener("input", () => {
+    if (!questions.length) return;
+    typed.save();
+    render();
+  });
+}
+
+/** @param {string} path @param {RequestInit} [how] */
+async function fetched(path, how) {
+  const answer = await fetch(path, how);
+  const body = await answer.json();
+  if (!answer.ok) throw new Error(`This mount was refused: ${body.error.faults[0].message}`);
+  return body;
+}
+
+/** @param {any} mount @param {Record<string, number>} [command] */
+async function asked(mount, command = {}) {
+  const answer = await fetched("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command }) });
+  return { mount, command, answer };
+}
+
+/** What the address brings, else the first shipped mount. */
+async function start() {
+  wearTheme();
+  const brought = parts(location.hash);
+  const packed = ["a", "b"].every((name) => brought.has(name)) ? [brought.get("a"), brought.get("b")] : [brought.get("m") ?? brought.get("a")];
+  const carried = packed[0] ? await Promise.all(packed.map((each) => unpack(String(each)))) : [{ mount: await fetched(`/scenarios/${FIRST}`) }];
+  questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
+  system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
+  find("#title").textContent = questions.length > 1 ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side` : questions[0].mount.title;
+  find("#date").textContent = today();
+  typed.restore();
+  render();
+}
+
+start().catch((error) => {
+  find("#title").textContent = error instanceof TypeError ? "The server does not answer. Start it again with: blade-mount, then load this page anew." : error.message;
+  find("main").dataset.state = "refused";
+});

@@ -1,0 +1,27 @@
+/**
+ * What the figures take for granted, and what they leave out.
+ * @module pages/handout/ground
+ */
+
+import { h } from "../../values/shapes.js";
+
+/** @type {[string, string][]} where the readout says why something is not counted, and what it is */
+const LEFT_OUT = [
+  ["budget.oil", "oil squeezed by the load"],
+  ["budget.stretch", "rods stretched by the load"],
+  ["budget.step", "the valve's smallest step"],
+  ["forces.load", "forces under the load"],
+  ["forces.weight", "forces under the weight"],
+  ["budget.inside", "the verdict against a tolerance"],
+];
+
+/** @param {import("../../core/store.js").State[]} states @returns {import("../../values/shapes.js").Shape[]} */
+export function assumptions(states) {
+  const names = states.length > 1 ? ["A: ", "B: "] : [""];
+  const left = states.flatMap((state, index) => LEFT_OUT.filter(([path]) => state.answered.absent[path]).map(([path, words]) => `${names[index]}${words} (${state.answered.absent[path]})`));
+  return [
+    h("h2", { key: "h" }, "Assumptions"),
+    h("p", { key: "words" }, "The mount is plane, seen from behind; bodies are rigid, members weightless; each joint's play may lie anywhere in its clearance, the load anywhere from none to full; errors are small against the mount and their effects add up. Dynamics, friction, wear, weld and frame flexibility are left out unless entered as allowances."),
+    ...(left.length ? [h("p", { key: "left" }, `Not counted here: ${left.join("; ")}.`)] : []),
+  ];
+}

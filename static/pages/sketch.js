@@ -1,0 +1,231 @@
+/**
+ * The page: starts with a working mount and ties hands, sheet, panels, shelf and server together.
+ * @module pages/sketch
+ */
+
+import { actions } from "../core/actions.js";
+import { Demonstration } from "../core/demonstration.js";
+import { Detail } from "../core/detail.js";
+import { listen } from "../sheet/gestures.js";
+import { Drafter } from "../sheet/drafter.js";
+import { Editor } from "../core/editor.js";
+import { readDocument } from "../document/files.js";
+import { listenToForms, offerGrids } from "../core/forms.js";
+import { Keeper, lastKept } from "../core/autosave.js";
+import { jointHands } from "../sheet/jointgestures.js";
+import { listenToKeys } from "../core/keys.js";
+import { parts, unpack } from "../document/link.js";
+import { Live } from "../core/live.js";
+import { Guide, greeted } from "../core/firstlook.js";
+import { handle, handles, isLoad } from "../document/mount.js";
+import { standing } from "../values/placed.js";
+import { showPage } from "./sketch/show.js";
+import { Sheet } from "../sheet/sheet.js";
+import { ShelfDialog } from "../panels/library.js";
+import { Store, firstState } from "../core/store.js";
+import { wearTheme } from "../core/theme.js";
+import { readoutWords } from "../values/words.js";
+import { Working } from "../core/working.js";
+
+const FIRST = "3-twin-cylinders";
+
+/** @template {Element} T @param {string} selector @returns {T} */
+function find(selector) {
+  const found = document.querySelector(selector);
+  if (!found) throw new Error(`the page has no ${selector}`);
+  return /** @type {T} */ (found);
+}
+
+/** @type {{name: string, mount: any}[]} */
+const shipped = [];
+const sheet = new Sheet(find("#sheet"));
+const store = new Store(firstState());
+const live = new Live(
+  `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/live`,
+  (answer, question, newest) => editor.answered(answer, question, newest),
+  (link) => link !== store.state.link && store.set({ link }),
+);
+const editor = new Editor(store, live, (mount) => sheet.fitted(mount));
+const drafter = new Drafter(store, editor, sheet);
+const keeper = new Keeper(store, editor);
+new Detail(store);
+new Working(store, find("#panel"));
+const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
+const shelf = new ShelfDialog(find("#shelf"), {
+  open: (id) => new Promise((done) => leaveFor(() => keeper.open(id).then(done))),
+  show: (mount, command) => {
+    editor.begin();
+    store.set({ command });
+    editor.show(mount);
+    editor.finish();
+  },
+  words: (readout) => readoutWords(readout, store.state.system),
+  current: () => keeper.id,
+  failed: (message) => store.set({ message }),
+});
+const demonstration = new Demonstration(store, editor);
+const guide = new Guide(store, openShipped);
+showPage(store, editor, sheet, shipped);
+const act = actions({ store, editor, drafter, keeper, shelf, sheet, demonstration, guide, openShipped, openDocument, find });
+
+listenToForms(store, editor, grid);
+listenToKeys(store, editor, drafter, act);
+
+listen(sheet, {
+  ...jointHands(store, editor, sheet),
+  tool: () => store.state.tool,
+  onTap: (at) => editor.tap(at),
+  onOver: (at, free) => drafter.over(at, free),
+  onSet: () => drafter.set(),
+  onCross: (dx, dy) => drafter.nudge(dx, dy),
+  onFrame: (frame, done) => (done ? framed(frame) : store.set({ frame })),
+  onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null }),
+  onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null }),
+  onDelete: () => act("delete"),
+  onOpen: () => requestAnimationFrame(() => /** @type {HTMLInputElement|null} */ (document.querySelector("#picked input"))?.select()),
+});
+
+/** Pick every joint inside a frame. @param {[[number, number], [number, number]]|null} frame pixels */
+function framed(frame) {
+  const { state } = store;
+  if (!frame || !state.view) {
+    store.set({ frame: null });
+    return;
+  }
+  const [a, b] = frame;
+  const inside = handles(state.mount).filter((each) => {
+    if (isLoad(each.name)) return false;
+    const [x, y] = /** @type {any} */ (state.view).apply(standing(each.at, state.readout?.pose?.bodies[each.body]));
+    return x >= Math.min(a[0], b[0]) && x <= Math.max(a[0], b[0]) && y >= Math.min(a[1], b[1]) && y <= Math.max(a[1], b[1]);
+  });
+  const selected = inside.map((each) => each.name);
+  store.set({ frame: null, selected, picked: selected[0] ?? null });
+}
+
+/** What a screen reader is told once the numbers settle. */
+let settle = 0;
+store.listen((state, before) => {
+  if (state.answered === before.answered) return;
+  clearTimeout(settle);
+  settle = window.setTimeout(() => {
+    const answer = store.state.answered;
+    if (!answer || store.state.demo.quiz) return;
+    find("#spoken").textContent = readoutWords(answer, state.system).join("; ");
+  }, 900);
+});
+
+/** Do what takes another mount on the sheet, unless that would lose a change: then ask first. @param {() => void} then */
+function leaveFor(then) {
+  if (keeper.unkept) store.set({ leaving: then });
+  else then();
+}
+
+/** @param {string} name of a shipped mount */
+function openShipped(name) {
+  const found = shipped.find((each) => each.name === name);
+  if (!found) return;
+  leaveFor(() => {
+    keeper.forget();
+    guide.left(name);
+    history.replaceState(null, "", `#n=${name}`);
+    store.set({ origin: name, message: null });
+    editor.open(found.mount, { shipped: name });
+  });
+}
+
+/** A document from outside: asked of the server before it takes the sheet. @param {any} mount @param {any} [command] */
+async function openDocument(mount, command = {}) {
+  const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command }) });
+  if (!answer.ok) {
+    const { faults } = (await answer.json()).error;
+    const more = faults.length > 1 ? ` (and ${faults.length - 1} more)` : "";
+    throw new Error(`It was not opened. ${faults[0].place.replace(/^mount\.?/, "")}: ${faults[0].message}${more}`);
+  }
+  leaveFor(() => {
+    keeper.forget();
+    store.set({ origin: null, message: null });
+    editor.open(mount, { command });
+    keeper.step();
+  });
+}
+
+// A file let go of anywhere is meant for the sheet; the browser must not leave the page for it.
+addEventListener("dragover", (event) => event.preventDefault());
+addEventListener("drop", async (event) => {
+  event.preventDefault();
+  const file = event.dataTransfer?.files[0];
+  if (file) await opened(() => readDocument(file).then((mount) => openDocument(mount)));
+});
+/** @type {HTMLInputElement} */ (find("#open-file")).addEventListener("change", async (event) => {
+  const input = /** @type {HTMLInputElement} */ (event.target);
+  const file = input.files?.[0];
+  input.value = "";
+  if (file) await opened(() => readDocument(file).then((mount) => openDocument(mount)));
+});
+
+/** @param {() => Promise<void>} opening */
+async function opened(opening) {
+  try {
+    await opening();
+  } catch (error) {
+    store.set({ message: error instanceof Error ? error.message : String(error) });
+  }
+}
+
+/** @param {string} path */
+async function fetched(path) {
+  const answer = await fetch(path);
+  if (!answer.ok) throw new Error(`${path} answered ${answer.status}`);
+  return answer.json();
+}
+
+/** Open what an address names. @param {Map<string, string>} aboard its parts @returns {Promise<boolean>} whether it names anything */
+async function openAboard(aboard) {
+  const packed = aboard.get("m");
+  if (packed) {
+    if (!store.state.mount) openShipped(FIRST);
+    history.replaceState(null, "", location.pathname);
+    await opened(async () => {
+      const { mount, command } = await unpack(packed);
+      await openDocument(mount, command ?? {});
+    });
+    return true;
+  }
+  const name = aboard.get("n");
+  if (!name || !shipped.some((each) => each.name === name)) return false;
+  openShipped(name);
+  return true;
+}
+
+addEventListener("hashchange", () => openAboard(parts(location.hash)));
+
+/** Open what the address or the last visit names, else the first shipped mount. */
+async function openFirst() {
+  const aboard = parts(location.hash);
+  if (await openAboard(aboard)) return;
+  const kept = aboard.get("k") ?? lastKept();
+  if (kept && /^[0-9a-f]{8,64}$/.test(kept) && (await keeper.open(kept))) return;
+  if (await keeper.openDraft()) return;
+  openShipped(shipped.some((each) => each.name === FIRST) ? FIRST : shipped[0].name);
+}
+
+async function start() {
+  wearTheme();
+  store.set({ grid: offerGrids(grid, "metric") });
+  const [list, gradings] = await Promise.all([fetched("/scenarios"), fetched("/presets")]);
+  shipped.push(...(await Promise.all(list.map(async (/** @type {any} */ each) => ({ name: each.name, mount: await fetched(`/scenarios/${each.name}`) })))));
+  store.set({ gradings, greeted: greeted() });
+  sheet.measure();
+  await openFirst();
+  store.set({ grid: offerGrids(grid, store.state.system) });
+  new ResizeObserver(() => {
+    const before = { ...sheet.size };
+    sheet.measure();
+    if (before.width !== sheet.size.width || before.height !== sheet.size.height) store.set({ view: sheet.fitted(store.state.mount) });
+  }).observe(sheet.svg);
+}
+
+start().catch(() => {
+  find("#mount-title").textContent = "The server does not answer";
+  find("#mount-note").textContent = "Start it again with: blade-mount, then load this page anew.";
+});

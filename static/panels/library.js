@@ -1,0 +1,132 @@
+/**
+ * The shelf: the person's own mounts beside the shipped ones, earlier versions, and what was deleted.
+ * @module panels/library
+ */
+
+import { said } from "../document/files.js";
+import { thumbnail } from "./picker.js";
+import { paint } from "../core/paint.js";
+import { h } from "../values/shapes.js";
+
+/** @param {string} path @param {string} [method] @param {any} [body] */
+async function asked(path, method = "GET", body) {
+  const answer = await fetch(path, { method, ...(body ? { headers: { "content-type": "application/json" }, body: JSON.stringify(body) } : {}) });
+  if (!answer.ok) throw new Error((await answer.json()).error.message);
+  return answer.json();
+}
+
+export class ShelfDialog {
+  /**
+   * @param {HTMLDialogElement} dialog
+   * @param {{open: (id: string) => void, show: (mount: any, command: any) => void, words: (readout: any) => string[], current: () => string|null, failed: (words: string) => void}} hands
+   */
+  constructor(dialog, hands) {
+    this.dialog = dialog;
+    this.hands = hands;
+    this.list = /** @type {Element} */ (dialog.querySelector("[data-list]"));
+    this.deleted = false;
+    /** @type {{id: string, entries: any[]}|null} */
+    this.versions = null;
+    /** The version that is looked at. @type {{id: string, revision: number, mount: any, command: any, words: string[]}|null} */
+    this.looked = null;
+    dialog.addEventListener("click", (event) => this.clicked(event));
+  }
+
+  async open() {
+    this.versions = this.looked = null;
+    this.deleted = false;
+    if (!this.dialog.open) this.dialog.showModal();
+    await this.draw();
+  }
+
+  async draw() {
+    try {
+      const entries = await asked(this.deleted ? "/shelf?deleted=1" : "/shelf");
+      paint(this.list, [
+        ...(entries.length ? [] : [h("p", { key: "none", class: "said quiet" }, this.deleted ? "Nothing was deleted." : "Nothing of your own yet: change a shipped mount and the copy is kept here.")]),
+        ...entries.flatMap((/** @type {any} */ each) => [this.entry(each), ...this.versionsOf(each.id)]),
+        h("button", { key: "deleted", type: "button", "data-shelf": "deleted" }, this.deleted ? "back to the shelf" : "show what was deleted"),
+      ]);
+    } catch (error) {
+      paint(this.list, [h("p", { key: "why", class: "said" }, `The shelf cannot be read. ${said(error)}`)]);
+    }
+  }
+
+  /** @param {any} each */
+  entry(each) {
+    const buttons = this.deleted
+      ? [["restore", "bring back"]]
+      : [["open", "open"], ["versions", this.versions?.id === each.id ? "hide versions" : "earlier versions"], ["delete", "delete"]];
+    const now = this.hands.current() === each.id;
+    return h("div", { key: each.id, class: `kept-mount${now ? " now" : ""}`, "data-kept": each.id }, [
+      { tag: "svg", attrs: { key: "svg", viewBox: "0 0 64 44", width: 96, height: 66, "aria-hidden": "true" }, kids: thumbnail(each.mount) },
+      h("div", { key: "words" }, [
+        h("strong", { key: "title" }, each.title),
+        h("p", { key: "when", class: "quiet" }, `${now ? "on the sheet, " : ""}changed ${new Date(each.changed).toLocaleString()}`),
+        h("div", { key: "do", class: "tool-row" }, buttons.map(([what, words]) => h("button", { key: what, type: "button", "data-shelf": what, "data-id": each.id, "aria-label": `${words}: ${each.title}` }, words))),
+      ]),
+    ]);
+  }
+
+  /** @param {string} id */
+  versionsOf(id) {
+    if (this.versions?.id !== id) return [];
+    return [h("ol", { key: `versions ${id}`, class: "versions" }, this.versions.entries.slice(0, 200).map((each) =>
+      h("li", { key: each.revision }, [...this.lookAt(id, each.revision), h("button", { key: "look", type: "button", "data-shelf": "version", "data-id": id, "data-revision": each.revision }, `step ${each.revision}, ${new Date(each.changed).toLocaleString()}`)]),
+    ))];
+  }
+
+  /** An earlier version looked at: its drawing and numbers, and a way to bring it back. @param {string} id @param {number} revision @returns {import("../values/shapes.js").Shape[]} */
+  lookAt(id, revision) {
+    const { looked } = this;
+    if (looked?.id !== id || looked.revision !== revision) return [];
+    return [h("div", { key: "looked", class: "looked-at" }, [
+      { tag: "svg", attrs: { key: "svg", viewBox: "0 0 64 44", width: 256, height: 176, role: "img", "aria-label": `step ${revision} of ${looked.mount.title}` }, kids: thumbnail(looked.mount) },
+      h("div", { key: "words" }, [
+        h("strong", { key: "title" }, looked.mount.title),
+        ...looked.words.map((words, index) => h("p", { key: index, class: "said" }, words)),
+        h("button", { key: "back", type: "button", "data-shelf": "bring", "data-id": id, "data-revision": revision }, "bring this version back"),
+      ]),
+    ])];
+  }
+
+  /** @param {MouseEvent} event */
+  async clicked(event) {
+    const button = event.target instanceof Element ? event.target.closest("button") : null;
+    const what = button?.dataset.shelf;
+    const id = button?.dataset.id ?? "";
+    if (!what) return;
+    try {
+      if (what === "open") {
+        this.dialog.close();
+        this.hands.open(id);
+        return;
+      }
+      if (what === "deleted") this.deleted = !this.deleted;
+      if (what === "delete") await asked(`/shelf/${id}`, "DELETE");
+      if (what === "restore") await asked(`/shelf/${id}/restore`, "POST");
+      if (what === "versions") this.versions = this.versions?.id === id ? null : { id, entries: await asked(`/shelf/${id}/versions`) };
+      if (what === "version") await this.look(id, Number(button?.dataset.revision));
+      if (what === "bring") await this.bring(id);
+    } catch (error) {
+      this.hands.failed(said(error));
+    }
+    await this.draw();
+  }
+
+  /** Look at an earlier version; nothing is changed by it. @param {string} id @param {number} revision */
+  async look(id, revision) {
+    const { mount, command } = await asked(`/shelf/${id}/versions/${revision}`);
+    const readout = await asked("/readout", "POST", { mount, command });
+    this.looked = { id, revision, mount, command, words: this.hands.words(readout) };
+  }
+
+  /** The version looked at becomes the newest step. @param {string} id */
+  async bring(id) {
+    const { looked } = this;
+    if (!looked) return;
+    if (this.hands.current() !== id) await this.hands.open(id);
+    this.dialog.close();
+    this.hands.show(looked.mount, looked.command);
+  }
+}

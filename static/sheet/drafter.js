@@ -1,0 +1,181 @@
+/**
+ * The drawing tool in hand: where its ends go, what they would be joined to, and what comes of it.
+ * @module sheet/drafter
+ */
+
+import { addJoint, addLink } from "../document/draw.js";
+import { bodiesAt, bodyAt } from "./hit.js";
+import { handles, isLoad } from "../document/mount.js";
+import { drawn, standing } from "../values/placed.js";
+import { alike } from "../document/places.js";
+import { sceneOf } from "./scene.js";
+import { snap } from "./snap.js";
+import { amount } from "../values/units.js";
+
+/** @typedef {readonly [number, number]} Point */
+/** @typedef {import("../core/store.js").MeasureEnd} MeasureEnd */
+
+/** So near to a joint a distance is taken from the joint itself, pixels. */
+const NEAR_PX = 14;
+
+export class Drafter {
+  /** @param {import("../core/store.js").Store} store @param {import("../core/editor.js").Editor} editor @param {import("./sheet.js").Sheet} sheet */
+  constructor(store, editor, sheet) {
+    this.store = store;
+    this.editor = editor;
+    this.sheet = sheet;
+    /** Where a measurement begins. @type {MeasureEnd|null} */
+    this.measured = null;
+  }
+
+  /** Take a tool in hand, or put it down. @param {string|null} tool */
+  take(tool) {
+    this.measured = null;
+    // New joints are drawn where the mount was drawn; a distance is taken where it stands.
+    if (tool && tool !== "measure") this.editor.work({});
+    const { view } = this.store.state;
+    const middle = view && tool ? view.invert([this.sheet.size.width / 2, this.sheet.size.height / 2]) : null;
+    const draft = tool ? { first: null, at: middle ? this.grid(middle) : null, words: "", bodies: [] } : null;
+    this.store.set({ tool, draft, guides: [], selected: [], placing: false });
+    if (tool) this.preview(/** @type {Point} */ (draft?.at), true);
+  }
+
+  /** @param {Point} at @returns {[number, number]} */
+  grid(at) {
+    const { grid } = this.store.state;
+    return [Math.round(at[0] / grid) * grid, Math.round(at[1] / grid) * grid];
+  }
+
+  /** The cross is over a pixel. @param {Point} pixel @param {boolean} free of grid and guides */
+  over(pixel, free) {
+    const { view } = this.store.state;
+    if (view && this.store.state.tool) this.preview(view.invert(pixel), free);
+  }
+
+  /** @param {Point} at mm @param {boolean} free */
+  preview(at, free) {
+    const { state } = this.store;
+    if (!state.draft) return;
+    const found = free || !state.snap ? { at, guides: [] } : this.snapped(at);
+    const draft = { ...state.draft, at: found.at, words: this.words(found.at), bodies: this.bodies(found.at) };
+    this.store.set({ draft, guides: found.guides });
+  }
+
+  /** @param {Point} at */
+  snapped(at) {
+    const { mount, grid, view } = this.store.state;
+    const others = handles(mount).filter((each) => !isLoad(each.name)).map((each) => each.at);
+    return snap(at, { grid, near: 9 / (view?.scale ?? 1), others });
+  }
+
+  /** Move the cross by steps of the grid. @param {number} dx @param {number} dy */
+  nudge(dx, dy) {
+    const { draft, grid } = this.store.state;
+    if (draft?.at) this.preview([draft.at[0] + dx * grid, draft.at[1] + dy * grid], true);
+  }
+
+  /** @param {Point} at mm */
+  onto(at) {
+    const { state } = this.store;
+    if (state.onto) return state.onto;
+    return bodyAt(sceneOf(state, this.sheet.size), /** @type {any} */ (state.view).apply(at));
+  }
+
+  /** The two bodies a pin or slide would join: what is under it, and what is under that. @param {Point} at @returns {[string, string]} */
+  joined(at) {
+    const { state } = this.store;
+    const under = bodiesAt(sceneOf(state, this.sheet.size), /** @type {any} */ (state.view).apply(at));
+    const second = state.onto && state.onto !== "frame" ? state.onto : (under[0] ?? "blade");
+    const first = under.find((body) => body !== second) ?? "frame";
+    return [first, second];
+  }
+
+  /** The bodies the next place would be joined to. @param {Point} at @returns {string[]} */
+  bodies(at) {
+    const { tool } = this.store.state;
+    if (tool === "measure") return [];
+    return tool === "pin" || tool === "slide" ? this.joined(at) : [this.onto(at)];
+  }
+
+  /** @param {Point} at */
+  words(at) {
+    const { tool, draft, system } = this.store.state;
+    const length = draft?.first ? amount(Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]), "fine", system) : "";
+    if (tool === "measure") return draft?.first ? `${length} to` : "measure from";
+    if (tool === "pin" || tool === "slide") {
+      const [first, second] = this.joined(at);
+      return tool === "pin" ? `pin: ${first} and ${second}` : `slide: ${second} runs on ${first}`;
+    }
+    const on = this.onto(at);
+    if (!draft?.first) return `${tool}: from ${on}`;
+    return on === draft.first.body ? `${tool}: both ends on ${on} would hold nothing` : `${tool}: ${draft.first.body} to ${on}, ${length},`;
+  }
+
+  /** Set the place the cross is at. */
+  set() {
+    const { state } = this.store;
+    const { tool, draft } = state;
+    if (!tool || !draft?.at) return;
+    const { at } = draft;
+    if (tool === "measure") this.measure(at);
+    else if (tool === "pin" || tool === "slide") {
+      const [first, second] = this.joined(at);
+      this.done(addJoint(state.mount, tool, first, { body: second, at }));
+    } else if (!draft.first) {
+      this.store.set({ draft: { ...draft, first: { body: this.onto(at), at } } });
+      this.preview(at, true);
+    } else if (this.onto(at) !== draft.first.body && Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]) > 0.01) {
+      this.done(addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), draft.first, { body: this.onto(at), at }));
+    }
+  }
+
+  /** @param {any} mount */
+  done(mount) {
+    this.editor.change(mount);
+    const added = mount.members[mount.members.length - 1];
+    this.store.set({ draft: { first: null, at: this.store.state.draft?.at ?? null, words: "", bodies: [] }, picked: added.ends ? `${added.id}/2` : added.id });
+  }
+
+  /** @param {Point} at */
+  measure(at) {
+    const { measures } = this.store.state;
+    const end = this.pointAt(at);
+    if (!this.measured) {
+      this.measured = end;
+      this.store.set({ draft: { first: { body: end.body, at }, at, words: "", bodies: [] } });
+      return;
+    }
+    const pair = /** @type {[MeasureEnd, MeasureEnd]} */ ([this.measured, end]);
+    this.measured = null;
+    const without = measures.filter(([a, b]) => !(alike(a, pair[0]) && alike(b, pair[1])) && !(alike(a, pair[1]) && alike(b, pair[0])));
+    const again = without.length < measures.length;
+    this.store.set({ measures: again || alike(pair[0], pair[1]) ? without : [...measures, pair], draft: { first: null, at, words: "", bodies: [] } });
+  }
+
+  /** What is measured from or to: the joint that lies there, else that point of the body under it. @param {Point} at mm as it stands @returns {MeasureEnd} */
+  pointAt(at) {
+    const { mount, readout, view } = this.store.state;
+    const bodies = readout?.pose?.bodies ?? {};
+    const away = (/** @type {import("../document/mount.js").Handle} */ each) => {
+      const [x, y] = standing(each.at, bodies[each.body]);
+      return Math.hypot(x - at[0], y - at[1]);
+    };
+    const [near] = handles(mount).filter((each) => !isLoad(each.name)).sort((a, b) => away(a) - away(b));
+    if (near && away(near) * (view?.scale ?? 1) < NEAR_PX) return { body: near.body, name: near.name, at: null };
+    const body = this.onto(at);
+    return { body, name: null, at: drawn(at, bodies[body]) };
+  }
+
+  /** Step back: let go of the first end, then of the tool. @returns {boolean} whether there was anything to let go of */
+  escape() {
+    const { tool, draft } = this.store.state;
+    if (!tool) return false;
+    this.measured = null;
+    if (draft?.first) {
+      this.store.set({ draft: { ...draft, first: null } });
+      if (draft.at) this.preview(draft.at, true);
+    } else this.take(null);
+    return true;
+  }
+}
+

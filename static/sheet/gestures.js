@@ -1,0 +1,224 @@
+/**
+ * Gestures on the sheet: taking hold of the nearest handle, setting places with a tool, a selection frame, moving and
+ * pinching the paper, and the arrow keys. Gestures say where things should go; they never touch the document.
+ * @module sheet/gestures
+ */
+
+import { targetRadius } from "./marks/handles.js";
+
+/** @typedef {[number, number]} Pixel */
+
+/**
+ * @typedef {Object} Hands
+ * @property {(name: string) => Pixel} whereIs pixels of a handle
+ * @property {() => string|null} tool the drawing tool in hand
+ * @property {() => string|null} picked the handle that is picked
+ * @property {() => boolean} several whether picking adds to what is picked
+ * @property {(name: string, more: boolean) => void} onPick
+ * @property {() => void} onStart a move begins
+ * @property {(name: string, at: Pixel, free: boolean) => void} onMove free of grid and guides
+ * @property {() => void} onEnd
+ * @property {() => void} onCancel put it back where the move began
+ * @property {(at: Pixel) => boolean} onTap a tap on the paper; true when it was used
+ * @property {(at: Pixel, free: boolean) => void} onOver the tool is over a place
+ * @property {() => void} onSet the tool sets the place
+ * @property {(dx: number, dy: number) => void} onCross steps of the grid, y up
+ * @property {(frame: [Pixel, Pixel]|null, done: boolean) => void} onFrame
+ * @property {(dx: number, dy: number) => void} onPan
+ * @property {(at: Pixel, factor: number) => void} onZoom
+ * @property {(name: string, dx: number, dy: number) => void} onNudge steps of the grid, y up
+ * @property {(id: string, at: Pixel) => void} onChoose a tap on a member
+ * @property {() => void} [onOpen] Enter on a joint: to its fields
+ * @property {() => void} onLetGo a tap on bare paper
+ * @property {() => void} onDelete
+ */
+
+/**
+ * @param {import("./sheet.js").Sheet} sheet
+ * @param {Hands} hands
+ */
+export function listen(sheet, hands) {
+  const { svg } = sheet;
+  /** @type {{pointer: number, name: string|null, grab: Pixel, from: Pixel, last: Pixel, moved: boolean, framing: boolean, again: boolean}|null} */
+  let held = null;
+  /** Fingers on the paper. @type {Map<number, Pixel>} */
+  const fingers = new Map();
+
+  svg.addEventListener("pointerdown", (event) => {
+    const at = sheet.at(event);
+    if (event.pointerType === "touch") fingers.set(event.pointerId, at);
+    if (fingers.size === 2) {
+      if (held?.name && held.moved) hands.onCancel();
+      held = null;
+      return;
+    }
+    if (held || event.button !== 0) return;
+    svg.setPointerCapture(event.pointerId);
+    event.preventDefault();
+    if (hands.tool()) {
+      hands.onOver(at, event.altKey);
+      held = { pointer: event.pointerId, name: null, grab: [0, 0], from: at, last: at, moved: false, framing: false, again: false };
+      svg.focus({ preventScroll: true });
+      return;
+    }
+    const name = meant(sheet, at, hands);
+    const grab = name ? hands.whereIs(name) : at;
+    held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, last: at, moved: false, framing: !name && event.shiftKey, again: name !== null && name === hands.picked() };
+    if (!name) return;
+    hands.onPick(name, event.shiftKey || hands.several());
+    /** @type {SVGElement|null} */ (svg.querySelector(`[data-handle="${CSS.escape(name)}"]`))?.focus({ preventScroll: true });
+  });
+
+  svg.addEventListener("pointermove", (event) => {
+    const at = sheet.at(event);
+    if (fingers.has(event.pointerId)) {
+      if (fingers.size === 2) {
+        pinch(fingers, event.pointerId, at, hands);
+        return;
+      }
+      fingers.set(event.pointerId, at);
+    }
+    if (hands.tool() && (!held || !held.moved)) hands.onOver(at, event.altKey);
+    if (!held || event.pointerId !== held.pointer) return;
+    if (!held.moved) {
+      if (Math.hypot(at[0] - held.from[0], at[1] - held.from[1]) < (event.pointerType === "touch" ? 6 : 2)) return;
+      if (hands.tool()) return;
+      held.moved = true;
+      if (held.name) hands.onStart();
+    }
+    if (held.name) hands.onMove(held.name, [at[0] - held.grab[0], at[1] - held.grab[1]], event.altKey);
+    else if (held.framing) hands.onFrame([held.from, at], false);
+    else {
+      hands.onPan(at[0] - held.last[0], at[1] - held.last[1]);
+      held.last = at;
+    }
+  });
+
+  svg.addEventListener("pointerup", (event) => {
+    fingers.delete(event.pointerId);
+    if (!held || event.pointerId !== held.pointer) return;
+    const { name, moved, from, framing, again } = held;
+    held = null;
+    if (hands.tool()) hands.onSet();
+    else if (name && moved) hands.onEnd();
+    else if (framing && moved) hands.onFrame([from, sheet.at(event)], true);
+    else if (name && again && !hands.several()) beneath(sheet, name, hands);
+    else if (!moved && !name && !hands.onTap(from)) {
+      const member = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-member]");
+      if (member) hands.onChoose(member.getAttribute("data-member") ?? "", from);
+      else hands.onLetGo();
+    }
+  });
+
+  const cancel = () => {
+    if (held?.name && held.moved) hands.onCancel();
+    if (held?.framing) hands.onFrame(null, true);
+    held = null;
+  };
+  svg.addEventListener("pointercancel", (event) => {
+    fingers.delete(event.pointerId);
+    cancel();
+  });
+
+  svg.addEventListener("wheel", (event) => {
+    // Where the page itself scrolls, a plain turn of the wheel is the page's; with Ctrl, or a pinch, it is the sheet's.
+    const scrolls = document.documentElement.scrollHeight > innerHeight + 4;
+    if (scrolls && !event.ctrlKey) return;
+    event.preventDefault();
+    hands.onZoom(sheet.at(event), Math.exp(-event.deltaY * (event.deltaMode === 1 ? 0.05 : 0.0015)));
+  }, { passive: false });
+
+  svg.addEventListener("focusin", (event) => {
+    const name = handleOf(event.target);
+    if (name && !held && !hands.several()) hands.onPick(name, false);
+  });
+
+  addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && held) {
+      cancel();
+      event.preventDefault();
+      event.stopImmediatePropagation();
+    }
+  });
+
+  svg.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey) return;
+    const step = STEPS[event.key];
+    const times = event.shiftKey ? 10 : event.altKey ? 0.1 : 1;
+    const name = handleOf(event.target);
+    if (hands.tool()) {
+      if (step) hands.onCross(step[0] * times, step[1] * times);
+      else if (event.key === "Enter" || event.key === " ") hands.onSet();
+      else return;
+    } else if (!name) return;
+    else if (event.key === "Escape") hands.onCancel();
+    else if (event.key === "Delete" || event.key === "Backspace") hands.onDelete();
+    else if (event.key === "Enter" && !event.shiftKey && !hands.several() && hands.onOpen) {
+      hands.onPick(name, false);
+      hands.onOpen();
+    } else if (event.key === "Enter" || event.key === " ") hands.onPick(name, event.shiftKey || hands.several());
+    else if (step) hands.onNudge(name, step[0] * times, step[1] * times);
+    else return;
+    event.preventDefault();
+  });
+}
+
+/** Two fingers move and scale the paper. @param {Map<number, Pixel>} fingers @param {number} id @param {Pixel} at @param {Hands} hands */
+function pinch(fingers, id, at, hands) {
+  const [other] = [...fingers].filter(([each]) => each !== id).map(([, place]) => place);
+  const before = /** @type {Pixel} */ (fingers.get(id));
+  const apart = Math.hypot(before[0] - other[0], before[1] - other[1]);
+  const now = Math.hypot(at[0] - other[0], at[1] - other[1]);
+  hands.onPan((at[0] - before[0]) / 2, (at[1] - before[1]) / 2);
+  if (apart > 10 && now > 10) hands.onZoom([(at[0] + other[0]) / 2, (at[1] + other[1]) / 2], now / apart);
+  fingers.set(id, at);
+}
+
+/** Handles nearer than this lie over one another, pixels. */
+const OVER_ONE_ANOTHER = 4;
+
+/** @type {Record<string, [number, number]>} */
+const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+
+/** @param {EventTarget|null} target */
+function handleOf(target) {
+  return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
+}
+
+/** The handle a pointer means: the nearest, or the picked one where it lies over that. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Hands} hands */
+function meant(sheet, at, hands) {
+  const [nearest] = within(sheet, at, hands);
+  if (!nearest || hands.several()) return nearest ?? null;
+  return stackAt(sheet, nearest, hands).find((each) => each === hands.picked()) ?? nearest;
+}
+
+/** The handles that lie over one another where one is. @param {import("./sheet.js").Sheet} sheet @param {string} name @param {Hands} hands */
+function stackAt(sheet, name, hands) {
+  const [x, y] = hands.whereIs(name);
+  return within(sheet, [x, y], hands).filter((each) => {
+    const [px, py] = hands.whereIs(each);
+    return Math.hypot(px - x, py - y) < OVER_ONE_ANOTHER;
+  });
+}
+
+/** A second tap on joints that lie over one another picks the next beneath. @param {import("./sheet.js").Sheet} sheet @param {string} name picked @param {Hands} hands */
+function beneath(sheet, name, hands) {
+  const stack = stackAt(sheet, name, hands).sort();
+  if (stack.length < 2) return;
+  const next = stack[(stack.indexOf(name) + 1) % stack.length];
+  hands.onPick(next, false);
+  /** @type {SVGElement|null} */ (sheet.svg.querySelector(`[data-handle="${CSS.escape(next)}"]`))?.focus({ preventScroll: true });
+}
+
+/** The handles a pointer may mean, nearest first; of those at one place the one drawn first. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Hands} hands @returns {string[]} */
+function within(sheet, at, hands) {
+  return [...sheet.svg.querySelectorAll("[data-handle]")]
+    .map((element) => element.getAttribute("data-handle") ?? "")
+    .map((name) => {
+      const [x, y] = hands.whereIs(name);
+      return { name, away: Math.hypot(x - at[0], y - at[1]) };
+    })
+    .filter(({ away }) => away <= targetRadius())
+    .sort((a, b) => a.away - b.away)
+    .map(({ name }) => name);
+}

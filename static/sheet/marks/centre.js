@@ -1,0 +1,178 @@
+/**
+ * The instant centre of the chosen cylinder, the lines that meet in it, and the two level distances whose ratio is the
+ * coupling.
+ * @module sheet/marks/centre
+ */
+
+import { explained, h, line, px, text, through } from "../../values/shapes.js";
+import { number } from "../../values/units.js";
+import { endMoves } from "./loads.js";
+
+/** @typedef {readonly [number, number]} Point */
+
+/** @param {import("../scene.js").Scene} scene */
+export function centre(scene) {
+  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  if (!actuator) return [];
+  const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
+  if (!actuator.instant_centre) return [h("g", { key: "shift", class: hue }, shiftOnly(scene))];
+  const at = scene.pixel(actuator.instant_centre);
+  return [
+    h("g", { key: "rays", class: hue }, rays(scene, actuator, at)),
+    h("g", { key: "dimensions", class: hue }, dimensions(scene, actuator)),
+  ];
+}
+
+/** The centre's mark, over the members. @param {import("../scene.js").Scene} scene */
+export function centreMark(scene) {
+  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  if (!actuator?.instant_centre) return [];
+  const at = scene.pixel(actuator.instant_centre);
+  const { width, height } = scene.size;
+  const inside = at[0] > 8 && at[0] < width - 8 && at[1] > 8 && at[1] < height - 8;
+  const mark = inside ? target(scene, at) : pointer(scene, actuator, at);
+  return [h("g", { key: "mark", class: `hue-${scene.hues.get(scene.chosen ?? "")}` }, mark)];
+}
+
+/** @param {import("../scene.js").Scene} scene */
+function shiftOnly(scene) {
+  const { left, right } = scene.mount.blade;
+  const [a, b] = [scene.place("blade", left), scene.place("blade", right)];
+  const low = Math.min(Math.max(a[1], b[1]) + 94, scene.size.height - 30);
+  const words = `${scene.chosen} shifts the whole blade: it turns about no point`;
+  return [text([(a[0] + b[0]) / 2, low], words, { class: "formula" })];
+}
+
+/** How much room the words at the centre take, pixels. */
+const WORDS = { text: "turns about here", width: 124, height: 16 };
+
+/** @param {import("../scene.js").Scene} scene @param {Point} at */
+function target(scene, at) {
+  const [x, y] = [px(at[0]), px(at[1])];
+  const { way, rise } = besideCentre(scene, at);
+  return [
+    h("circle", { cx: x, cy: y, r: 12, class: "centre-ring" }),
+    h("path", { d: `M${x - 18} ${y}H${x + 18}M${x} ${y - 18}V${y + 18}`, class: "centre-cross" }),
+    text([x + way * 22, y + rise], WORDS.text, { class: way > 0 ? "centre-words" : "centre-words before" }),
+  ];
+}
+
+/**
+ * The side of the centre whose words meet no number of the end arrows and stay on the sheet.
+ * @param {import("../scene.js").Scene} scene @param {Point} at
+ */
+function besideCentre(scene, at) {
+  const first = at[0] < scene.size.width * 0.62 ? 1 : -1;
+  const sides = [first, -first].flatMap((way) => [-14, -32, -50].map((rise) => ({ way, rise })));
+  const taken = endMoves(scene).map(({ words }) => words);
+  return sides.find(({ way, rise }) => {
+    const middle = at[0] + way * (22 + WORDS.width / 2);
+    const meets = taken.some(([x, y]) => Math.abs(x - middle) < 24 + WORDS.width / 2 && Math.abs(y - at[1] - rise) < WORDS.height);
+    return !meets && middle > WORDS.width / 2 && middle < scene.size.width - WORDS.width / 2;
+  }) ?? sides[0];
+}
+
+/** An arrow at the sheet's edge toward a centre that lies outside it. @param {import("../scene.js").Scene} scene @param {any} actuator @param {Point} at */
+function pointer(scene, actuator, at) {
+  const { width, height } = scene.size;
+  const middle = /** @type {Point} */ ([width / 2, height / 2]);
+  const [dx, dy] = [at[0] - middle[0], at[1] - middle[1]];
+  const share = Math.min((width / 2 - 26) / Math.abs(dx || 1e-9), (height / 2 - 26) / Math.abs(dy || 1e-9));
+  const tip = /** @type {Point} */ ([middle[0] + dx * share, middle[1] + dy * share]);
+  const degrees = px((Math.atan2(dy, dx) * 180) / Math.PI);
+  const [x] = actuator.instant_centre;
+  const shown = number(Math.abs(x), "length", scene.system);
+  const words = `turns about a point ${shown} ${scene.system === "inch" ? "in" : "mm"} to the ${x < 0 ? "left" : "right"}`;
+  const before = tip[0] > width / 2;
+  return [
+    h("path", { d: "M14 0L0 -7V7Z", class: "centre-arrow", transform: `translate(${px(tip[0])} ${px(tip[1])}) rotate(${degrees})` }),
+    text([tip[0] + (before ? -10 : 20), tip[1] + (tip[1] < 60 ? 24 : -12)], words, { class: before ? "centre-words before" : "centre-words" }),
+  ];
+}
+
+/** @param {import("../scene.js").Scene} scene @param {any} actuator @param {Point} at */
+function rays(scene, actuator, at) {
+  const lines = actuator.centre_lines
+    .filter((/** @type {any} */ each) => each.through[0] !== each.toward[0] || each.through[1] !== each.toward[1])
+    .map((/** @type {any} */ each) => {
+      const far = [each.through, each.toward].map((point) => scene.pixel(point)).sort((a, b) => away(b, at) - away(a, at))[0];
+      return line(far, beyond(far, at, 26), { key: each.member, class: "ray" });
+    });
+  const ends = ["left", "right"].map((end) =>
+    line(scene.pixel(scene.numbers.pose.ends[end]), at, { key: end, class: "ray-end" }),
+  );
+  return [...ends, ...lines];
+}
+
+/** @param {Point} a @param {Point} b */
+function away(a, b) {
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+/** @param {Point} from @param {Point} to @param {number} more @returns {Point} */
+function beyond(from, to, more) {
+  const size = away(from, to) || 1;
+  return [to[0] + ((to[0] - from[0]) / size) * more, to[1] + ((to[1] - from[1]) / size) * more];
+}
+
+/** About the width of a letter of the formula, and how far it may reach beyond the ends: to the staffs, pixels. */
+const FORMULA_LETTER = 9.4;
+const FORMULA_MARGIN = 76;
+
+/** @param {import("../scene.js").Scene} scene @param {any} actuator */
+function dimensions(scene, actuator) {
+  const [cx, cy] = actuator.instant_centre;
+  // Of the readout, not of the picture: play that is shown many times life size changes no dimension.
+  const stand = scene.numbers.pose.ends;
+  const between = cx >= stand.left[0] && cx <= stand.right[0];
+  const low = Math.max(scene.pixel(stand.left)[1], scene.pixel(stand.right)[1]);
+  const level = Math.min(low + 66, scene.size.height - (between ? 58 : 80));
+  const column = scene.pixel([cx, cy]);
+  /** @type {import("../../values/shapes.js").Shape[]} */
+  const shapes = [line([column[0], column[1]], [column[0], level + (between ? 6 : 28)], { key: "column", class: "centre-column" })];
+  ["left", "right"].forEach((end, index) => {
+    const at = stand[/** @type {"left"|"right"} */ (end)];
+    const edge = scene.pixel(at);
+    const row = between ? level : level + 22 * index;
+    const distance = Math.abs(at[0] - cx);
+    shapes.push(line([edge[0], edge[1] + 6], [edge[0], row + 5], { key: `reach ${end}`, class: "extension-line" }));
+    shapes.push(...dimension(`size ${end}`, [edge[0], row], [column[0], row], number(distance, "length", scene.system)));
+  });
+  const lead = /** @type {"left"|"right"} */ (actuator.lead);
+  const other = lead === "left" ? "right" : "left";
+  const [top, bottom] = [stand[other][0] - cx, stand[lead][0] - cx];
+  if (actuator.coupling !== null) {
+    const [from, to] = [scene.pixel(stand.left)[0], scene.pixel(stand.right)[0]];
+    const middle = (from + to) / 2;
+    const ratio = `${signed(top, bottom, scene.system)} = ${number(actuator.coupling, "ratio", scene.system)}`;
+    const whole = `coupling of ${scene.chosen} = ${ratio}`;
+    const fits = whole.length * FORMULA_LETTER < to - from + 2 * FORMULA_MARGIN;
+    const sum = scene.quiz ? "coupling = ?" : fits ? whole : `coupling = ${ratio}`;
+    shapes.push(explained("coupling: the other end's level distance from that point over the distance of the end that moves more", text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" })));
+  }
+  return shapes;
+}
+
+/** @param {number} top @param {number} bottom @param {import("../../values/units.js").System} system */
+function signed(top, bottom, system) {
+  const opposite = top * bottom < 0;
+  return `${number(opposite ? -Math.abs(top) : Math.abs(top), "length", system)} / ${number(Math.abs(bottom), "length", system)}`;
+}
+
+/**
+ * A dimension line with filled arrowheads and its number above the line.
+ * @param {string} key @param {Point} a @param {Point} b @param {string} words
+ */
+export function dimension(key, a, b, words) {
+  if (Math.abs(a[0] - b[0]) < 1) return [];
+  const way = Math.sign(b[0] - a[0]);
+  /** @type {(at: Point, way: number) => string} */
+  const head = (at, turn) => `M${px(at[0])} ${px(at[1])}l${9 * turn} -3v6z`;
+  const long = Math.abs(a[0] - b[0]) > 34;
+  const middle = /** @type {Point} */ ([(a[0] + b[0]) / 2, a[1] - 5]);
+  return [
+    h("path", { key, d: through([a, b]), class: "dimension-line" }),
+    h("path", { key: `${key} heads`, d: long ? head(a, way) + head(b, -way) : head(a, -way) + head(b, way), class: "dimension-head" }),
+    explained("level distance from the point the blade turns about to this end", text(middle, words, { key: `${key} words`, class: "dimension-words" })),
+  ];
+}

@@ -1,0 +1,70 @@
+/**
+ * What can be taken hold of: a target on every joint, at least 24 px across, 44 px under a finger.
+ * @module sheet/marks/handles
+ */
+
+import { handles, isLoad, loadSize } from "../../document/mount.js";
+import { h, px, text } from "../../values/shapes.js";
+import { amount } from "../../values/units.js";
+import { LOAD_LENGTH } from "./loads.js";
+
+const COARSE = matchMedia("(pointer: coarse)");
+
+/** Radius of a target, pixels. */
+export function targetRadius() {
+  return COARSE.matches ? 22 : 13;
+}
+
+/** How far down its arrow the load is taken hold of, of the arrow's length: beside the end it may stand on. */
+const ON_SHAFT = 0.5;
+
+/**
+ * Where a handle is taken hold of: at its place, the load by its arrow, which it is turned by at the tail.
+ * @param {import("../../document/mount.js").Handle} each @param {any} mount @param {[number, number]} at pixels of its place
+ * @returns {[number, number]}
+ */
+export function handlePixel(each, mount, at) {
+  if (!isLoad(each.name)) return at;
+  const [fx, fy] = mount.load.force;
+  const size = Math.hypot(fx, fy) || 1;
+  const back = each.name === "load/at" ? ON_SHAFT * LOAD_LENGTH : LOAD_LENGTH;
+  return [at[0] - (fx / size) * back, at[1] + (fy / size) * back];
+}
+
+/** @param {import("../scene.js").Scene} scene */
+export function handleTargets(scene) {
+  const radius = targetRadius();
+  return handles(scene.mount).map((each) => {
+    const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
+    const picked = scene.picked === each.name || scene.selected.includes(each.name);
+    const where = `x ${amount(each.at[0], "fine", scene.system)}, y ${amount(each.at[1], "fine", scene.system)}`;
+    return h(
+      "g",
+      {
+        key: each.name,
+        class: picked ? "handle picked" : "handle",
+        transform: `translate(${px(x)} ${px(y)})`,
+        "data-handle": each.name,
+        tabindex: 0,
+        role: "button",
+        "aria-pressed": picked ? "true" : "false",
+        "aria-label": `${each.label}, ${where}; arrow keys move it`,
+      },
+      [h("circle", { key: "target", r: radius, class: "handle-target" }), h("circle", { key: "ring", r: 10, class: "handle-ring" })],
+    );
+  });
+}
+
+/** The coordinates of what is being moved. @param {import("../scene.js").Scene} scene @param {boolean} moving */
+export function coordinates(scene, moving) {
+  const each = moving ? handles(scene.mount).find((one) => one.name === scene.picked) : undefined;
+  if (!each) return [];
+  const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
+  const words = each.name === "load/turn" ? amount(loadSize(scene.mount.load).degrees, "angle", scene.system, { digits: 0 }) : `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
+  const width = words.length * 8.4 + 8;
+  const left = x > scene.size.width - width - 30 ? x - 20 - width : x + 20;
+  return [
+    h("rect", { key: "plate", x: px(left), y: px(y - 36), width: px(width), height: 22, rx: 3, class: "coordinates-plate" }),
+    text([left + width / 2, y - 20], words, { key: "words", class: "coordinates" }),
+  ];
+}

@@ -1,0 +1,89 @@
+/**
+ * The load, the weight, and how the ends move when the chosen cylinder does.
+ * @module sheet/marks/loads
+ */
+
+import { explained, h, px, text } from "../../values/shapes.js";
+import { amount, number } from "../../values/units.js";
+
+/** How long the load's arrow is drawn, pixels. */
+export const LOAD_LENGTH = 44;
+
+/** @typedef {readonly [number, number]} Point */
+
+/** @param {import("../scene.js").Scene} scene */
+export function loads(scene) {
+  const { load, blade } = scene.mount;
+  /** @type {import("../../values/shapes.js").Shape[]} */
+  const shapes = [];
+  if (blade.mass && blade.mass_centre) {
+    const [x, y] = scene.place("blade", blade.mass_centre);
+    shapes.push(h("g", { key: "mass", transform: `translate(${px(x)} ${px(y)})`, class: "mass" }, [
+      h("circle", { r: 7, class: "mass-ring" }),
+      h("path", { d: "M0 0V-7A7 7 0 0 1 7 0ZM0 0V7A7 7 0 0 1 -7 0Z", class: "mass-dark" }),
+      text([11, 4], amount(blade.mass, "mass", scene.system), { class: "mass-words" }),
+    ]));
+  }
+  const size = load ? Math.hypot(load.force[0], load.force[1]) : 0;
+  if (size > 0) {
+    const tip = scene.place("blade", load.at);
+    const u = [load.force[0] / size, -load.force[1] / size];
+    const from = /** @type {Point} */ ([tip[0] - u[0] * LOAD_LENGTH, tip[1] - u[1] * LOAD_LENGTH]);
+    shapes.push(h("path", { key: "load", d: arrow(from, tip, 6), class: "load" }));
+    const words = amount(size, "force", scene.system);
+    const inward = tip[0] > (scene.place("blade", blade.left)[0] + scene.place("blade", blade.right)[0]) / 2;
+    const down = endMoves(scene).some((each) => each.value < 0 && Math.abs(each.from[0] - tip[0]) < 60);
+    const before = inward !== down;
+    shapes.push(text([from[0] + (before ? -9 : 9), from[1] + (u[1] < 0 ? 0 : 10)], words, { key: "load words", class: before ? "load-words before" : "load-words" }));
+  }
+  return shapes;
+}
+
+/** @param {Point} from @param {Point} to @param {number} head */
+function arrow(from, to, head) {
+  const size = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
+  const u = [(to[0] - from[0]) / size, (to[1] - from[1]) / size];
+  const neck = [to[0] - u[0] * head * 2, to[1] - u[1] * head * 2];
+  const side = [-u[1] * head, u[0] * head];
+  return (
+    `M${px(from[0])} ${px(from[1])}L${px(neck[0])} ${px(neck[1])}` +
+    `M${px(neck[0] + side[0])} ${px(neck[1] + side[1])}L${px(to[0])} ${px(to[1])}L${px(neck[0] - side[0])} ${px(neck[1] - side[1])}Z`
+  );
+}
+
+/** The longer end arrow, pixels: short enough for its number to stay above the dimensions. */
+const END_LENGTH = 40;
+
+/**
+ * Where the end arrows of the chosen cylinder run, for each end: the movement per mm, the lead end upward.
+ * @param {import("../scene.js").Scene} scene
+ * @returns {{end: "left"|"right", value: number, from: Point, to: Point, words: Point}[]} pixels
+ */
+export function endMoves(scene) {
+  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  if (!actuator || actuator.coupling === null) return [];
+  const up = Math.sign(actuator[actuator.lead]) || 1;
+  const most = Math.abs(actuator[actuator.lead]);
+  return /** @type {("left"|"right")[]} */ (["left", "right"]).map((end) => {
+    const value = actuator[end] * up;
+    const [x, y] = scene.place("blade", scene.mount.blade[end]);
+    const along = end === "left" ? x + 22 : x - 22;
+    const tip = y - (END_LENGTH * value) / most;
+    return { end, value, from: [along, y], to: [along, tip], words: [along, tip + (value > 0 ? -6 : 16)] };
+  });
+}
+
+/** How far each end moves when the chosen cylinder moves by 1 mm. @param {import("../scene.js").Scene} scene */
+export function endArrows(scene) {
+  if (scene.traces || scene.grade) return [];
+  const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
+  return endMoves(scene).map(({ end, value, from, to, words }) => {
+    const long = Math.abs(to[1] - from[1]);
+    return h("g", { key: end, class: `${hue} end-arrow`, "data-end-arrow": end }, [
+      ...(long > 3 ? [h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" })] : [
+        h("circle", { key: "still", cx: px(from[0]), cy: px(from[1]), r: 3, class: "end-arrow-dot" }),
+      ]),
+      explained(`how far the ${end} end rises while ${scene.chosen} moves by 1 mm, the end it moves more upward`, text(words, number(value, "ratio", scene.system, { sign: true }), { key: "words", class: "end-arrow-words" })),
+    ]);
+  });
+}

@@ -1,0 +1,167 @@
+/**
+ * A graduated staff at each end of the blade: the tolerance hatched on it, the error range beside it stacked by source,
+ * and a pointer where the end stands.
+ * @module sheet/marks/staff
+ */
+
+import { explained, h, line, px, text } from "../../values/shapes.js";
+import { MM_PER_INCH, amount, number } from "../../values/units.js";
+
+const WIDTH = 18;
+const BAR = 16;
+
+/** Pixels above and below nought. @param {{height: number}} size */
+export function staffRoom(size) {
+  return Math.min(Math.max(size.height * 0.2, 70), 170);
+}
+
+/** @param {import("../scene.js").Scene} scene */
+export function staffs(scene) {
+  return ["left", "right"].map((end) => h("g", { key: end, class: "staff" }, staff(scene, /** @type {"left"|"right"} */ (end))));
+}
+
+/** @param {import("../scene.js").Scene} scene @param {"left"|"right"} end */
+function staff(scene, end) {
+  const away = end === "left" ? -1 : 1;
+  const [edge, zero] = scene.view.apply(scene.mount.blade[end]);
+  const x = edge + away * 88;
+  const room = staffRoom(scene.size);
+  const per = scene.magnification * scene.view.scale;
+  /** @type {(mm: number) => number} */
+  const y = (mm) => zero - mm * per;
+  const budget = scene.numbers?.budget;
+  const shapes = [
+    text([x, zero - room - 24], `${end} end ${scene.magnification} : 1`, { key: "scale", class: "staff-scale" }),
+    h("rect", { key: "face", x: px(x - WIDTH / 2), y: px(zero - room), width: WIDTH, height: px(2 * room), class: "staff-face" }),
+  ];
+  const tolerance = scene.mount.tolerance;
+  if (tolerance) {
+    const half = Math.min(tolerance * per, room);
+    shapes.push(h("rect", { key: "band", x: px(x - WIDTH / 2), y: px(zero - half), width: WIDTH, height: px(2 * half), class: "staff-band" }));
+  }
+  shapes.push(...graduations(scene, x, zero, room, per, away));
+  if (scene.grade) shapes.push(...gradeMark(scene, end, x, zero, room, per, away));
+  else if (budget && !scene.quiz) shapes.push(...errorBar(scene, budget, end, x + away * 34, y, room, zero));
+  if (scene.numbers?.pose) shapes.push(...standing(scene, end, x, zero, room, per, away));
+  return shapes;
+}
+
+/**
+ * @param {import("../scene.js").Scene} scene @param {number} x @param {number} zero @param {number} room @param {number} per
+ * @param {number} away
+ */
+function graduations(scene, x, zero, room, per, away) {
+  const factor = scene.system === "inch" ? MM_PER_INCH : 1;
+  const { major, parts } = divisions(per * factor);
+  const minor = major / parts;
+  const count = Math.floor(room / (minor * factor * per) + 1e-9);
+  const inner = x - (away * WIDTH) / 2;
+  let short = "";
+  let long = "";
+  const words = [];
+  for (let tick = -count; tick <= count; tick += 1) {
+    const y = px(zero - tick * minor * factor * per);
+    if (tick % parts) {
+      short += `M${px(inner)} ${y}h${away * 6}`;
+      continue;
+    }
+    long += `M${px(inner)} ${y}h${away * 11}`;
+    const value = (tick / parts) * major;
+    const shown = value === 0 ? "0" : `${value < 0 ? "−" : "+"}${Number(Math.abs(value).toPrecision(6))}`;
+    words.push(text([inner - away * 4, y + 4], shown, { key: `n${tick}`, class: away < 0 ? "staff-number" : "staff-number before" }));
+  }
+  return [h("path", { key: "short", d: short, class: "staff-short" }), h("path", { key: "long", d: long, class: "staff-long" }), ...words];
+}
+
+/**
+ * Numbered graduations of 1, 2 or 5 times a power of ten, far enough apart to read, and how many parts each has.
+ * @param {number} per pixels per unit
+ */
+export function divisions(per) {
+  const decade = 10 ** Math.floor(Math.log10(30 / per));
+  const first = [1, 2, 5, 10].find((each) => each * decade * per >= 30) ?? 10;
+  const parts = first === 2 ? 4 : 5;
+  return { major: first * decade, parts: (first * decade * per) / parts < 4 ? parts === 4 ? 2 : 1 : parts };
+}
+
+/**
+ * The error range stacked by source, widest first from nought outward.
+ * @param {import("../scene.js").Scene} scene @param {any} budget @param {"left"|"right"} end @param {number} x
+ * @param {(mm: number) => number} y @param {number} room @param {number} zero
+ */
+function errorBar(scene, budget, end, x, y, room, zero) {
+  const { sources, low, high, rss } = budget[end];
+  const clamp = (/** @type {number} */ value) => Math.min(Math.max(value, zero - room), zero + room);
+  /** @type {import("../../values/shapes.js").Shape[]} */
+  const shapes = [];
+  for (const side of ["low", "high"]) {
+    let from = 0;
+    for (const source of sources) {
+      const to = from + source[side];
+      const [a, b] = [clamp(y(from)), clamp(y(to))];
+      from = to;
+      if (Math.abs(a - b) < 0.3) continue;
+      const place = { x: px(x - BAR / 2), y: px(Math.min(a, b)), width: BAR, height: px(Math.abs(a - b)) };
+      const hue = hueOf(scene, source);
+      shapes.push(h("rect", { key: `${source.id} ${source.kind} ${side}`, ...place, class: `source ${hue}` }));
+      shapes.push(h("rect", { key: `${source.id} ${source.kind} ${side} cue`, ...place, class: `cue-${source.kind}` }));
+    }
+  }
+  const reach = BAR / 2 + 4;
+  const outside = budget.tolerance !== null && Math.max(-low, high) > budget.tolerance;
+  shapes.push(h("path", {
+    key: "worst",
+    d: `M${px(x - reach)} ${px(clamp(y(high)))}h${2 * reach}M${px(x - reach)} ${px(clamp(y(low)))}h${2 * reach}`,
+    class: outside ? "worst-mark outside" : "worst-mark",
+  }));
+  const middle = (low + high) / 2;
+  for (const side of [-1, 1]) {
+    const at = clamp(y(middle + side * (rss - Math.abs(middle))));
+    shapes.push(line([x - reach, at], [x + reach, at], { key: `rss ${side}`, class: "rss-mark" }));
+  }
+  const value = (/** @type {string} */ key, /** @type {number} */ size, /** @type {number} */ at) =>
+    explained(`${amount(size, "error", scene.system, { sign: true })}: the ${end} end with every source at its worst ${key === "high" ? "upward" : "downward"}`, text([x, at], number(size, "error", scene.system, { sign: true }), { key, class: "staff-value" }));
+  shapes.push(value("high", high, clamp(y(high)) - 6), value("low", low, clamp(y(low)) + 15));
+  return shapes;
+}
+
+/** @param {import("../scene.js").Scene} scene @param {{id: string, member: string|null, kind: string}} source */
+export function hueOf(scene, source) {
+  const name = source.member ?? `allowance ${source.id.split(" / ")[0]}`;
+  return `hue-${scene.hues.get(name) ?? 7}`;
+}
+
+/**
+ * Where the end stands against the staff: how far from where it was drawn.
+ * @param {import("../scene.js").Scene} scene @param {"left"|"right"} end @param {number} x @param {number} zero
+ * @param {number} room @param {number} per @param {number} away
+ */
+function standing(scene, end, x, zero, room, per, away) {
+  const lift = scene.numbers.pose.ends[end][1] - scene.mount.blade[end][1];
+  if (Math.abs(lift) < 1e-6) return [];
+  const off = Math.abs(lift * per) > room;
+  const y = zero - Math.sign(lift) * Math.min(Math.abs(lift * per), room);
+  const inner = x - away * (WIDTH / 2 + 24);
+  const digits = scene.system === "inch" ? 2 : 1;
+  const d = off
+    ? `M${px(inner - 6)} ${px(y + Math.sign(lift) * 9)}h12l-6 ${-Math.sign(lift) * 10}z`
+    : `M${px(inner)} ${px(y - 6)}v12l${away * 11} -6z`;
+  const words = off
+    ? text([x, lift > 0 ? zero - room - 7 : zero + room + 15], amount(lift, "error", scene.system, { sign: true, digits }), { key: "lift", class: "staff-lift over" })
+    : text([inner - away * 4, y + 4], number(lift, "error", scene.system, { sign: true, digits }), { key: "lift", class: away > 0 ? "staff-lift before" : "staff-lift" });
+  return [h("path", { key: "pointer", d, class: "staff-pointer" }), explained(`${amount(lift, "error", scene.system, { sign: true })}: how far the ${end} end stands from where it was drawn`, words)];
+}
+
+/**
+ * Where an end should come to.
+ * @param {import("../scene.js").Scene} scene @param {"left"|"right"} end @param {number} x @param {number} zero
+ * @param {number} room @param {number} per @param {number} away
+ */
+function gradeMark(scene, end, x, zero, room, per, away) {
+  const lift = /** @type {{left: number, right: number}} */ (scene.grade)[end] - scene.mount.blade[end][1];
+  const y = px(zero - Math.min(Math.max(lift * per, -room), room));
+  return [
+    h("path", { key: "grade", d: `M${px(x - WIDTH / 2 - 6)} ${y}h${WIDTH + 12}`, class: "grade-mark" }),
+    text([x + away * (WIDTH / 2 + 10), y + 4], "grade", { key: "grade words", class: away < 0 ? "grade-words before" : "grade-words" }),
+  ];
+}

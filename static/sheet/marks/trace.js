@@ -1,0 +1,27 @@
+/**
+ * The path both ends have taken while a cylinder works: of the end it should move full, of the other, which should stay,
+ * dashed and with what it travels.
+ * @module sheet/marks/trace
+ */
+
+import { h, text, through } from "../../values/shapes.js";
+import { amount } from "../../values/units.js";
+
+/** @param {import("../scene.js").Scene} scene */
+export function traces(scene) {
+  const found = scene.traces;
+  if (!found || found.length < 2) return [];
+  const hue = `hue-${scene.hues.get(scene.chosen ?? "") ?? 7}`;
+  const lead = scene.numbers?.actuators?.[scene.chosen ?? ""]?.lead;
+  return ["left", "right"].flatMap((end) => {
+    const heights = found.map((each) => each[end][1]);
+    const top = found[heights.indexOf(Math.max(...heights))][end];
+    const travel = amount(Math.max(...heights) - Math.min(...heights), "error", scene.system, { digits: scene.system === "inch" ? 2 : 1 });
+    const [x, y] = scene.pixel(top);
+    const far = end !== lead;
+    return [
+      h("path", { key: end, d: through(found.map((each) => scene.pixel(each[end]))), class: `${hue} end-trace${far ? " far" : ""}` }),
+      ...(scene.quiz ? [] : [text([x + (end === "left" ? 8 : -8), Math.max(y - 8, 14)], travel, { key: `${end} travel`, class: `${far ? "travel far" : "travel"}${end === "left" ? "" : " before"}` })]),
+    ];
+  });
+}

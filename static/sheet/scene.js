@@ -1,0 +1,151 @@
+/**
+ * Everything a renderer needs to draw one state of the sheet.
+ * @module sheet/scene
+ */
+
+import { hues } from "../document/mount.js";
+import { standing } from "../values/placed.js";
+
+/** @typedef {readonly [number, number]} Point */
+
+/**
+ * @typedef {Object} Scene
+ * @property {any} mount
+ * @property {any} readout newest readout with numbers, or null
+ * @property {any} numbers readout whose numbers hold, or null
+ * @property {import("../values/view.js").View} view
+ * @property {{width: number, height: number}} size
+ * @property {import("../values/units.js").System} system
+ * @property {Map<string, number>} hues
+ * @property {string|null} chosen
+ * @property {string|null} picked
+ * @property {boolean} placing
+ * @property {Set<string>} marked members to mark as the trouble
+ * @property {number} magnification
+ * @property {number} grid
+ * @property {import("../core/store.js").Draft|null} draft
+ * @property {string|null} tool
+ * @property {{from: Point, to: Point}[]} guides
+ * @property {[Point, Point]|null} frame
+ * @property {import("../core/store.js").State["measures"]} measures
+ * @property {string[]} selected
+ * @property {any[]|null} traces
+ * @property {boolean} quiz
+ * @property {{left: number, right: number}|null} grade heights the ends should come to, mm, while one is corrected
+ * @property {boolean} reactions
+ * @property {boolean} slopes
+ * @property {any} detail
+ * @property {import("../core/working.js").Lit|null} lit
+ * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
+ * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
+ * @property {(at: Point) => [number, number]} pixel mm as it stands to pixels
+ */
+
+/**
+ * @param {import("../core/store.js").State} state
+ * @param {{width: number, height: number}} size
+ * @returns {Scene}
+ */
+export function sceneOf(state, size) {
+  const view = /** @type {import("../values/view.js").View} */ (state.view);
+  const bodies = swung(state) ?? slack(state) ?? state.readout?.pose?.bodies ?? {};
+  /** @type {(body: string, at: Point) => [number, number]} */
+  const stand = (body, at) => standing(at, body === "frame" ? undefined : bodies[body]);
+  return {
+    mount: state.mount,
+    readout: state.readout,
+    numbers: state.answered,
+    view,
+    size,
+    system: state.system,
+    hues: hues(state.mount),
+    chosen: state.chosen,
+    picked: state.picked,
+    placing: state.placing,
+    marked: markedIn(state),
+    magnification: state.magnification,
+    grid: state.grid,
+    draft: state.draft,
+    tool: state.tool,
+    guides: state.guides,
+    frame: state.frame,
+    measures: state.measures,
+    selected: state.selected,
+    traces: state.demo.traces,
+    quiz: state.demo.quiz,
+    grade: state.demo.correction?.grade ?? null,
+    reactions: state.reactions,
+    slopes: state.slopes,
+    detail: state.detail?.mount === state.mount ? state.detail.answer : null,
+    lit: state.lit,
+    stand,
+    place: (body, at) => view.apply(stand(body, at)),
+    pixel: (at) => view.apply(at),
+  };
+}
+
+const SWING_MM = 60;
+
+/** Bodies displaced along the first free motion of a loose mount, while it is being shown. @param {import("../core/store.js").State} state */
+function swung(state) {
+  const motions = state.answered?.mobility.motion ?? [];
+  if (state.wiggle === null || !motions.length) return null;
+  // One free motion after the other, two swings each.
+  const motion = motions[Math.floor(state.wiggle / (4 * Math.PI)) % motions.length];
+  const much = SWING_MM * Math.sin(state.wiggle);
+  return Object.fromEntries(
+    Object.entries(motion).map(([body, each]) => [
+      body,
+      { drawn: each.at, at: [each.at[0] + much * each.shift[0], each.at[1] + much * each.shift[1]], angle: much * each.turn },
+    ]),
+  );
+}
+
+/** The blade between the worst positions of its worse end, many times life size. @param {import("../core/store.js").State} state */
+function slack(state) {
+  const { swing, times } = state.demo;
+  const bodies = state.readout?.pose?.bodies;
+  const budget = state.answered?.budget;
+  if (swing === null || !bodies || !budget) return null;
+  const worse = budget[budget.left.worst > budget.right.worst ? "left" : "right"];
+  const lift = (/** @type {"left"|"right"} */ end) => times * (worse.blade_at_low[end] + ((swing + 1) / 2) * (worse.blade_at_high[end] - worse.blade_at_low[end]));
+  const { left, right } = state.mount.blade;
+  const [low, high] = [lift("left"), lift("right")];
+  const turn = Math.atan2(high - low, right[0] - left[0]);
+  const { blade } = bodies;
+  return { ...bodies, blade: { ...blade, at: [blade.at[0], blade.at[1] + (low + high) / 2], angle: blade.angle + (turn * 180) / Math.PI } };
+}
+
+/** @param {import("../core/store.js").State} state */
+function markedIn(state) {
+  const marked = new Set();
+  for (const fault of state.refusal?.faults ?? []) {
+    const match = fault.place.match(/members\[(\d+)\]/);
+    const member = match && state.mount.members[Number(match[1])];
+    if (member) marked.add(member.id);
+  }
+  const answer = state.answered ?? state.readout;
+  if (!state.refusal && answer) {
+    for (const id of answer.mobility.members) marked.add(id);
+    for (const warning of answer.warnings) for (const id of warning.members) marked.add(id);
+  }
+  return marked;
+}
+
+const NICE = [200, 100, 50, 40, 25, 20, 10, 5, 4, 2, 1];
+
+/**
+ * How many times life size errors are drawn, so that they fit a staff. It keeps its value while that still serves.
+ * @param {any} readout
+ * @param {number} scale pixels per mm
+ * @param {number} room pixels above and below nought
+ * @param {number} now
+ */
+export function magnificationFor(readout, scale, room, now) {
+  if (!readout?.budget) return now;
+  const { left, right, tolerance } = readout.budget;
+  const most = Math.max(1.15 * (tolerance ?? 0), left.worst, right.worst, 1e-6);
+  const used = (most * scale * now) / room;
+  if (used <= 1 && used >= 0.3) return now;
+  return NICE.find((each) => most * scale * each <= room) ?? 1;
+}

@@ -1,0 +1,94 @@
+/**
+ * The sheet: lays the renderers over one another, in order.
+ * @module sheet/sheet
+ */
+
+import { reactions, slopes } from "./marks/arrows.js";
+import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
+import { centre, centreMark } from "./marks/centre.js";
+import { datum, frame, grid } from "./marks/ground.js";
+import { drafting, measures } from "./marks/drafting.js";
+import { jointFacts } from "./marks/facts.js";
+import { coordinates, handleTargets } from "./marks/handles.js";
+import { endArrows, loads } from "./marks/loads.js";
+import { lit } from "./marks/highlighted.js";
+import { members } from "./marks/members.js";
+import { staffs } from "./marks/staff.js";
+import { traces } from "./marks/trace.js";
+import { sceneOf } from "./scene.js";
+import { paint } from "../core/paint.js";
+import { h } from "../values/shapes.js";
+import { fit } from "../values/view.js";
+
+/** @type {[string, (scene: import("./scene.js").Scene) => import("../values/shapes.js").Shape[]][]} */
+const LAYERS = [
+  ["grid", grid],
+  ["datum", datum],
+  ["ghosts", ghosts],
+  ["bodies", others],
+  ["blade", blade],
+  ["frame", frame],
+  ["centre", centre],
+  ["members", members],
+  ["staffs", staffs],
+  ["traces", traces],
+  ["centre-mark", centreMark],
+  ["loads", loads],
+  ["arrows", endArrows],
+  ["reactions", reactions],
+  ["slopes", slopes],
+  ["measures", measures],
+  ["ghost-words", ghostWords],
+  ["lit", lit],
+];
+
+/** How high the drawing is on a projector, in its own units: so its letters grow with the wall. */
+const PROJECTED_ROWS = 380;
+
+export class Sheet {
+  /** @param {SVGSVGElement} svg */
+  constructor(svg) {
+    this.svg = svg;
+    /** Room of the drawing in its own units: pixels, larger ones on a projector. */
+    this.size = { width: 100, height: 100 };
+    this.zoom = 1;
+    /** Something is being moved: its coordinates are shown. */
+    this.moving = false;
+  }
+
+  measure() {
+    const box = this.svg.getBoundingClientRect();
+    const projected = document.body.classList.contains("projector");
+    this.zoom = projected ? Math.min(Math.max(box.height / PROJECTED_ROWS, 1), 1.8) : 1;
+    this.size = { width: Math.max(box.width / this.zoom, 50), height: Math.max(box.height / this.zoom, 50) };
+    this.svg.setAttribute("viewBox", `0 0 ${this.size.width} ${this.size.height}`);
+  }
+
+  /** The view that shows a whole mount with room for staffs and dimensions. @param {any} mount */
+  fitted(mount) {
+    const points = [mount.blade.left, mount.blade.right];
+    for (const member of mount.members) points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
+    if (mount.sensors) points.push(mount.sensors.left, mount.sensors.right);
+    return fit(points, this.size, { left: 148, right: 148, top: 34, bottom: Math.max(124, 0.2 * this.size.height + 46) });
+  }
+
+  /** @param {import("../core/store.js").State} state */
+  draw(state) {
+    if (!state.mount || !state.view) return;
+    const scene = sceneOf(state, this.size);
+    paint(this.svg, [
+      ...LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene))),
+      h("g", { key: "handles", class: "layer-handles" }, handleTargets(scene)),
+      h("g", { key: "drafting", class: "layer-drafting" }, drafting(scene)),
+      h("g", { key: "facts", class: "layer-facts" }, jointFacts(scene, this.moving)),
+      h("g", { key: "coordinates", class: "layer-coordinates" }, coordinates(scene, this.moving)),
+    ]);
+    this.svg.classList.toggle("placing", state.placing || state.tool !== null);
+  }
+
+  /** Where a pointer is, in the drawing's own units. @param {{clientX: number, clientY: number}} event @returns {[number, number]} */
+  at(event) {
+    const box = this.svg.getBoundingClientRect();
+    return [(event.clientX - box.left) / this.zoom, (event.clientY - box.top) / this.zoom];
+  }
+}

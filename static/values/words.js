@@ -1,0 +1,195 @@
+/**
+ * The page's sentences: numbers put into plain trade English.
+ * @module values/words
+ */
+
+import { jointOf } from "../document/mount.js";
+import { amount, number, unit } from "./units.js";
+
+/** @typedef {import("./units.js").System} System */
+
+/** @param {number} coupling @param {System} system */
+export function couplingWords(coupling, system) {
+  const raised = system === "inch" ? 25.4 : 10;
+  const other = coupling * raised;
+  const shown = amount(Math.abs(other), "error", system, { digits: system === "inch" ? 2 : 1 });
+  const lift = `raise one end ${system === "inch" ? "1 in" : "10 mm"}: the other`;
+  if (Number(Math.abs(coupling).toFixed(2)) === 0) return `${lift} stays`;
+  return `${lift} ${coupling < 0 ? "drops" : "rises"} ${shown}`;
+}
+
+/** @param {any} budget @param {System} system @returns {{inside: boolean|null, words: string, end: "left"|"right"}} */
+export function verdict(budget, system) {
+  const end = budget.left.worst > budget.right.worst ? "left" : "right";
+  if (budget.tolerance === null) return { inside: null, words: `${end} end; no tolerance is set`, end };
+  const room = budget.tolerance - budget[end].worst;
+  const size = amount(Math.abs(room), "error", system);
+  return { inside: budget.inside, words: budget.inside ? `inside, ${size} to spare: ${end} end` : `outside by ${size}: ${end} end`, end };
+}
+
+/** The cylinder that works hardest under the load. @param {any} actuators @returns {[string, any]|null} */
+export function hardest(actuators) {
+  const loaded = Object.entries(actuators).filter(([, each]) => each.load_ratio !== null);
+  return loaded.length ? loaded.reduce((a, b) => (b[1].load_ratio > a[1].load_ratio ? b : a)) : null;
+}
+
+/** @param {string} name @param {any} actuator @param {System} system */
+export function forceWords(name, actuator, system) {
+  const way = actuator.force >= 0 ? "pushed" : "pulled";
+  return `${name} ${amount(Math.abs(actuator.force), "force", system)}, ${amount(Math.abs(actuator.pressure), "pressure", system)} ${way}`;
+}
+
+/** What a source is called. @param {any} mount @param {{id: string, member: string|null, kind: string}} source */
+export function sourceName(mount, source) {
+  if (source.kind === "allowance") {
+    const [label, side] = splitLast(source.id);
+    const at = (mount.allowances ?? []).find((/** @type {any} */ each) => each.label === label)?.at;
+    return at === "ends" ? `${label}, ${side} end` : `${label}, ${side}`;
+  }
+  return source.kind === "clearance" ? jointName(mount, source.id) : `${source.id}, ${source.kind}`;
+}
+
+/** What a joint is called on every panel. @param {any} mount @param {string} joint as the readout names it */
+export function jointName(mount, joint) {
+  const [id, number] = / \/ [12]$/.test(joint) ? splitLast(joint) : [joint, ""];
+  const member = mount.members.find((/** @type {any} */ each) => each.id === id);
+  if (!member?.ends || !number) return joint;
+  const second = number === "2";
+  const end = member.kind === "cylinder" ? (second ? "rod end" : "barrel end") : `${member.ends[second ? 1 : 0].on} end`;
+  return `${id}, ${end}`;
+}
+
+/** A sentence of the server's, which speaks mm, in the units shown. @param {string} words @param {System} system */
+export function inUnits(words, system) {
+  if (system === "metric") return words;
+  const length = (/** @type {string} */ mm) => number(Number(mm), "fine", system);
+  return words
+    .replace(/(\d+(?:\.\d+)?) to (\d+(?:\.\d+)?) mm/g, (_, a, b) => `${length(a)} to ${length(b)} in`)
+    .replace(/(\d+(?:\.\d+)?) mm/g, (_, mm) => `${length(mm)} in`)
+    .replace(/(\d+(?:\.\d+)?) MPa/g, (_, mpa) => amount(Number(mpa), "pressure", system))
+    .replace(/(\d+(?:\.\d+)?) N\b/g, (_, newton) => amount(Number(newton), "force", system));
+}
+
+/** @param {string} id @returns {[string, string]} */
+function splitLast(id) {
+  const at = id.lastIndexOf(" / ");
+  return [id.slice(0, at), id.slice(at + 3)];
+}
+
+/** How the mount hangs or binds, which body can still move and how, or what would free it. @param {any} mobility */
+export function mobilityWords(mobility) {
+  const many = mobility.redundant === 1 ? "one constraint" : `${mobility.redundant} constraints`;
+  if (mobility.state === "loose") {
+    const ways = mobility.freedom === 1 ? "one way" : `${mobility.freedom} ways`;
+    const how = mobility.motion.length ? `: ${motionWords(mobility.motion)}` : "";
+    const fight = mobility.redundant ? ` At the same time there ${mobility.redundant === 1 ? "is" : "are"} ${many} too many: some members hold the same thing twice.` : "";
+    return `The mount hangs loose, it can still move ${ways}${how}. Add a member that holds it.${fight}`;
+  }
+  const names = listed(mobility.members.map((/** @type {string} */ each) => `'${each}'`));
+  const relief = mobility.redundant === 1 ? "would free it" : `would take one of the ${mobility.redundant} away`;
+  const free = mobility.freeing.length ? `Taking out ${listed(mobility.freeing.map((/** @type {string} */ each) => `'${each}'`), "or")} ${relief}.` : "Take members out until nothing fights.";
+  return `The mount is bound, with ${many} too many: ${names} fight one another. ${free}`;
+}
+
+/** What each body can still do, over all free motions. @param {Record<string, {at: number[], shift: number[], turn: number}>[]} motions */
+function motionWords(motions) {
+  const said = Object.keys(motions[0]).flatMap((body) => {
+    const rows = motions.map((motion) => motion[body]).filter((each) => Math.hypot(...each.shift) > 0.02 || Math.abs(each.turn) > 1e-4);
+    const ways = independent(rows.map(({ shift, turn }) => [...shift, turn * (Math.PI / 180) * METRE]));
+    if (!ways) return [];
+    const turns = rows.some(({ shift, turn }) => Math.hypot(...shift) < 1e5 * Math.abs(turn) * (Math.PI / 180));
+    if (ways === 1 && turns) return [`the ${body} can turn`];
+    if (ways === 1) return [`the ${body} can shift ${Math.abs(rows[0].shift[0]) > Math.abs(rows[0].shift[1]) ? "sideways" : "up and down"}`];
+    return [ways === 3 ? `nothing holds the ${body}` : turns ? `the ${body} can turn and shift` : `the ${body} can shift any way`];
+  });
+  return listed(said);
+}
+
+/** How far out a turn is taken to move a body as much as a shift does, mm. */
+const METRE = 1000;
+
+/** How many of some rows of three are independent. @param {number[][]} rows */
+function independent(rows) {
+  /** @type {number[][]} */
+  const found = [];
+  for (const row of rows) {
+    const left = found.reduce((rest, base) => {
+      const along = rest.reduce((sum, value, index) => sum + value * base[index], 0);
+      return rest.map((value, index) => value - along * base[index]);
+    }, row);
+    const size = Math.hypot(...left);
+    if (size > 1e-3 * Math.hypot(...row)) found.push(left.map((value) => value / size));
+  }
+  return found.length;
+}
+
+/** @param {string[]} names @param {string} [last] */
+function listed(names, last = "and") {
+  const shown = names.length > 5 ? [...names.slice(0, 4), `${names.length - 4} more`] : names;
+  return shown.length < 2 ? shown.join("") : `${shown.slice(0, -1).join(", ")} ${last} ${shown[shown.length - 1]}`;
+}
+
+/** @param {string} name @param {number} move mm @param {System} system */
+export function moveWords(name, move, system) {
+  const size = number(Math.abs(move), "error", system, { digits: system === "inch" ? 3 : 2 });
+  return { size: `${size} ${unit("error", system)}`, way: move < 0 ? "shorter" : "longer", name };
+}
+
+/**
+ * Round parts so that what is shown adds up to the total that is shown: the largest remainders take the odd digits.
+ * @param {number[]} parts of one sign
+ * @param {number} digits
+ * @returns {number[]} in units of the last digit shown
+ */
+export function apportion(parts, digits) {
+  const unitSize = 10 ** -digits;
+  const total = Math.round(parts.reduce((sum, part) => sum + part, 0) / unitSize);
+  const floors = parts.map((part) => Math.floor(part / unitSize + 1e-9));
+  let left = total - floors.reduce((sum, part) => sum + part, 0);
+  const order = parts.map((part, index) => ({ index, rest: part / unitSize - floors[index] })).sort((a, b) => b.rest - a.rest);
+  for (const { index } of order) {
+    if (left <= 0) break;
+    floors[index] += 1;
+    left -= 1;
+  }
+  return floors;
+}
+
+/**
+ * What load, weight and play do at a joint, a line each; nothing where the numbers do not hold.
+ * @param {string} name of its handle @param {any} numbers @param {any} detail @param {System} system
+ */
+export function jointWords(name, numbers, detail, system) {
+  const joint = jointOf(name);
+  const force = numbers?.forces?.[joint];
+  if (!force) return [];
+  const lines = [];
+  const size = (/** @type {[number, number]} */ each) => amount(Math.hypot(each[0], each[1]), "force", system);
+  const loads = [force.load && `load ${size(force.load)}`, force.weight && `weight ${size(force.weight)}`].filter(Boolean);
+  if (loads.length) lines.push(loads.join(", "));
+  if (force.use !== null) lines.push(`at most ${amount(force.worst, "force", system)}: ${Math.round(force.use * 100)} % of its rating`);
+  const [left, right] = ["left", "right"].map((end) => numbers.budget[end].sources.find((/** @type {any} */ each) => each.id === joint && each.kind === "clearance"));
+  if (left) {
+    lines.push(`its play: left ±${number(left.high, "error", system)}, right ±${amount(right.high, "error", system)}`);
+    if (left.play === "held") lines.push("the weight holds it to one side");
+    if (left.play === "turns over") lines.push("the load turns it over");
+  }
+  const allowed = detail?.wear?.joints[joint];
+  if (allowed) lines.push(`alone it may wear to ${amount(allowed, "error", system)}`);
+  return lines;
+}
+
+/** The four headline numbers in words, a line each; of a mount that is not located, why. @param {any} readout @param {System} system */
+export function readoutWords(readout, system) {
+  if (!readout.budget) return [mobilityWords(readout.mobility)];
+  const { coupling, budget, actuators, absent } = readout;
+  const { words } = verdict(budget, system);
+  const most = hardest(actuators);
+  const count = coupling.moves && Math.max(...["left", "right"].map((end) => Object.values(coupling.moves[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length));
+  return [
+    `coupling ${coupling.worst === null ? absent["coupling.worst"] : number(coupling.worst, "ratio", system)}`,
+    `worst edge error ${amount(Math.max(budget.left.worst, budget.right.worst), "error", system)}, ${words}`,
+    `cylinder load ${most ? `${number(most[1].load_ratio, "ratio", system)} times the edge load` : absent["actuators.load_ratio"] ?? absent["actuators.force"] ?? "not known"}`,
+    `to correct one end alone: ${count ? `${count} ${count === 1 ? "cylinder" : "cylinders"}` : absent["coupling.moves"]}`,
+  ];
+}
