@@ -31,7 +31,7 @@ GUIDES = (
         (
             Step(
                 "Begin.",
-                "Take the shipped mount nearest to yours, or a bare blade from the shelf. Your copy is kept as you go.",
+                "Take the shipped mount nearest to yours, or a bare blade from the library. Your copy is kept as you go.",
                 "/#n=3-twin-cylinders",
                 "Start from two upright cylinders",
             ),
@@ -106,7 +106,7 @@ GUIDES = (
         (
             Step(
                 "Put two mounts side by side.",
-                "Choose one for each side: shipped, from your shelf, or from a file.",
+                "Choose one for each side: shipped, from your library, or from a file.",
                 "/compare",
                 "Open side by side",
             ),

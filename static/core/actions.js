@@ -18,17 +18,17 @@ import { handle } from "../document/mount.js";
  * @param {import("./store.js").Store} desk.store
  * @param {import("./editor.js").Editor} desk.editor
  * @param {import("../sheet/drafter.js").Drafter} desk.drafter
- * @param {import("./autosave.js").Keeper} desk.keeper
- * @param {import("../panels/library.js").ShelfDialog} desk.shelf
+ * @param {import("./autosave.js").Autosave} desk.autosave
+ * @param {import("../panels/library.js").LibraryDialog} desk.library
  * @param {import("../sheet/sheet.js").Sheet} desk.sheet
  * @param {import("./demonstration.js").Demonstration} desk.demonstration
- * @param {import("./firstlook.js").Guide} desk.guide
+ * @param {import("./firstlook.js").FirstLook} desk.firstLook
  * @param {(name: string) => void} desk.openShipped
  * @param {(mount: any, command?: any) => Promise<void>} desk.openDocument
  * @param {(selector: string) => any} desk.find
  * @returns {(action: string) => void}
  */
-export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstration, guide, openShipped, openDocument, find }) {
+export function actions({ store, editor, drafter, autosave, library, sheet, demonstration, firstLook, openShipped, openDocument, find }) {
   /** Members of what is picked. @returns {Set<string>} */
   const chosen = () => {
     const { mount, picked, selected } = store.state;
@@ -131,9 +131,9 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
       leaving?.();
     },
     hush: () => store.set({ message: null }),
-    theirs: () => keeper.theirs(),
-    mine: () => keeper.mine(),
-    shelf: () => shelf.open(),
+    theirs: () => autosave.theirs(),
+    mine: () => autosave.mine(),
+    library: () => library.open(),
     keys: () => find("#keys").showModal(),
     files: () => {
       find("#file-said").textContent = "";
@@ -142,7 +142,7 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     },
     bare: () => {
       const { mount } = store.state;
-      shelf.dialog.close();
+      library.dialog.close();
       openDocument(bareBlade(mount)).catch((error) => store.set({ message: error.message }));
     },
     "open-file": () => {
@@ -177,7 +177,7 @@ export function actions({ store, editor, drafter, keeper, shelf, sheet, demonstr
     if (!target) return;
     const { demo, guide: look } = target.dataset;
     if (demo) demos[demo]?.();
-    if (look) look === "next" ? guide.next() : guide.end();
+    if (look) look === "next" ? firstLook.next() : firstLook.end();
     const { seek, of, action, mount, system, choose, tab, edit, tool, onto, pick, remove, removeBody, close } = target.dataset;
     if (action) all[action]?.();
     if (tab) store.set({ tab });

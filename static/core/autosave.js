@@ -1,15 +1,15 @@
 /**
- * Keeping: every step goes to the shelf as it is made; what could not be sent yet is sent again.
+ * Keeping: every step goes to the library as it is made; what could not be sent yet is sent again.
  * @module core/autosave
  */
 
 import { alike } from "../document/places.js";
 import { loadSteps, saveSteps } from "./steps.js";
 
-/** Where steps are kept in the browser until the shelf has them. */
+/** Where steps are kept in the browser until the library has them. */
 const DRAFT = "draft";
 
-export class Keeper {
+export class Autosave {
   /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor */
   constructor(store, editor) {
     this.store = store;
@@ -46,12 +46,12 @@ export class Keeper {
     });
   }
 
-  /** Whether opening another mount would lose a change: it never reached the shelf and is not on its way there. */
+  /** Whether opening another mount would lose a change: it never reached the library and is not on its way there. */
   get unkept() {
     return this.waiting !== null && !this.id && !this.sending;
   }
 
-  /** A mount that is not on the shelf: its first change makes a copy there. */
+  /** A mount that is not in the library: its first change makes a copy there. */
   forget() {
     this.opening += 1;
     this.id = null;
@@ -67,7 +67,7 @@ export class Keeper {
     keepLast(null);
   }
 
-  /** Open a mount of the shelf, with its steps. @param {string} id @returns {Promise<boolean>} */
+  /** Open a mount of the library, with its steps. @param {string} id @returns {Promise<boolean>} */
   async open(id) {
     this.opening += 1;
     const { opening } = this;
@@ -93,7 +93,7 @@ export class Keeper {
     return true;
   }
 
-  /** Work that never got to the shelf, because the drawing did not hold or the server was away. @returns {Promise<boolean>} */
+  /** Work that never got to the library, because the drawing did not hold or the server was away. @returns {Promise<boolean>} */
   async openDraft() {
     const draft = await loadSteps(DRAFT);
     const here = draft?.unsent ? draft.steps[draft.at] : undefined;
@@ -160,7 +160,7 @@ export class Keeper {
     if (this.waiting && this.waiting !== step) this.send();
   }
 
-  /** What the shelf says of a step. @param {any} step @param {Response} answer @param {any} body */
+  /** What the library says of a step. @param {any} step @param {Response} answer @param {any} body */
   told(step, answer, body) {
     this.creating = null;
     if (answer.ok) {
@@ -178,10 +178,10 @@ export class Keeper {
     const code = body.error?.code;
     if (code === "changed-elsewhere") {
       this.store.set({ clash: { revision: body.revision, mount: body.mount, command: body.command ?? {} }, kept: "" });
-    } else if (code === "deleted") this.store.set({ kept: "not kept: this mount was deleted; bring it back from the shelf" });
+    } else if (code === "deleted") this.store.set({ kept: "not kept: this mount was deleted; bring it back from the library" });
     else if (code === "bad-document") this.store.set({ kept: "not kept until the drawing holds" });
     else if (answer.status === 404) {
-      // The shelf does not know this mount any more, as after a start with another data folder: keep it as a new one.
+      // The library does not know this mount any more, as after a start with another data folder: keep it as a new one.
       this.id = null;
       this.waiting = { ...step, key: newKey() };
     } else this.store.set({ kept: `not kept: ${body.error?.message ?? "the server refused it"}` });

@@ -312,7 +312,7 @@ function aheadOf(at, mount, each) {
   return [at[0] - held[0], at[1] - held[1]];
 }
 
-/** The cylinder whose coupling is farthest from nought; the later one when equal. @param {any} readout */
+/** The cylinder whose coupling is farthest from zero; the later one when equal. @param {any} readout */
 function widest(readout) {
   let best = null;
   let most = -1;

@@ -29,7 +29,7 @@ export const LOOKS = [
   },
 ];
 
-export class Guide {
+export class FirstLook {
   /** @param {import("./store.js").Store} store @param {(name: string) => void} openShipped */
   constructor(store, openShipped) {
     this.store = store;

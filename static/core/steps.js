@@ -26,7 +26,7 @@ let writing = Promise.resolve();
 /**
  * Keep what changed.
  * @param {string} id @param {Snapshot[]} steps @param {number} at @param {number} from the first step that changed
- * @param {boolean} unsent whether the newest is not on the shelf yet
+ * @param {boolean} unsent whether the newest is not in the library yet
  */
 export function saveSteps(id, steps, at, from, unsent) {
   const changed = steps.slice(from).map((step, index) => ({ id, n: from + index, step }));

@@ -55,7 +55,7 @@
  * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
  * @property {{mount: any, answer: any}|null} detail what is asked for once the hand is still
  * @property {import("./working.js").Found|null} working the newest working
- * @property {import("./working.js").Lit|null} lit what a symbol of the working measures, while it is pointed at
+ * @property {import("./working.js").Highlight|null} highlighted what a symbol of the working measures, while it is pointed at
  * @property {Demo} demo
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done
@@ -129,7 +129,7 @@ export function firstState() {
     drafts: {},
     detail: null,
     working: null,
-    lit: null,
+    highlighted: null,
     demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, projector: false },
     look: null,
     looked: false,

@@ -1,6 +1,6 @@
 /**
- * The working is asked for while its panel is open and the numbers have settled; and what a symbol measures is lit up
- * on the sheet while it is pointed at.
+ * The working is asked for while its panel is open and the numbers have settled; and what a symbol measures is
+ * highlighted on the sheet while it is pointed at.
  * @module core/working
  */
 
@@ -9,7 +9,7 @@ import { mathOf } from "../values/math.js";
 const STILL_MS = 40;
 
 /**
- * @typedef {{kind: "length"|"line"|"point", points: [number, number][], name: string, words: string}} Lit what on the sheet is lit, mm
+ * @typedef {{kind: "length"|"line"|"point", points: [number, number][], name: string, words: string}} Highlight what is highlighted on the sheet, mm
  * @typedef {{mount: any, command: any, cylinder: string, end: string, system: string, answer: any, holds: boolean}} Found an answer, what it is of, and whether its numbers still hold
  */
 
@@ -41,7 +41,7 @@ export class Working {
     const open = state.tab === "working";
     const holds = open && isOf(state.working, state);
     if (!holds) this.stop();
-    if (state.working && state.working.holds !== holds) this.store.set({ working: { ...state.working, holds }, lit: null });
+    if (state.working && state.working.holds !== holds) this.store.set({ working: { ...state.working, holds }, highlighted: null });
     if (open && !holds) this.plan();
     else if (open) this.seek();
   }
@@ -104,9 +104,9 @@ export class Working {
     });
   }
 
-  /** Light up what the symbol or row under the pointer or the focus measures. @param {EventTarget|null} target */
+  /** Highlight what the symbol or row under the pointer or the focus measures. @param {EventTarget|null} target */
   point(target) {
-    const found = target instanceof Element ? target.closest("[data-lit]") : null;
+    const found = target instanceof Element ? target.closest("[data-highlight]") : null;
     const { working } = this.store.state;
     if (!found || !working?.holds) {
       this.dark();
@@ -114,19 +114,19 @@ export class Working {
     }
     const key = found.closest("[data-step]")?.getAttribute("data-step");
     const step = working.answer.steps.find((/** @type {any} */ each) => each.key === key);
-    const name = found.getAttribute("data-lit");
+    const name = found.getAttribute("data-highlight");
     const row = found.hasAttribute("data-row");
     const each = row ? step?.table.rows.find((/** @type {any} */ one) => one.label === name) : step?.symbols.find((/** @type {any} */ one) => one.name === name);
     if (!each?.place) {
       this.dark();
       return;
     }
-    const lit = { ...each.place, name: row ? "" : each.name, words: row ? each.label : each.shown };
-    if (JSON.stringify(lit) !== JSON.stringify(this.store.state.lit)) this.store.set({ lit });
+    const highlighted = { ...each.place, name: row ? "" : each.name, words: row ? each.label : each.shown };
+    if (JSON.stringify(highlighted) !== JSON.stringify(this.store.state.highlighted)) this.store.set({ highlighted });
   }
 
   dark() {
-    if (this.store.state.lit) this.store.set({ lit: null });
+    if (this.store.state.highlighted) this.store.set({ highlighted: null });
   }
 }
 

@@ -108,7 +108,7 @@ export function mirrored(mount, chosen) {
   return copied(mount, chosen, ([x, y]) => [2 * middle - x, y], otherSide);
 }
 
-/** The plumb line about which a mount's sides are alike. @param {any} mount */
+/** The vertical line about which a mount's sides are alike. @param {any} mount */
 export function middleOf(mount) {
   return (mount.blade.left[0] + mount.blade.right[0]) / 2;
 }

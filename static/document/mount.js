@@ -90,7 +90,7 @@ function onEdge(blade, at) {
 
 /**
  * The document with the load pointing another way, or of another size.
- * @param {MountDocument} mount @param {number} degrees from level to the right, anticlockwise @param {number} size N
+ * @param {MountDocument} mount @param {number} degrees from horizontal to the right, anticlockwise @param {number} size N
  */
 export function loadTurned(mount, degrees, size) {
   const angle = (degrees * Math.PI) / 180;

@@ -1,5 +1,5 @@
 /**
- * The page: starts with a working mount and ties hands, sheet, panels, shelf and server together.
+ * The page: starts with a working mount and ties gestures, sheet, panels, library and server together.
  * @module pages/sketch
  */
 
@@ -11,17 +11,17 @@ import { Drafter } from "../sheet/drafter.js";
 import { Editor } from "../core/editor.js";
 import { readDocument } from "../document/files.js";
 import { listenToForms, offerGrids } from "../core/forms.js";
-import { Keeper, lastKept } from "../core/autosave.js";
-import { jointHands } from "../sheet/jointgestures.js";
+import { Autosave, lastKept } from "../core/autosave.js";
+import { jointGestures } from "../sheet/jointgestures.js";
 import { listenToKeys } from "../core/keys.js";
 import { parts, unpack } from "../document/link.js";
 import { Live } from "../core/live.js";
-import { Guide, greeted } from "../core/firstlook.js";
+import { FirstLook, greeted } from "../core/firstlook.js";
 import { handle, handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
-import { ShelfDialog } from "../panels/library.js";
+import { LibraryDialog } from "../panels/library.js";
 import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
@@ -47,12 +47,12 @@ const live = new Live(
 );
 const editor = new Editor(store, live, (mount) => sheet.fitted(mount));
 const drafter = new Drafter(store, editor, sheet);
-const keeper = new Keeper(store, editor);
+const autosave = new Autosave(store, editor);
 new Detail(store);
 new Working(store, find("#panel"));
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
-const shelf = new ShelfDialog(find("#shelf"), {
-  open: (id) => new Promise((done) => leaveFor(() => keeper.open(id).then(done))),
+const library = new LibraryDialog(find("#library"), {
+  open: (id) => new Promise((done) => leaveFor(() => autosave.open(id).then(done))),
   show: (mount, command) => {
     editor.begin();
     store.set({ command });
@@ -60,19 +60,19 @@ const shelf = new ShelfDialog(find("#shelf"), {
     editor.finish();
   },
   words: (readout) => readoutWords(readout, store.state.system),
-  current: () => keeper.id,
+  current: () => autosave.id,
   failed: (message) => store.set({ message }),
 });
 const demonstration = new Demonstration(store, editor);
-const guide = new Guide(store, openShipped);
+const firstLook = new FirstLook(store, openShipped);
 showPage(store, editor, sheet, shipped);
-const act = actions({ store, editor, drafter, keeper, shelf, sheet, demonstration, guide, openShipped, openDocument, find });
+const act = actions({ store, editor, drafter, autosave, library, sheet, demonstration, firstLook, openShipped, openDocument, find });
 
 listenToForms(store, editor, grid);
 listenToKeys(store, editor, drafter, act);
 
 listen(sheet, {
-  ...jointHands(store, editor, sheet),
+  ...jointGestures(store, editor, sheet),
   tool: () => store.state.tool,
   onTap: (at) => editor.tap(at),
   onOver: (at, free) => drafter.over(at, free),
@@ -116,7 +116,7 @@ store.listen((state, before) => {
 
 /** Do what takes another mount on the sheet, unless that would lose a change: then ask first. @param {() => void} then */
 function leaveFor(then) {
-  if (keeper.unkept) store.set({ leaving: then });
+  if (autosave.unkept) store.set({ leaving: then });
   else then();
 }
 
@@ -125,8 +125,8 @@ function openShipped(name) {
   const found = shipped.find((each) => each.name === name);
   if (!found) return;
   leaveFor(() => {
-    keeper.forget();
-    guide.left(name);
+    autosave.forget();
+    firstLook.left(name);
     history.replaceState(null, "", `#n=${name}`);
     store.set({ origin: name, message: null });
     editor.open(found.mount, { shipped: name });
@@ -142,10 +142,10 @@ async function openDocument(mount, command = {}) {
     throw new Error(`It was not opened. ${faults[0].place.replace(/^mount\.?/, "")}: ${faults[0].message}${more}`);
   }
   leaveFor(() => {
-    keeper.forget();
+    autosave.forget();
     store.set({ origin: null, message: null });
     editor.open(mount, { command });
-    keeper.step();
+    autosave.step();
   });
 }
 
@@ -204,8 +204,8 @@ async function openFirst() {
   const aboard = parts(location.hash);
   if (await openAboard(aboard)) return;
   const kept = aboard.get("k") ?? lastKept();
-  if (kept && /^[0-9a-f]{8,64}$/.test(kept) && (await keeper.open(kept))) return;
-  if (await keeper.openDraft()) return;
+  if (kept && /^[0-9a-f]{8,64}$/.test(kept) && (await autosave.open(kept))) return;
+  if (await autosave.openDraft()) return;
   openShipped(shipped.some((each) => each.name === FIRST) ? FIRST : shipped[0].name);
 }
 

@@ -7,7 +7,7 @@ import { LOOKS } from "../core/firstlook.js";
 import { h } from "../values/shapes.js";
 
 /** @param {import("../core/store.js").State} state */
-export function guide(state) {
+export function firstLook(state) {
   const { look } = state;
   if (look === null) {
     if (state.greeted) return [];

@@ -1,5 +1,5 @@
 /**
- * The shelf: the person's own mounts beside the shipped ones, earlier versions, and what was deleted.
+ * The library: the person's own mounts beside the shipped ones, earlier versions, and what was deleted.
  * @module panels/library
  */
 
@@ -15,14 +15,14 @@ async function asked(path, method = "GET", body) {
   return answer.json();
 }
 
-export class ShelfDialog {
+export class LibraryDialog {
   /**
    * @param {HTMLDialogElement} dialog
-   * @param {{open: (id: string) => void, show: (mount: any, command: any) => void, words: (readout: any) => string[], current: () => string|null, failed: (words: string) => void}} hands
+   * @param {{open: (id: string) => void, show: (mount: any, command: any) => void, words: (readout: any) => string[], current: () => string|null, failed: (words: string) => void}} page
    */
-  constructor(dialog, hands) {
+  constructor(dialog, page) {
     this.dialog = dialog;
-    this.hands = hands;
+    this.page = page;
     this.list = /** @type {Element} */ (dialog.querySelector("[data-list]"));
     this.deleted = false;
     /** @type {{id: string, entries: any[]}|null} */
@@ -45,10 +45,10 @@ export class ShelfDialog {
       paint(this.list, [
         ...(entries.length ? [] : [h("p", { key: "none", class: "said quiet" }, this.deleted ? "Nothing was deleted." : "Nothing of your own yet: change a shipped mount and the copy is kept here.")]),
         ...entries.flatMap((/** @type {any} */ each) => [this.entry(each), ...this.versionsOf(each.id)]),
-        h("button", { key: "deleted", type: "button", "data-shelf": "deleted" }, this.deleted ? "back to the shelf" : "show what was deleted"),
+        h("button", { key: "deleted", type: "button", "data-library": "deleted" }, this.deleted ? "back to the library" : "show what was deleted"),
       ]);
     } catch (error) {
-      paint(this.list, [h("p", { key: "why", class: "said" }, `The shelf cannot be read. ${said(error)}`)]);
+      paint(this.list, [h("p", { key: "why", class: "said" }, `The library cannot be read. ${said(error)}`)]);
     }
   }
 
@@ -57,13 +57,13 @@ export class ShelfDialog {
     const buttons = this.deleted
       ? [["restore", "bring back"]]
       : [["open", "open"], ["versions", this.versions?.id === each.id ? "hide versions" : "earlier versions"], ["delete", "delete"]];
-    const now = this.hands.current() === each.id;
+    const now = this.page.current() === each.id;
     return h("div", { key: each.id, class: `kept-mount${now ? " now" : ""}`, "data-kept": each.id }, [
       { tag: "svg", attrs: { key: "svg", viewBox: "0 0 64 44", width: 96, height: 66, "aria-hidden": "true" }, kids: thumbnail(each.mount) },
       h("div", { key: "words" }, [
         h("strong", { key: "title" }, each.title),
         h("p", { key: "when", class: "quiet" }, `${now ? "on the sheet, " : ""}changed ${new Date(each.changed).toLocaleString()}`),
-        h("div", { key: "do", class: "tool-row" }, buttons.map(([what, words]) => h("button", { key: what, type: "button", "data-shelf": what, "data-id": each.id, "aria-label": `${words}: ${each.title}` }, words))),
+        h("div", { key: "do", class: "tool-row" }, buttons.map(([what, words]) => h("button", { key: what, type: "button", "data-library": what, "data-id": each.id, "aria-label": `${words}: ${each.title}` }, words))),
       ]),
     ]);
   }
@@ -72,7 +72,7 @@ export class ShelfDialog {
   versionsOf(id) {
     if (this.versions?.id !== id) return [];
     return [h("ol", { key: `versions ${id}`, class: "versions" }, this.versions.entries.slice(0, 200).map((each) =>
-      h("li", { key: each.revision }, [...this.lookAt(id, each.revision), h("button", { key: "look", type: "button", "data-shelf": "version", "data-id": id, "data-revision": each.revision }, `step ${each.revision}, ${new Date(each.changed).toLocaleString()}`)]),
+      h("li", { key: each.revision }, [...this.lookAt(id, each.revision), h("button", { key: "look", type: "button", "data-library": "version", "data-id": id, "data-revision": each.revision }, `step ${each.revision}, ${new Date(each.changed).toLocaleString()}`)]),
     ))];
   }
 
@@ -85,7 +85,7 @@ export class ShelfDialog {
       h("div", { key: "words" }, [
         h("strong", { key: "title" }, looked.mount.title),
         ...looked.words.map((words, index) => h("p", { key: index, class: "said" }, words)),
-        h("button", { key: "back", type: "button", "data-shelf": "bring", "data-id": id, "data-revision": revision }, "bring this version back"),
+        h("button", { key: "back", type: "button", "data-library": "bring", "data-id": id, "data-revision": revision }, "bring this version back"),
       ]),
     ])];
   }
@@ -93,13 +93,13 @@ export class ShelfDialog {
   /** @param {MouseEvent} event */
   async clicked(event) {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
-    const what = button?.dataset.shelf;
+    const what = button?.dataset.library;
     const id = button?.dataset.id ?? "";
     if (!what) return;
     try {
       if (what === "open") {
         this.dialog.close();
-        this.hands.open(id);
+        this.page.open(id);
         return;
       }
       if (what === "deleted") this.deleted = !this.deleted;
@@ -109,7 +109,7 @@ export class ShelfDialog {
       if (what === "version") await this.look(id, Number(button?.dataset.revision));
       if (what === "bring") await this.bring(id);
     } catch (error) {
-      this.hands.failed(said(error));
+      this.page.failed(said(error));
     }
     await this.draw();
   }
@@ -118,15 +118,15 @@ export class ShelfDialog {
   async look(id, revision) {
     const { mount, command } = await asked(`/shelf/${id}/versions/${revision}`);
     const readout = await asked("/readout", "POST", { mount, command });
-    this.looked = { id, revision, mount, command, words: this.hands.words(readout) };
+    this.looked = { id, revision, mount, command, words: this.page.words(readout) };
   }
 
   /** The version looked at becomes the newest step. @param {string} id */
   async bring(id) {
     const { looked } = this;
     if (!looked) return;
-    if (this.hands.current() !== id) await this.hands.open(id);
+    if (this.page.current() !== id) await this.page.open(id);
     this.dialog.close();
-    this.hands.show(looked.mount, looked.command);
+    this.page.show(looked.mount, looked.command);
   }
 }

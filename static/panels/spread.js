@@ -58,7 +58,7 @@ function histogram(found, budget, tolerance, reach) {
   const marks = [
     h("path", { key: "shape", d: `${d}V${base}Z`, class: "histogram" }),
     line([0, base], [WIDTH, base], { key: "axis", class: "bar-axis" }),
-    line([x(0), base - 4], [x(0), base + 4], { key: "nought", class: "bar-axis" }),
+    line([x(0), base - 4], [x(0), base + 4], { key: "zero", class: "bar-axis" }),
     h("path", { key: "95", d: `M${px(x(found.interval_95[0]))} ${base + 4}v5H${px(x(found.interval_95[1]))}v-5`, class: "interval" }),
     h("path", { key: "worst", d: `M${px(x(budget.low))} 14V${base}M${px(x(budget.high))} 14V${base}`, class: "worst-mark" }),
   ];

@@ -82,7 +82,7 @@ function table({ title, table: { columns, rows } }) {
       ])),
     ]),
   ]);
-  const body = rows.map((/** @type {any} */ row) => h("tr", { key: row.label, class: row.place ? "lights" : null, "data-row": "", "data-lit": row.label }, [
+  const body = rows.map((/** @type {any} */ row) => h("tr", { key: row.label, class: row.place ? "highlights" : null, "data-row": "", "data-highlight": row.label }, [
     h("th", { key: "label", scope: "row" }, row.label.replace(/ \/ ([12])$/, ", end $1")),
     ...row.cells.map((/** @type {any} */ cell, /** @type {number} */ index) => h("td", { key: index, "data-value": cell.value, "data-path": row.path && index === row.cells.length - 1 ? JSON.stringify(row.path) : null }, cell.shown)),
   ]));
@@ -98,7 +98,7 @@ function symbols({ symbols: list }) {
     h("summary", { key: "summary" }, "what the symbols stand for"),
     h("ul", { key: "list" }, list.map((/** @type {any} */ each) =>
       h("li", { key: each.name }, [
-        h("button", { key: "button", type: "button", class: each.place ? "symbol lights" : "symbol", "data-lit": each.name }, [
+        h("button", { key: "button", type: "button", class: each.place ? "symbol highlights" : "symbol", "data-highlight": each.name }, [
           each.symbol,
           h("span", { key: "meaning" }, each.meaning),
           h("span", { key: "value", class: "numbers" }, each.shown),

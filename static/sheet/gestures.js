@@ -9,7 +9,7 @@ import { targetRadius } from "./marks/handles.js";
 /** @typedef {[number, number]} Pixel */
 
 /**
- * @typedef {Object} Hands
+ * @typedef {Object} Gestures
  * @property {(name: string) => Pixel} whereIs pixels of a handle
  * @property {() => string|null} tool the drawing tool in hand
  * @property {() => string|null} picked the handle that is picked
@@ -35,9 +35,9 @@ import { targetRadius } from "./marks/handles.js";
 
 /**
  * @param {import("./sheet.js").Sheet} sheet
- * @param {Hands} hands
+ * @param {Gestures} gestures
  */
-export function listen(sheet, hands) {
+export function listen(sheet, gestures) {
   const { svg } = sheet;
   /** @type {{pointer: number, name: string|null, grab: Pixel, from: Pixel, last: Pixel, moved: boolean, framing: boolean, again: boolean}|null} */
   let held = null;
@@ -48,24 +48,24 @@ export function listen(sheet, hands) {
     const at = sheet.at(event);
     if (event.pointerType === "touch") fingers.set(event.pointerId, at);
     if (fingers.size === 2) {
-      if (held?.name && held.moved) hands.onCancel();
+      if (held?.name && held.moved) gestures.onCancel();
       held = null;
       return;
     }
     if (held || event.button !== 0) return;
     svg.setPointerCapture(event.pointerId);
     event.preventDefault();
-    if (hands.tool()) {
-      hands.onOver(at, event.altKey);
+    if (gestures.tool()) {
+      gestures.onOver(at, event.altKey);
       held = { pointer: event.pointerId, name: null, grab: [0, 0], from: at, last: at, moved: false, framing: false, again: false };
       svg.focus({ preventScroll: true });
       return;
     }
-    const name = meant(sheet, at, hands);
-    const grab = name ? hands.whereIs(name) : at;
-    held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, last: at, moved: false, framing: !name && event.shiftKey, again: name !== null && name === hands.picked() };
+    const name = meant(sheet, at, gestures);
+    const grab = name ? gestures.whereIs(name) : at;
+    held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, last: at, moved: false, framing: !name && event.shiftKey, again: name !== null && name === gestures.picked() };
     if (!name) return;
-    hands.onPick(name, event.shiftKey || hands.several());
+    gestures.onPick(name, event.shiftKey || gestures.several());
     /** @type {SVGElement|null} */ (svg.querySelector(`[data-handle="${CSS.escape(name)}"]`))?.focus({ preventScroll: true });
   });
 
@@ -73,23 +73,23 @@ export function listen(sheet, hands) {
     const at = sheet.at(event);
     if (fingers.has(event.pointerId)) {
       if (fingers.size === 2) {
-        pinch(fingers, event.pointerId, at, hands);
+        pinch(fingers, event.pointerId, at, gestures);
         return;
       }
       fingers.set(event.pointerId, at);
     }
-    if (hands.tool() && (!held || !held.moved)) hands.onOver(at, event.altKey);
+    if (gestures.tool() && (!held || !held.moved)) gestures.onOver(at, event.altKey);
     if (!held || event.pointerId !== held.pointer) return;
     if (!held.moved) {
       if (Math.hypot(at[0] - held.from[0], at[1] - held.from[1]) < (event.pointerType === "touch" ? 6 : 2)) return;
-      if (hands.tool()) return;
+      if (gestures.tool()) return;
       held.moved = true;
-      if (held.name) hands.onStart();
+      if (held.name) gestures.onStart();
     }
-    if (held.name) hands.onMove(held.name, [at[0] - held.grab[0], at[1] - held.grab[1]], event.altKey);
-    else if (held.framing) hands.onFrame([held.from, at], false);
+    if (held.name) gestures.onMove(held.name, [at[0] - held.grab[0], at[1] - held.grab[1]], event.altKey);
+    else if (held.framing) gestures.onFrame([held.from, at], false);
     else {
-      hands.onPan(at[0] - held.last[0], at[1] - held.last[1]);
+      gestures.onPan(at[0] - held.last[0], at[1] - held.last[1]);
       held.last = at;
     }
   });
@@ -99,20 +99,20 @@ export function listen(sheet, hands) {
     if (!held || event.pointerId !== held.pointer) return;
     const { name, moved, from, framing, again } = held;
     held = null;
-    if (hands.tool()) hands.onSet();
-    else if (name && moved) hands.onEnd();
-    else if (framing && moved) hands.onFrame([from, sheet.at(event)], true);
-    else if (name && again && !hands.several()) beneath(sheet, name, hands);
-    else if (!moved && !name && !hands.onTap(from)) {
+    if (gestures.tool()) gestures.onSet();
+    else if (name && moved) gestures.onEnd();
+    else if (framing && moved) gestures.onFrame([from, sheet.at(event)], true);
+    else if (name && again && !gestures.several()) beneath(sheet, name, gestures);
+    else if (!moved && !name && !gestures.onTap(from)) {
       const member = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-member]");
-      if (member) hands.onChoose(member.getAttribute("data-member") ?? "", from);
-      else hands.onLetGo();
+      if (member) gestures.onChoose(member.getAttribute("data-member") ?? "", from);
+      else gestures.onLetGo();
     }
   });
 
   const cancel = () => {
-    if (held?.name && held.moved) hands.onCancel();
-    if (held?.framing) hands.onFrame(null, true);
+    if (held?.name && held.moved) gestures.onCancel();
+    if (held?.framing) gestures.onFrame(null, true);
     held = null;
   };
   svg.addEventListener("pointercancel", (event) => {
@@ -125,12 +125,12 @@ export function listen(sheet, hands) {
     const scrolls = document.documentElement.scrollHeight > innerHeight + 4;
     if (scrolls && !event.ctrlKey) return;
     event.preventDefault();
-    hands.onZoom(sheet.at(event), Math.exp(-event.deltaY * (event.deltaMode === 1 ? 0.05 : 0.0015)));
+    gestures.onZoom(sheet.at(event), Math.exp(-event.deltaY * (event.deltaMode === 1 ? 0.05 : 0.0015)));
   }, { passive: false });
 
   svg.addEventListener("focusin", (event) => {
     const name = handleOf(event.target);
-    if (name && !held && !hands.several()) hands.onPick(name, false);
+    if (name && !held && !gestures.several()) gestures.onPick(name, false);
   });
 
   addEventListener("keydown", (event) => {
@@ -146,31 +146,31 @@ export function listen(sheet, hands) {
     const step = STEPS[event.key];
     const times = event.shiftKey ? 10 : event.altKey ? 0.1 : 1;
     const name = handleOf(event.target);
-    if (hands.tool()) {
-      if (step) hands.onCross(step[0] * times, step[1] * times);
-      else if (event.key === "Enter" || event.key === " ") hands.onSet();
+    if (gestures.tool()) {
+      if (step) gestures.onCross(step[0] * times, step[1] * times);
+      else if (event.key === "Enter" || event.key === " ") gestures.onSet();
       else return;
     } else if (!name) return;
-    else if (event.key === "Escape") hands.onCancel();
-    else if (event.key === "Delete" || event.key === "Backspace") hands.onDelete();
-    else if (event.key === "Enter" && !event.shiftKey && !hands.several() && hands.onOpen) {
-      hands.onPick(name, false);
-      hands.onOpen();
-    } else if (event.key === "Enter" || event.key === " ") hands.onPick(name, event.shiftKey || hands.several());
-    else if (step) hands.onNudge(name, step[0] * times, step[1] * times);
+    else if (event.key === "Escape") gestures.onCancel();
+    else if (event.key === "Delete" || event.key === "Backspace") gestures.onDelete();
+    else if (event.key === "Enter" && !event.shiftKey && !gestures.several() && gestures.onOpen) {
+      gestures.onPick(name, false);
+      gestures.onOpen();
+    } else if (event.key === "Enter" || event.key === " ") gestures.onPick(name, event.shiftKey || gestures.several());
+    else if (step) gestures.onNudge(name, step[0] * times, step[1] * times);
     else return;
     event.preventDefault();
   });
 }
 
-/** Two fingers move and scale the paper. @param {Map<number, Pixel>} fingers @param {number} id @param {Pixel} at @param {Hands} hands */
-function pinch(fingers, id, at, hands) {
+/** Two fingers move and scale the paper. @param {Map<number, Pixel>} fingers @param {number} id @param {Pixel} at @param {Gestures} gestures */
+function pinch(fingers, id, at, gestures) {
   const [other] = [...fingers].filter(([each]) => each !== id).map(([, place]) => place);
   const before = /** @type {Pixel} */ (fingers.get(id));
   const apart = Math.hypot(before[0] - other[0], before[1] - other[1]);
   const now = Math.hypot(at[0] - other[0], at[1] - other[1]);
-  hands.onPan((at[0] - before[0]) / 2, (at[1] - before[1]) / 2);
-  if (apart > 10 && now > 10) hands.onZoom([(at[0] + other[0]) / 2, (at[1] + other[1]) / 2], now / apart);
+  gestures.onPan((at[0] - before[0]) / 2, (at[1] - before[1]) / 2);
+  if (apart > 10 && now > 10) gestures.onZoom([(at[0] + other[0]) / 2, (at[1] + other[1]) / 2], now / apart);
   fingers.set(id, at);
 }
 
@@ -185,37 +185,37 @@ function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
 }
 
-/** The handle a pointer means: the nearest, or the picked one where it lies over that. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Hands} hands */
-function meant(sheet, at, hands) {
-  const [nearest] = within(sheet, at, hands);
-  if (!nearest || hands.several()) return nearest ?? null;
-  return stackAt(sheet, nearest, hands).find((each) => each === hands.picked()) ?? nearest;
+/** The handle a pointer means: the nearest, or the picked one where it lies over that. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Gestures} gestures */
+function meant(sheet, at, gestures) {
+  const [nearest] = within(sheet, at, gestures);
+  if (!nearest || gestures.several()) return nearest ?? null;
+  return stackAt(sheet, nearest, gestures).find((each) => each === gestures.picked()) ?? nearest;
 }
 
-/** The handles that lie over one another where one is. @param {import("./sheet.js").Sheet} sheet @param {string} name @param {Hands} hands */
-function stackAt(sheet, name, hands) {
-  const [x, y] = hands.whereIs(name);
-  return within(sheet, [x, y], hands).filter((each) => {
-    const [px, py] = hands.whereIs(each);
+/** The handles that lie over one another where one is. @param {import("./sheet.js").Sheet} sheet @param {string} name @param {Gestures} gestures */
+function stackAt(sheet, name, gestures) {
+  const [x, y] = gestures.whereIs(name);
+  return within(sheet, [x, y], gestures).filter((each) => {
+    const [px, py] = gestures.whereIs(each);
     return Math.hypot(px - x, py - y) < OVER_ONE_ANOTHER;
   });
 }
 
-/** A second tap on joints that lie over one another picks the next beneath. @param {import("./sheet.js").Sheet} sheet @param {string} name picked @param {Hands} hands */
-function beneath(sheet, name, hands) {
-  const stack = stackAt(sheet, name, hands).sort();
+/** A second tap on joints that lie over one another picks the next beneath. @param {import("./sheet.js").Sheet} sheet @param {string} name picked @param {Gestures} gestures */
+function beneath(sheet, name, gestures) {
+  const stack = stackAt(sheet, name, gestures).sort();
   if (stack.length < 2) return;
   const next = stack[(stack.indexOf(name) + 1) % stack.length];
-  hands.onPick(next, false);
+  gestures.onPick(next, false);
   /** @type {SVGElement|null} */ (sheet.svg.querySelector(`[data-handle="${CSS.escape(next)}"]`))?.focus({ preventScroll: true });
 }
 
-/** The handles a pointer may mean, nearest first; of those at one place the one drawn first. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Hands} hands @returns {string[]} */
-function within(sheet, at, hands) {
+/** The handles a pointer may mean, nearest first; of those at one place the one drawn first. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Gestures} gestures @returns {string[]} */
+function within(sheet, at, gestures) {
   return [...sheet.svg.querySelectorAll("[data-handle]")]
     .map((element) => element.getAttribute("data-handle") ?? "")
     .map((name) => {
-      const [x, y] = hands.whereIs(name);
+      const [x, y] = gestures.whereIs(name);
       return { name, away: Math.hypot(x - at[0], y - at[1]) };
     })
     .filter(({ away }) => away <= targetRadius())

@@ -1,5 +1,5 @@
 /**
- * What the hands do to one mount on one sheet, wherever it stands: taking hold of joints and moving them.
+ * What gestures do to one mount on one sheet, wherever it stands: taking hold of joints and moving them.
  * @module sheet/jointgestures
  */
 
@@ -11,7 +11,7 @@ import { standing } from "../values/placed.js";
  * The part of the gestures that the sketch and each side of a pair have in common.
  * @param {import("../core/store.js").Store} store @param {import("../core/editor.js").Editor} editor @param {import("./sheet.js").Sheet} sheet
  */
-export function jointHands(store, editor, sheet) {
+export function jointGestures(store, editor, sheet) {
   /** @param {string} name @returns {[number, number]} */
   const whereIs = (name) => {
     const { state } = store;

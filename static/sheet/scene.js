@@ -35,7 +35,7 @@ import { standing } from "../values/placed.js";
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {any} detail
- * @property {import("../core/working.js").Lit|null} lit
+ * @property {import("../core/working.js").Highlight|null} highlighted
  * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
  * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
  * @property {(at: Point) => [number, number]} pixel mm as it stands to pixels
@@ -77,7 +77,7 @@ export function sceneOf(state, size) {
     reactions: state.reactions,
     slopes: state.slopes,
     detail: state.detail?.mount === state.mount ? state.detail.answer : null,
-    lit: state.lit,
+    highlighted: state.highlighted,
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),
@@ -138,7 +138,7 @@ const NICE = [200, 100, 50, 40, 25, 20, 10, 5, 4, 2, 1];
  * How many times life size errors are drawn, so that they fit a staff. It keeps its value while that still serves.
  * @param {any} readout
  * @param {number} scale pixels per mm
- * @param {number} room pixels above and below nought
+ * @param {number} room pixels above and below zero
  * @param {number} now
  */
 export function magnificationFor(readout, scale, room, now) {

@@ -11,7 +11,7 @@ import { drafting, measures } from "./marks/drafting.js";
 import { jointFacts } from "./marks/facts.js";
 import { coordinates, handleTargets } from "./marks/handles.js";
 import { endArrows, loads } from "./marks/loads.js";
-import { lit } from "./marks/highlighted.js";
+import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
 import { staffs } from "./marks/staff.js";
 import { traces } from "./marks/trace.js";
@@ -39,7 +39,7 @@ const LAYERS = [
   ["slopes", slopes],
   ["measures", measures],
   ["ghost-words", ghostWords],
-  ["lit", lit],
+  ["highlighted", highlighted],
 ];
 
 /** How high the drawing is on a projector, in its own units: so its letters grow with the wall. */

@@ -1,5 +1,5 @@
 /**
- * Where a moved joint comes to rest: on the grid, on another joint, or level or plumb with one.
+ * Where a moved joint comes to rest: on the grid, on another joint, or in a horizontal or vertical line with one.
  * @module sheet/snap
  */
 

@@ -31,7 +31,7 @@ function shapes(parent, names) {
     const shape = h(tag, {}, TOKENS.has(tag) ? (element.textContent ?? "") : shapes(element, inner));
     const symbol = tag === "msubsup" && Array.isArray(shape.kids) ? h("msub", {}, shape.kids.slice(0, 2)) : shape;
     const name = names.get(JSON.stringify(h("math", { key: "math" }, [plain(symbol)])));
-    return [name === undefined ? shape : h(tag, { class: "lights", "data-lit": name }, shape.kids)];
+    return [name === undefined ? shape : h(tag, { class: "highlights", "data-highlight": name }, shape.kids)];
   });
 }
 

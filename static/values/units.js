@@ -84,19 +84,19 @@ export function unit(quantity, system) {
 }
 
 /**
- * A number in the system's unit, with a true minus and no negative nought. A dash where there is none.
+ * A number in the system's unit, with a true minus and no negative zero. A dash where there is none.
  * @param {number|null|undefined} value in document units
  * @param {Quantity} quantity
  * @param {System} system
- * @param {{sign?: boolean, digits?: number}} [how] sign: put + before what is above nought
+ * @param {{sign?: boolean, digits?: number}} [how] sign: put + before what is above zero
  */
 export function number(value, quantity, system, how = {}) {
   if (value === null || value === undefined || !Number.isFinite(value)) return DASH;
   const { factor, digits } = TABLE[system][quantity];
   const places = how.digits ?? digits;
   const shown = Math.abs(value / factor).toFixed(places);
-  const nought = Number(shown) === 0;
-  return (nought ? "" : value < 0 ? MINUS : how.sign ? "+" : "") + shown;
+  const zero = Number(shown) === 0;
+  return (zero ? "" : value < 0 ? MINUS : how.sign ? "+" : "") + shown;
 }
 
 /**

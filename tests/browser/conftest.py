@@ -16,7 +16,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, sync_playwright
 from playwright.sync_api import Error as PlaywrightError
 
-from tests.browser.hands import overhear
+from tests.browser.gestures import overhear
 
 ROOT = Path(__file__).resolve().parents[2]
 SYSTEM_BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")

@@ -5,7 +5,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.hands import choose_mount, handle, settle
+from tests.browser.gestures import choose_mount, handle, settle
 
 PANELS = ["Budget", "Load test", "Spread", "Change", "Forces", "Working", "Show", "Members", "Inputs"]
 
@@ -56,7 +56,7 @@ def test_the_working_of_formulas_and_of_tables_has_no_violation(
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("dialog", ["shelf", "files", "keys"])
+@pytest.mark.parametrize("dialog", ["library", "files", "keys"])
 def test_the_dialogs_have_no_violation(
     browser: Browser, server: Server, watched: Watched, scheme: str, dialog: str
 ) -> None:

@@ -11,13 +11,13 @@ from playwright.sync_api import Browser, Page, Route, expect
 from app.results.readout import readout
 from app.shipped import shipped_mounts
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.hands import choose_mount, document, drag, handle, middle, pixel, posted, settle, value
+from tests.browser.gestures import choose_mount, document, drag, handle, middle, pixel, posted, settle, value
 
 TWIN = shipped_mounts()["3-twin-cylinders"]
 
 
 def start_bare(page: Page) -> None:
-    page.get_by_role("button", name="shelf").click()
+    page.get_by_role("button", name="library").click()
     page.get_by_role("button", name="start from a bare blade").click()
     expect(page.locator("#notices")).to_contain_text("hangs loose")
 
@@ -92,7 +92,7 @@ def test_the_twin_mount_is_built_from_a_bare_blade_with_the_mouse_alone(page: Pa
 
 
 def test_the_twin_mount_is_built_from_a_bare_blade_with_the_keyboard_alone(page: Page, server: Server) -> None:
-    tab_to(page, "[data-action=shelf]")
+    tab_to(page, "[data-action=library]")
     page.keyboard.press("Enter")
     expect(page.get_by_role("dialog")).to_be_visible()
     tab_to(page, "[data-action=bare]")
@@ -253,13 +253,13 @@ def test_a_reload_in_the_middle_of_a_drag_loses_only_that_drag(page: Page) -> No
     assert document(page)["mount"]["members"] == before["members"]
 
 
-def test_the_shipped_mount_stays_unspoilt_and_the_copy_is_on_the_shelf(page: Page) -> None:
+def test_the_shipped_mount_stays_unspoilt_and_the_copy_is_in_the_library(page: Page) -> None:
     drag(page, "right cylinder/1", 30, 0)
     settle(page)
     kept(page)
     choose_mount(page, "3-twin-cylinders")
     assert document(page)["mount"]["members"][1]["ends"][0]["at"] == [850, 1150]
-    page.get_by_role("button", name="shelf").click()
+    page.get_by_role("button", name="library").click()
     page.locator("[data-kept]").first.get_by_role("button", name="open").click()
     kept(page)
     settle(page)
@@ -275,7 +275,7 @@ def test_an_earlier_version_is_brought_back_and_a_deleted_mount_too(page: Page) 
     drag(page, "right cylinder/1", 30, 0)
     settle(page)
     kept(page)
-    page.get_by_role("button", name="shelf").click()
+    page.get_by_role("button", name="library").click()
     entry = page.locator("[data-kept].now")
     entry.get_by_role("button", name="earlier versions").click()
     page.get_by_role("button", name="step 1,").click()
@@ -286,13 +286,13 @@ def test_an_earlier_version_is_brought_back_and_a_deleted_mount_too(page: Page) 
     settle(page)
     assert document(page)["mount"]["members"] == first
     kept(page)
-    page.get_by_role("button", name="shelf").click()
+    page.get_by_role("button", name="library").click()
     gone = page.locator("[data-kept].now").get_attribute("data-kept")
     page.locator("[data-kept].now").get_by_role("button", name="delete").click()
     expect(page.locator(f"[data-kept='{gone}']")).to_have_count(0)
     page.get_by_role("button", name="show what was deleted").click()
     page.locator(f"[data-kept='{gone}']").get_by_role("button", name="bring back").click()
-    page.get_by_role("button", name="back to the shelf").click()
+    page.get_by_role("button", name="back to the library").click()
     expect(page.locator(f"[data-kept='{gone}']")).to_have_count(1)
 
 
@@ -327,7 +327,7 @@ def test_tabs_that_change_a_mount_at_the_same_time_are_told_and_nothing_is_lost(
     expect(second.locator("#notices")).to_contain_text("changed in another tab while you worked")
     second.get_by_role("button", name="keep yours on top").click()
     expect(second.locator("#kept")).to_have_text("kept")
-    second.get_by_role("button", name="shelf").click()
+    second.get_by_role("button", name="library").click()
     second.locator("[data-kept].now").get_by_role("button", name="earlier versions").click()
     expect(second.locator(".versions li")).to_have_count(3)
 
@@ -492,13 +492,13 @@ def test_of_two_mounts_opened_one_after_the_other_the_last_takes_the_sheet(page:
         page.keyboard.press("ArrowUp")
         settle(page)
         kept(page)
-    page.get_by_role("button", name="shelf").click()
+    page.get_by_role("button", name="library").click()
     entries = page.locator("[data-kept]")
     hinge, pivot = (entries.nth(number).get_attribute("data-kept") for number in (0, 1))
     held: list[Route] = []
     page.route(f"**/shelf/{pivot}", lambda route: held.append(route))
     page.locator(f"[data-kept='{pivot}']").get_by_role("button", name="open").click()
-    page.get_by_role("button", name="shelf").click()
+    page.get_by_role("button", name="library").click()
     page.locator(f"[data-kept='{hinge}']").get_by_role("button", name="open").click()
     expect(page).to_have_url(re.compile(f"k={hinge}"))
     held[0].continue_()

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, WebSocket, expect
 
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.hands import middle
+from tests.browser.gestures import middle
 from tests.browser.papers import answered, at, packed, read_back, shipped
 from tests.browser.test_accessibility import violations
 from tests.mounts import Document

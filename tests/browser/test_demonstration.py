@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.hands import choose_mount, document, handle, middle, posted, settle
+from tests.browser.gestures import choose_mount, document, handle, middle, posted, settle
 
 
 def show(page: Page, mount: str) -> None:

@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Server, Watched
-from tests.browser.hands import choose_mount, document, drag, handle, posted, settle, value
+from tests.browser.gestures import choose_mount, document, drag, handle, posted, settle, value
 
 
 def open_tab(page: Page, name: str) -> None:

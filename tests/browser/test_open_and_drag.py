@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Server
-from tests.browser.hands import (
+from tests.browser.gestures import (
     choose_mount,
     document,
     drag,

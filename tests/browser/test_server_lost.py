@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from tests.browser.conftest import Server, Watched, free_port, watch
-from tests.browser.hands import document, drag, expect_page_equals_json, middle, settle
+from tests.browser.gestures import document, drag, expect_page_equals_json, middle, settle
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Server
-from tests.browser.hands import choose_mount, document, expect_page_equals_json, figure, settle, value
+from tests.browser.gestures import choose_mount, document, expect_page_equals_json, figure, settle, value
 
 
 def test_a_stroke_moves_the_near_end_and_the_far_end_follows_by_the_coupling(page: Page, server: Server) -> None:

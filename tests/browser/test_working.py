@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Server
-from tests.browser.hands import choose_mount, document, drag, handle, middle, posted, settle
+from tests.browser.gestures import choose_mount, document, drag, handle, middle, posted, settle
 
 MATHML = "http://www.w3.org/1998/Math/MathML"
 
@@ -49,7 +49,7 @@ def test_formulas_are_real_mathml_and_nothing_else_came_with_them(page: Page) ->
 
 def test_pointing_at_a_symbol_lights_its_length_on_the_sheet(page: Page) -> None:
     steps = open_working(page)
-    steps.locator("[data-step=coupling] [data-line=kappa] [data-lit=d_left]").hover()
+    steps.locator("[data-step=coupling] [data-line=kappa] [data-highlight=d_left]").hover()
     lit = page.locator(".layer-lit .lit")
     expect(lit).to_have_attribute("data-kind", "length")
     expect(lit).to_contain_text("dleft = −350 mm")
@@ -68,9 +68,9 @@ def test_the_symbols_are_listed_and_lit_by_keys_too(page: Page) -> None:
     steps = open_working(page)
     movement = steps.locator("[data-step=movement]")
     movement.get_by_text("what the symbols stand for").click()
-    movement.locator("button[data-lit=r]").focus()
+    movement.locator("button[data-highlight=r]").focus()
     expect(page.locator(".layer-lit .lit")).to_contain_text("r = −1700 mm")
-    expect(movement.locator("button[data-lit=r]")).to_contain_text("arm of the cylinder's line about the centre")
+    expect(movement.locator("button[data-highlight=r]")).to_contain_text("arm of the cylinder's line about the centre")
     page.get_by_role("tab", name="Working").focus()
     expect(page.locator(".layer-lit .lit")).to_have_count(0)
 
@@ -88,7 +88,7 @@ def test_a_table_of_equations_wider_than_the_panel_scrolls_by_keys_and_a_short_f
 
 def test_a_row_of_the_play_table_lights_its_joint(page: Page) -> None:
     steps = open_working(page)
-    steps.locator('[data-step=play] tr[data-lit="left cylinder / 2"]').hover()
+    steps.locator('[data-step=play] tr[data-highlight="left cylinder / 2"]').hover()
     expect(page.locator(".layer-lit .lit")).to_have_attribute("data-kind", "point")
     expect(page.locator(".layer-lit .lit")).to_contain_text("left cylinder / 2")
 

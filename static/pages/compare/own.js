@@ -1,5 +1,5 @@
 /**
- * The user's own mounts for a side: from the shelf, or from a file.
+ * The user's own mounts for a side: from the library, or from a file.
  * @module pages/compare/own
  */
 
@@ -9,10 +9,10 @@ import { readDocument, said } from "../../document/files.js";
 
 /**
  * @param {HTMLInputElement} input that opens a file
- * @param {{put: (side: Side, mount: any, command?: Record<string, number>) => void, failed: (words: string) => void}} hands
+ * @param {{put: (side: Side, mount: any, command?: Record<string, number>) => void, failed: (words: string) => void}} page
  * @returns {(side: Side, choice: string) => Promise<void>} what to do with a choice: a kept id, or "file"
  */
-export function ownMounts(input, hands) {
+export function ownMounts(input, page) {
   /** The side a file is being opened for. @type {Side|null} */
   let onto = null;
 
@@ -24,7 +24,7 @@ export function ownMounts(input, hands) {
     await trying(async () => {
       const mount = await readDocument(file);
       await asked("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command: {} }) });
-      hands.put(side, mount);
+      page.put(side, mount);
     });
   });
 
@@ -33,7 +33,7 @@ export function ownMounts(input, hands) {
     try {
       await doing();
     } catch (error) {
-      hands.failed(said(error));
+      page.failed(said(error));
     }
   }
 
@@ -45,7 +45,7 @@ export function ownMounts(input, hands) {
     }
     await trying(async () => {
       const { mount, command } = await asked(`/shelf/${choice}`);
-      hands.put(side, mount, command);
+      page.put(side, mount, command);
     });
   };
 }

@@ -5,7 +5,7 @@
 
 import { listen } from "../../sheet/gestures.js";
 import { Editor } from "../../core/editor.js";
-import { jointHands } from "../../sheet/jointgestures.js";
+import { jointGestures } from "../../sheet/jointgestures.js";
 import { Live } from "../../core/live.js";
 import { Sheet } from "../../sheet/sheet.js";
 import { Store, firstState } from "../../core/store.js";
@@ -78,7 +78,7 @@ export class Side {
   listen() {
     const { store, editor, sheet, pair } = this;
     listen(sheet, {
-      ...jointHands(store, editor, sheet),
+      ...jointGestures(store, editor, sheet),
       tool: () => null,
       onPick: (name) => editor.pick(name),
       onTap: () => false,

@@ -34,7 +34,7 @@ export function viewed(states, size) {
   return states.map((state) => ({ ...state, view, magnification }));
 }
 
-/** The cylinder whose coupling is farthest from nought; the later one when equal. @param {any} readout */
+/** The cylinder whose coupling is farthest from zero; the later one when equal. @param {any} readout */
 function farthest(readout) {
   const size = (/** @type {any} */ each) => Math.abs(each.coupling ?? 0);
   const ids = Object.keys(readout.actuators);

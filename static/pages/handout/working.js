@@ -26,7 +26,7 @@ export function working(state) {
   return [h("h2", { key: "h" }, "The working in short"), h("ol", { key: "lines", class: "working" }, lines.map((line, index) => h("li", { key: index }, sentence(/** @type {Line} */ (line)))))];
 }
 
-/** The level distances from the instant centre to the ends. @param {State} state @returns {Line|null} */
+/** The horizontal distances from the instant centre to the ends. @param {State} state @returns {Line|null} */
 function coupling(state) {
   const id = state.chosen;
   const act = id ? state.answered.actuators[id] : null;

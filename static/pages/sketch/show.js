@@ -4,7 +4,7 @@
  */
 
 import { staffRoom } from "../../sheet/marks/staff.js";
-import { guide } from "../../panels/firstlook.js";
+import { firstLook } from "../../panels/firstlook.js";
 import { headlines } from "../../panels/headlines.js";
 import { memberTable } from "../../panels/membertable.js";
 import { notices } from "../../panels/notices.js";
@@ -51,7 +51,7 @@ export function showPage(store, editor, sheet, shipped) {
     paint(find("#picker"), picker(shipped, state.shipped));
     paint(find("#toolrow"), toolRow(state));
     paint(find("#tools"), tools(state));
-    paint(find("#guide"), guide(state));
+    paint(find("#guide"), firstLook(state));
     document.body.classList.toggle("projector", state.demo.projector);
     document.body.classList.toggle("quiz", state.demo.quiz);
     strokes(find("#strokes"), state);

@@ -1,5 +1,5 @@
 /**
- * The instant centre of the chosen cylinder, the lines that meet in it, and the two level distances whose ratio is the
+ * The instant centre of the chosen cylinder, the lines that meet in it, and the two horizontal distances whose ratio is the
  * coupling.
  * @module sheet/marks/centre
  */

@@ -1,5 +1,5 @@
 /**
- * Grid, level datum and the fixed frame.
+ * Grid, horizontal datum and the fixed frame.
  * @module sheet/marks/ground
  */
 
@@ -18,7 +18,7 @@ export function grid(scene) {
   return [h("path", { d: across, class: "grid" })];
 }
 
-/** The level the edge was drawn at. @param {import("../scene.js").Scene} scene */
+/** The height the edge was drawn at. @param {import("../scene.js").Scene} scene */
 export function datum(scene) {
   const { left, right } = scene.mount.blade;
   const [x1, y] = scene.view.apply(left);

@@ -10,7 +10,7 @@ import { MM_PER_INCH, amount, number } from "../../values/units.js";
 const WIDTH = 18;
 const BAR = 16;
 
-/** Pixels above and below nought. @param {{height: number}} size */
+/** Pixels above and below zero. @param {{height: number}} size */
 export function staffRoom(size) {
   return Math.min(Math.max(size.height * 0.2, 70), 170);
 }
@@ -85,7 +85,7 @@ export function divisions(per) {
 }
 
 /**
- * The error range stacked by source, widest first from nought outward.
+ * The error range stacked by source, widest first from zero outward.
  * @param {import("../scene.js").Scene} scene @param {any} budget @param {"left"|"right"} end @param {number} x
  * @param {(mm: number) => number} y @param {number} room @param {number} zero
  */
