@@ -19,9 +19,15 @@ def test_every_module_stands_in_the_contributors_tree(module: str) -> None:
     assert module in DEVELOPERS
 
 
-@pytest.mark.parametrize("module", sorted(path.name for path in (ROOT / "static").glob("*.js")))
-def test_every_module_of_the_page_stands_there_too(module: str) -> None:
-    assert module in DEVELOPERS
+@pytest.mark.parametrize("room", ["values", "document", "core", "sheet", "pages"])
+def test_every_module_of_the_page_stands_there_too(room: str) -> None:
+    modules = sorted(path.name for path in (ROOT / "static" / room).glob("*.js"))
+    assert [module for module in modules if module not in DEVELOPERS] == []
+
+
+@pytest.mark.parametrize("room", sorted(path.name for path in (ROOT / "static").iterdir() if path.is_dir()))
+def test_every_room_of_the_page_stands_there_too(room: str) -> None:
+    assert f"{room}/ " in DEVELOPERS
 
 
 @pytest.mark.parametrize("option", ["--host", "--port", "--no-open", "--data", "--command"])

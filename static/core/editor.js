@@ -7,6 +7,7 @@ import { partnerOf } from "../document/mirror.js";
 import { handlePixel } from "../sheet/marks/handles.js";
 import { alike } from "../document/places.js";
 import { History } from "./history.js";
+import { jointId, splitJoint } from "../document/joints.js";
 import { commandFor, cylinders, handle, handles, isLoad, loadSize, loadTurned, moved, renamedIn } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { preferredUnits } from "../values/units.js";
@@ -120,8 +121,8 @@ export class Editor {
     const { mount: before, command, picked, chosen } = this.store.state;
     const names = renamedIn(before, mount);
     const now = (/** @type {string|null} */ name) => name && (names.get(name) ?? name);
-    const [owner, part] = picked?.split("/") ?? [null];
-    this.store.set({ mount, command: commandFor(before, mount, command), picked: picked && [now(owner), ...(part ? [part] : [])].join("/"), chosen: now(chosen), shipped: null });
+    const [owner, part] = picked === null ? [null] : splitJoint(picked);
+    this.store.set({ mount, command: commandFor(before, mount, command), picked: owner === null ? null : jointId(now(owner) ?? owner, part ? Number(part) : undefined), chosen: now(chosen), shipped: null });
     this.ask();
   }
 

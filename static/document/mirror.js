@@ -4,6 +4,7 @@
  */
 
 import { middleOf } from "./draw.js";
+import { jointId, splitJoint } from "./joints.js";
 import { handle, handles, isLoad } from "./mount.js";
 import { valueAt, withValueAt } from "./places.js";
 
@@ -35,11 +36,11 @@ export function alikeField(state, mount, place) {
   if (!state.alike || !match || /^(id|on|joins)/.test(match[3])) return mount;
   const [, number, end, key] = match;
   const member = state.mount.members[Number(number)];
-  const partner = partnerOf(state.mount, member.ends ? `${member.id}/${Number(end ?? 0) + 1}` : member.id);
+  const partner = partnerOf(state.mount, jointId(member.id, member.ends ? Number(end ?? 0) + 1 : undefined));
   const other = partner ? handle(state.mount, partner) : undefined;
   if (!partner || !other?.member || other.member === member) return mount;
   const at = `members[${state.mount.members.indexOf(other.member)}]`;
-  const theirs = member.ends && end !== undefined ? `${at}.ends[${Number(partner.slice(-1)) - 1}].${key}` : `${at}.${key}`;
+  const theirs = member.ends && end !== undefined ? `${at}.ends[${Number(splitJoint(partner)[1]) - 1}].${key}` : `${at}.${key}`;
   const value = valueAt(mount, place);
   const mirrored = key === "at[0]" ? 2 * middleOf(state.mount) - value : key === "direction[0]" ? -value : value;
   return withValueAt(mount, theirs, mirrored);

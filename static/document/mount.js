@@ -3,6 +3,8 @@
  * @module document/mount
  */
 
+import { jointId, splitJoint } from "./joints.js";
+
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {any} MountDocument */
 /** @typedef {{name: string, at: Point, body: string, label: string, member: any|null}} Handle */
@@ -27,7 +29,7 @@ export function handles(mount) {
       member.ends.forEach((/** @type {any} */ end, /** @type {number} */ index) => {
         const side = index ? "rod end" : "barrel end";
         const label = member.kind === "cylinder" ? `${member.id}, ${side} on ${onWords(end.on)}` : `${member.id}, ${onWords(end.on)} end`;
-        found.push({ name: `${member.id}/${index + 1}`, at: end.at, body: end.on, label, member });
+        found.push({ name: jointId(member.id, index + 1), at: end.at, body: end.on, label, member });
       });
     } else {
       const label = `${member.id}, between ${member.joins.map(onWords).join(" and ")}`;
@@ -52,11 +54,6 @@ export function handle(mount, name) {
   return handles(mount).find((each) => each.name === name);
 }
 
-/** The joint of the readout that a handle stands for. @param {string} name */
-export function jointOf(name) {
-  return name.replace(/\/([12])$/, " / $1");
-}
-
 /**
  * The document with one handle elsewhere.
  * @param {MountDocument} mount
@@ -66,9 +63,10 @@ export function jointOf(name) {
  */
 export function moved(mount, name, at) {
   const place = [tidy(at[0]), tidy(at[1])];
-  const [owner, part] = splitName(name);
   if (name === "load/at") return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };
-  if ((owner === "blade" || owner === "sensors") && (part === "left" || part === "right")) return { ...mount, [owner]: { ...mount[owner], [part]: place } };
+  const edge = name.match(/^(blade|sensors)\/(left|right)$/);
+  if (edge) return { ...mount, [edge[1]]: { ...mount[edge[1]], [edge[2]]: place } };
+  const [owner, part] = splitJoint(name);
   const members = mount.members.map((/** @type {any} */ member) => {
     if (member.id !== owner) return member;
     if (!part) return { ...member, at: place };
@@ -101,12 +99,6 @@ export function loadTurned(mount, degrees, size) {
 export function loadSize(load) {
   const [x, y] = load.force;
   return { size: Math.hypot(x, y), degrees: tidy((Math.atan2(y, x) * 180) / Math.PI) };
-}
-
-/** @param {string} name @returns {[string, string]} */
-function splitName(name) {
-  const at = name.lastIndexOf("/");
-  return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 1)];
 }
 
 /** Members that go by another name in the next document, by the old one. @param {MountDocument} before @param {MountDocument} mount @returns {Map<string, string>} */

@@ -3,6 +3,7 @@
  * @module panels/members
  */
 
+import { jointId } from "../document/joints.js";
 import { h } from "../values/shapes.js";
 import { group, wordEntry } from "./fields.js";
 
@@ -18,7 +19,7 @@ export function members(state) {
       h("div", { key: `member ${index}`, class: "named-row" }, [
         h("span", { key: "kind", class: "quiet" }, member.kind),
         wordEntry(`members[${index}].id`, `name of ${member.kind} ${index + 1}`),
-        h("button", { key: "pick", type: "button", "data-pick": member.ends ? `${member.id}/1` : member.id, "aria-label": `pick ${member.id}` }, "pick"),
+        h("button", { key: "pick", type: "button", "data-pick": jointId(member.id, member.ends ? 1 : undefined), "aria-label": `pick ${member.id}` }, "pick"),
         h("button", { key: "delete", type: "button", "data-remove": member.id, "aria-label": `delete ${member.id}` }, "delete"),
       ]),
     ),

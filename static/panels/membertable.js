@@ -3,6 +3,7 @@
  * @module panels/membertable
  */
 
+import { jointId } from "../document/joints.js";
 import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
 import { unit } from "../values/units.js";
@@ -69,7 +70,7 @@ function rows(state, member) {
     const first = which === 0;
     return h("tr", { key: `${member.id} ${which}`, class: first ? "first" : "" }, [
       ...(first ? [h("th", { key: "name", scope: "rowgroup", rowspan: span }, [wordEntry(`${at}.id`, `name of ${member.id}`)])] : []),
-      ...(member.ends ? [cell("end", h("button", { key: "pick", type: "button", "data-pick": `${member.id}/${which + 1}`, "aria-label": `pick ${of} on the sheet` }, end))] : []),
+      ...(member.ends ? [cell("end", h("button", { key: "pick", type: "button", "data-pick": jointId(member.id, which + 1), "aria-label": `pick ${of} on the sheet` }, end))] : []),
       cell("on", member.ends
         ? bodySelect(`${joint}.on`, `body of ${of}`, mount)
         : h("span", { key: "both", class: "both-bodies" }, [bodySelect(`${joint}.joins[0]`, `first body of ${of}`, mount), bodySelect(`${joint}.joins[1]`, `second body of ${of}`, mount)])),

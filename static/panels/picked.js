@@ -4,6 +4,7 @@
  */
 
 import { isRefused } from "../core/complaint.js";
+import { splitJoint } from "../document/joints.js";
 import { handle, isLoad } from "../document/mount.js";
 import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
@@ -63,5 +64,5 @@ function coordinates(state, what, name) {
 /** The place in the document of a picked joint. @param {State} state @param {import("../document/mount.js").Handle} what */
 export function jointPlace(state, what) {
   const at = `members[${state.mount.members.indexOf(what.member)}]`;
-  return what.member.ends ? `${at}.ends[${Number(what.name.slice(-1)) - 1}]` : at;
+  return what.member.ends ? `${at}.ends[${Number(splitJoint(what.name)[1]) - 1}]` : at;
 }

@@ -3,6 +3,7 @@
  * @module panels/working
  */
 
+import { splitJoint } from "../document/joints.js";
 import { cylinders, hues } from "../document/mount.js";
 import { h } from "../values/shapes.js";
 import { reasonFor } from "./headlines.js";
@@ -83,13 +84,19 @@ function table({ title, table: { columns, rows } }) {
     ]),
   ]);
   const body = rows.map((/** @type {any} */ row) => h("tr", { key: row.label, class: row.place ? "highlights" : null, "data-row": "", "data-highlight": row.label }, [
-    h("th", { key: "label", scope: "row" }, row.label.replace(/ \/ ([12])$/, ", end $1")),
+    h("th", { key: "label", scope: "row" }, rowWords(row.label)),
     ...row.cells.map((/** @type {any} */ cell, /** @type {number} */ index) => h("td", { key: index, "data-value": cell.value, "data-path": row.path && index === row.cells.length - 1 ? JSON.stringify(row.path) : null }, cell.shown)),
   ]));
   const whole = h("table", { key: "table" }, [head, h("tbody", { key: "body" }, body)]);
   const room = h("div", { key: "table", class: "formula-room numbers", role: "group", "aria-label": `${title}, one by one` }, [whole]);
   if (rows.length <= MOST_ROWS) return room;
   return h("details", { key: "table" }, [h("summary", { key: "summary" }, `all ${rows.length}, largest first`), room]);
+}
+
+/** What a row is called: a joint by its member and the number of its end. @param {string} label */
+function rowWords(label) {
+  const [member, end] = splitJoint(label);
+  return end === "1" || end === "2" ? `${member}, end ${end}` : label;
 }
 
 /** @param {any} step */

@@ -5,6 +5,7 @@
 
 import { addJoint, addLink } from "../document/draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
+import { jointId } from "../document/joints.js";
 import { handles, isLoad } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { alike } from "../document/places.js";
@@ -133,7 +134,7 @@ export class Drafter {
   done(mount) {
     this.editor.change(mount);
     const added = mount.members[mount.members.length - 1];
-    this.store.set({ draft: { first: null, at: this.store.state.draft?.at ?? null, words: "", bodies: [] }, picked: added.ends ? `${added.id}/2` : added.id });
+    this.store.set({ draft: { first: null, at: this.store.state.draft?.at ?? null, words: "", bodies: [] }, picked: added.ends ? jointId(added.id, 2) : added.id });
   }
 
   /** @param {Point} at */

@@ -3,7 +3,7 @@
  * @module values/words
  */
 
-import { jointOf } from "../document/mount.js";
+import { splitJoint } from "../document/joints.js";
 import { amount, number, unit } from "./units.js";
 
 /** @typedef {import("./units.js").System} System */
@@ -42,7 +42,7 @@ export function forceWords(name, actuator, system) {
 /** What a source is called. @param {any} mount @param {{id: string, member: string|null, kind: string}} source */
 export function sourceName(mount, source) {
   if (source.kind === "allowance") {
-    const [label, side] = splitLast(source.id);
+    const [label, side] = splitJoint(source.id);
     const at = (mount.allowances ?? []).find((/** @type {any} */ each) => each.label === label)?.at;
     return at === "ends" ? `${label}, ${side} end` : `${label}, ${side}`;
   }
@@ -51,7 +51,7 @@ export function sourceName(mount, source) {
 
 /** What a joint is called on every panel. @param {any} mount @param {string} joint as the readout names it */
 export function jointName(mount, joint) {
-  const [id, number] = / \/ [12]$/.test(joint) ? splitLast(joint) : [joint, ""];
+  const [id, number] = splitJoint(joint);
   const member = mount.members.find((/** @type {any} */ each) => each.id === id);
   if (!member?.ends || !number) return joint;
   const second = number === "2";
@@ -68,12 +68,6 @@ export function inUnits(words, system) {
     .replace(/(\d+(?:\.\d+)?) mm/g, (_, mm) => `${length(mm)} in`)
     .replace(/(\d+(?:\.\d+)?) MPa/g, (_, mpa) => amount(Number(mpa), "pressure", system))
     .replace(/(\d+(?:\.\d+)?) N\b/g, (_, newton) => amount(Number(newton), "force", system));
-}
-
-/** @param {string} id @returns {[string, string]} */
-function splitLast(id) {
-  const at = id.lastIndexOf(" / ");
-  return [id.slice(0, at), id.slice(at + 3)];
 }
 
 /** How the mount hangs or binds, which body can still move and how, or what would free it. @param {any} mobility */
@@ -157,10 +151,9 @@ export function apportion(parts, digits) {
 
 /**
  * What load, weight and play do at a joint, a line each; nothing where the numbers do not hold.
- * @param {string} name of its handle @param {any} numbers @param {any} detail @param {System} system
+ * @param {string} joint @param {any} numbers @param {any} detail @param {System} system
  */
-export function jointWords(name, numbers, detail, system) {
-  const joint = jointOf(name);
+export function jointWords(joint, numbers, detail, system) {
   const force = numbers?.forces?.[joint];
   if (!force) return [];
   const lines = [];

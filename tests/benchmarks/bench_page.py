@@ -61,7 +61,7 @@ def serve(answerer: Answerer) -> tuple[uvicorn.Server, str]:
     return server, f"http://127.0.0.1:{port}/"
 
 
-def measure(browser: Browser, url: str, joint: str = "right cylinder/1") -> list[float]:
+def measure(browser: Browser, url: str, joint: str = "right cylinder / 1") -> list[float]:
     page = browser.new_page(viewport={"width": 1440, "height": 900})
     page.goto(url)
     page.locator("#readout[data-state=live]").wait_for()
@@ -93,7 +93,7 @@ def main() -> None:
         server, url = serve(readout)
         mount = as_many_members_as_fit(39)
         large = f"{url}#m={packed(mount)}"
-        joint = next(f"{each['id']}/1" for each in mount["members"] if each["kind"] == "cylinder")
+        joint = next(f"{each['id']} / 1" for each in mount["members"] if each["kind"] == "cylinder")
         measure(browser, large, joint)
         cuts = statistics.quantiles(measure(browser, large, joint), n=20)
         results["39 members, 13 bodies"] = cuts

@@ -28,7 +28,7 @@ def test_the_sketch_and_its_panels_have_no_violation(
     browser: Browser, server: Server, watched: Watched, scheme: str
 ) -> None:
     page = opened(browser, server, watched, scheme)
-    handle(page, "right cylinder/1").focus()
+    handle(page, "right cylinder / 1").focus()
     for panel in PANELS:
         page.get_by_role("tab", name=panel).click()
         expect(page.get_by_role("tab", name=panel)).to_have_attribute("aria-selected", "true")
@@ -73,7 +73,7 @@ def test_drawing_and_trouble_have_no_violation(browser: Browser, server: Server,
     page.keyboard.press("c")
     assert violations(page) == []
     page.keyboard.press("Escape")
-    handle(page, "side stay/1").focus()
+    handle(page, "side stay / 1").focus()
     page.keyboard.press("Delete")
     settle(page, "stale")
     assert violations(page) == []

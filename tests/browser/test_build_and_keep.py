@@ -119,7 +119,7 @@ def test_an_end_is_joined_to_the_body_under_it_and_the_preview_says_so(page: Pag
 
 
 def test_a_loose_mount_says_which_body_moves_and_shows_how(page: Page) -> None:
-    handle(page, "side stay/1").focus()
+    handle(page, "side stay / 1").focus()
     page.keyboard.press("Delete")
     settle(page, "stale")
     expect(page.locator("#notices")).to_contain_text("it can still move one way: the blade can")
@@ -130,7 +130,7 @@ def test_a_loose_mount_says_which_body_moves_and_shows_how(page: Page) -> None:
 
 
 def test_a_bound_mount_marks_what_fights_and_says_which_removal_frees_it(page: Page, server: Server) -> None:
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     page.get_by_role("button", name="duplicate").click()
     settle(page, "stale")
     expect(page.locator("#notices")).to_contain_text("The mount is bound, with one constraint too many")
@@ -144,7 +144,7 @@ def test_a_bound_mount_marks_what_fights_and_says_which_removal_frees_it(page: P
 
 def test_both_sides_alike_moves_the_partner_as_in_a_mirror(page: Page) -> None:
     page.get_by_role("button", name="both sides alike").click()
-    drag(page, "right cylinder/1", 30, -10)
+    drag(page, "right cylinder / 1", 30, -10)
     settle(page)
     members = document(page)["mount"]["members"]
     (rx, ry), (lx, ly) = members[1]["ends"][0]["at"], members[0]["ends"][0]["at"]
@@ -161,7 +161,7 @@ def test_several_joints_are_picked_in_a_frame_and_moved_together(page: Page) -> 
     page.mouse.up()
     page.keyboard.up("Shift")
     expect(page.locator("#tools")).to_contain_text("3 joints picked")
-    drag(page, "left cylinder/1", -20, 0)
+    drag(page, "left cylinder / 1", -20, 0)
     settle(page)
     after = document(page)["mount"]["members"][0]["ends"]
     assert after[0]["at"][0] < before[0]["at"][0]
@@ -174,7 +174,7 @@ def test_a_measured_distance_stays_on_the_sheet_and_follows(page: Page) -> None:
         set_by_mouse(page, at)
     page.keyboard.press("Escape")
     expect(page.locator("[data-measure]")).to_contain_text("1700.0 mm")
-    handle(page, "right cylinder/2").focus()
+    handle(page, "right cylinder / 2").focus()
     page.keyboard.press("ArrowRight")
     expect(page.locator("[data-measure]")).to_contain_text("1710.0 mm")
 
@@ -184,7 +184,7 @@ def test_a_member_is_renamed_mirrored_and_taken_out(page: Page) -> None:
     page.get_by_label("name of rod 3").fill("left stay")
     page.keyboard.press("Enter")
     settle(page)
-    handle(page, "left stay/1").focus()
+    handle(page, "left stay / 1").focus()
     page.get_by_role("button", name="mirror").click()
     ids = [each["id"] for each in document(page)["mount"]["members"]]
     assert ids[-1] == "right stay"
@@ -227,8 +227,8 @@ def test_every_number_of_every_member_is_typed_in_one_table(page: Page, watched:
 
 
 def test_work_is_kept_and_undone_after_a_reload(page: Page) -> None:
-    drag(page, "right cylinder/1", 30, 0)
-    drag(page, "left cylinder/1", -30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
+    drag(page, "left cylinder / 1", -30, 0)
     settle(page)
     kept(page)
     changed = document(page)["mount"]
@@ -243,18 +243,18 @@ def test_work_is_kept_and_undone_after_a_reload(page: Page) -> None:
 
 
 def test_a_reload_in_the_middle_of_a_drag_loses_only_that_drag(page: Page) -> None:
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
     before = document(page)["mount"]
-    drag(page, "left cylinder/1", -40, 0, release=False)
+    drag(page, "left cylinder / 1", -40, 0, release=False)
     page.reload()
     settle(page)
     assert document(page)["mount"]["members"] == before["members"]
 
 
 def test_the_shipped_mount_stays_unspoilt_and_the_copy_is_in_the_library(page: Page) -> None:
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
     choose_mount(page, "3-twin-cylinders")
@@ -267,12 +267,12 @@ def test_the_shipped_mount_stays_unspoilt_and_the_copy_is_in_the_library(page: P
 
 
 def test_an_earlier_version_is_brought_back_and_a_deleted_mount_too(page: Page) -> None:
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
     first = document(page)["mount"]["members"]
-    there = handle(page, "right cylinder/1").get_attribute("aria-label") or ""
-    drag(page, "right cylinder/1", 30, 0)
+    there = handle(page, "right cylinder / 1").get_attribute("aria-label") or ""
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
     page.get_by_role("button", name="library").click()
@@ -282,7 +282,7 @@ def test_an_earlier_version_is_brought_back_and_a_deleted_mount_too(page: Page) 
     expect(page.locator(".looked-at")).to_contain_text("worst edge error")
     assert page.locator("[data-kept].now").count() == 1
     page.get_by_role("button", name="bring this version back").click()
-    expect(handle(page, "right cylinder/1")).to_have_attribute("aria-label", there)
+    expect(handle(page, "right cylinder / 1")).to_have_attribute("aria-label", there)
     settle(page)
     assert document(page)["mount"]["members"] == first
     kept(page)
@@ -297,29 +297,29 @@ def test_an_earlier_version_is_brought_back_and_a_deleted_mount_too(page: Page) 
 
 
 def test_two_tabs_on_one_mount_see_each_others_changes(page: Page) -> None:
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
     second = page.context.new_page()
     second.goto(page.url)
     settle(second)
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     page.keyboard.press("ArrowUp")
     settle(page)
     expect(second.locator("#kept")).to_have_text("changed in another tab just now")
-    expect(handle(second, "left cylinder/1")).to_have_attribute("aria-label", re.compile("y 1160.0"))
+    expect(handle(second, "left cylinder / 1")).to_have_attribute("aria-label", re.compile("y 1160.0"))
 
 
 def test_tabs_that_change_a_mount_at_the_same_time_are_told_and_nothing_is_lost(page: Page, watched: Watched) -> None:
     watched.expected = ["status of 409"]
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
     second = page.context.new_page()
     second.goto(page.url)
     settle(second)
-    drag(second, "left cylinder/1", -20, 0, release=False)
-    handle(page, "side stay/1").focus()
+    drag(second, "left cylinder / 1", -20, 0, release=False)
+    handle(page, "side stay / 1").focus()
     page.keyboard.press("ArrowUp")
     settle(page)
     kept(page)
@@ -333,7 +333,7 @@ def test_tabs_that_change_a_mount_at_the_same_time_are_told_and_nothing_is_lost(
 
 
 def test_a_document_goes_out_and_comes_back_equal(page: Page, tmp_path: Path) -> None:
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     before = document(page)["mount"]
     page.get_by_role("button", name="files").click()
@@ -352,7 +352,7 @@ def test_a_document_goes_out_and_comes_back_equal(page: Page, tmp_path: Path) ->
 
 def test_a_link_carries_the_whole_mount(page: Page, browser: Browser, server: Server, watched: Watched) -> None:
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     before = document(page)["mount"]
     page.get_by_role("button", name="files").click()
@@ -439,11 +439,11 @@ def test_the_list_of_keys_opens_with_a_question_mark(page: Page) -> None:
 
 
 def test_the_wheel_zooms_at_the_pointer_and_fit_brings_it_back(page: Page) -> None:
-    before = middle(handle(page, "right cylinder/2").locator(".handle-target"))
+    before = middle(handle(page, "right cylinder / 2").locator(".handle-target"))
     page.mouse.move(*before)
     page.mouse.wheel(0, -600)
     expect(page.locator("[data-handle='blade/left']")).not_to_be_in_viewport()
-    after = middle(handle(page, "right cylinder/2").locator(".handle-target"))
+    after = middle(handle(page, "right cylinder / 2").locator(".handle-target"))
     assert after == pytest.approx(before, abs=1.5)
     page.get_by_role("button", name="fit").click()
     expect(page.locator("[data-handle='blade/left']")).to_be_in_viewport()
@@ -451,7 +451,7 @@ def test_the_wheel_zooms_at_the_pointer_and_fit_brings_it_back(page: Page) -> No
 
 def test_a_coupling_read_after_many_undos_is_where_it_began(page: Page) -> None:
     began = value(page, "coupling")
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     for _ in range(12):
         page.keyboard.press("ArrowLeft")
     settle(page)
@@ -463,7 +463,7 @@ def test_a_coupling_read_after_many_undos_is_where_it_began(page: Page) -> None:
 
 
 def test_work_that_does_not_hold_yet_is_there_again_after_a_reload_with_its_undo(page: Page) -> None:
-    drag(page, "right cylinder/2", 0, -130)
+    drag(page, "right cylinder / 2", 0, -130)
     settle(page, "stale")
     expect(page.locator("#kept")).to_have_text("not kept until the drawing holds")
     page.reload()
@@ -476,11 +476,11 @@ def test_work_that_does_not_hold_yet_is_there_again_after_a_reload_with_its_undo
 
 def test_a_step_that_did_not_get_through_is_sent_again(page: Page, watched: Watched) -> None:
     watched.expected = ["ERR_FAILED", "Failed to load resource"]
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
     page.route("**/shelf/*", lambda route: route.abort(), times=1)
-    drag(page, "right cylinder/1", 0, -10)
+    drag(page, "right cylinder / 1", 0, -10)
     expect(page.locator("#kept")).to_have_text("not kept yet: the server is away")
     kept(page)
 
@@ -509,14 +509,14 @@ def test_of_two_mounts_opened_one_after_the_other_the_last_takes_the_sheet(page:
 
 
 def test_a_change_of_another_tab_during_a_drag_that_is_given_up_is_seen_after_it(page: Page) -> None:
-    drag(page, "right cylinder/1", 30, 0)
+    drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
     second = page.context.new_page()
     second.goto(page.url)
     settle(second)
-    drag(page, "left cylinder/2", 10, 0, release=False)
-    handle(second, "side stay/1").focus()
+    drag(page, "left cylinder / 2", 10, 0, release=False)
+    handle(second, "side stay / 1").focus()
     second.keyboard.press("ArrowUp")
     kept(second)
     page.keyboard.press("Escape")
@@ -591,7 +591,7 @@ def test_a_size_that_will_not_do_is_refused_beside_its_field_in_the_units_shown(
     watched.expected = ["status of 422"]
     before = document(page)["mount"]
     page.get_by_role("button", name="in", exact=True).click()
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     page.get_by_role("tab", name="Inputs").click()
     type_in_panel = page.locator("#panel").get_by_label(label, exact=True)
     type_in_panel.fill(typed)
@@ -619,7 +619,7 @@ def test_a_member_may_be_called_as_a_part_of_the_document_is(page: Page, name: s
     page.get_by_role("tab", name="Members").click()
     type_in(page, "name of rod 3", name)
     settle(page)
-    handle(page, f"{name}/1").focus()
+    handle(page, f"{name} / 1").focus()
     page.keyboard.press("ArrowUp")
     settle(page)
     assert document(page)["mount"]["members"][2]["ends"][0]["at"] == [-900, 340]
@@ -629,10 +629,10 @@ def test_a_member_may_be_called_as_a_part_of_the_document_is(page: Page, name: s
 
 
 def test_escape_on_a_joint_takes_back_its_own_moves_and_nothing_else(page: Page) -> None:
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     type_in(page, "tolerance, plus or minus mm", "5")
     settle(page)
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     page.keyboard.press("ArrowUp")
     page.keyboard.press("ArrowUp")
     settle(page)
@@ -645,7 +645,7 @@ def test_escape_on_a_joint_takes_back_its_own_moves_and_nothing_else(page: Page)
 
 def test_enter_in_a_field_that_was_not_touched_changes_nothing(page: Page) -> None:
     page.get_by_role("button", name="in", exact=True).click()
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     page.get_by_role("tab", name="Inputs").click()
     page.locator("#panel").get_by_label("bore of left cylinder, in").focus()
     page.keyboard.press("Enter")
@@ -665,7 +665,7 @@ def test_undo_reaches_from_a_field_that_was_just_typed(page: Page) -> None:
 
 def test_both_sides_alike_holds_for_what_is_typed_too(page: Page) -> None:
     page.get_by_role("button", name="both sides alike").click()
-    handle(page, "right cylinder/1").focus()
+    handle(page, "right cylinder / 1").focus()
     page.get_by_role("tab", name="Inputs").click()
     panel = page.locator("#panel")
     for label, typed in (
@@ -690,7 +690,7 @@ def test_of_joints_over_one_another_a_second_tap_picks_the_one_beneath(page: Pag
     type_in(page, "left x of sensor, mm", "-850")
     type_in(page, "left y of sensor, mm", "300")
     settle(page)
-    at = middle(handle(page, "left cylinder/2").locator(".handle-target"))
+    at = middle(handle(page, "left cylinder / 2").locator(".handle-target"))
     for label in ("left sensor", "left cylinder, rod end on blade", "left sensor"):
         page.mouse.click(*at)
         expect(page.locator("#picked h2")).to_have_text(label)
@@ -713,9 +713,9 @@ def test_a_tap_on_a_rod_picks_its_nearer_end(page: Page) -> None:
 
 @pytest.mark.parametrize("how", ["finger", "keys"])
 def test_several_joints_are_picked_without_shift_and_a_mouse(page: Page, how: str) -> None:
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     page.get_by_role("button", name="several").click()
-    for name in ("left cylinder/2", "side stay/1"):
+    for name in ("left cylinder / 2", "side stay / 1"):
         if how == "keys":
             handle(page, name).focus()
             page.keyboard.press("Enter")
@@ -726,7 +726,7 @@ def test_several_joints_are_picked_without_shift_and_a_mouse(page: Page, how: st
 
 def test_without_snap_a_joint_goes_where_the_hand_goes(page: Page) -> None:
     page.get_by_label("grid step").select_option(label="no snap")
-    drag(page, "right cylinder/1", 13, -7)
+    drag(page, "right cylinder / 1", 13, -7)
     settle(page)
     x, y = document(page)["mount"]["members"][1]["ends"][0]["at"]
     assert x % 10 != 0
@@ -737,7 +737,7 @@ def test_without_snap_a_joint_goes_where_the_hand_goes(page: Page) -> None:
 
 
 def test_a_change_that_is_not_kept_is_not_lost_by_opening_another_mount_unasked(page: Page) -> None:
-    drag(page, "right cylinder/1", 0, -260)
+    drag(page, "right cylinder / 1", 0, -260)
     settle(page, "stale")
     expect(page.locator("#kept")).to_have_text("not kept until the drawing holds")
     changed = document(page)["mount"]
@@ -789,12 +789,12 @@ def test_a_distance_is_measured_between_any_two_points_and_the_cylinders_stay_wh
     expect(page.locator(".draft-words")).to_contain_text(re.compile(r"9\d\d\.\d\smm to"))
     set_by_mouse(page, (0, 1600))
     page.keyboard.press("Escape")
-    expect(page.locator("[data-measure='left cylinder/1 frame']")).to_contain_text(re.compile(r"9\d\d\.\d\smm"))
+    expect(page.locator("[data-measure='left cylinder / 1 frame']")).to_contain_text(re.compile(r"9\d\d\.\d\smm"))
     assert document(page)["command"] == {"right cylinder": 30}
 
 
 def test_a_mount_that_is_twice_over_held_is_not_promised_free_by_one_removal(page: Page) -> None:
-    for name in ("left cylinder/1", "right cylinder/1"):
+    for name in ("left cylinder / 1", "right cylinder / 1"):
         handle(page, name).focus()
         page.get_by_role("button", name="duplicate").click()
         expect(page.locator("#notices")).to_contain_text("too many")
@@ -804,10 +804,10 @@ def test_a_mount_that_is_twice_over_held_is_not_promised_free_by_one_removal(pag
 
 def test_a_loose_mount_names_every_way_it_can_move(page: Page) -> None:
     for name in ("side stay", "right cylinder"):
-        handle(page, f"{name}/1").focus()
+        handle(page, f"{name} / 1").focus()
         page.keyboard.press("Delete")
     expect(page.locator("#notices")).to_contain_text("it can still move 2 ways: the blade can turn and shift")
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     page.keyboard.press("Delete")
     expect(page.locator("#notices")).to_contain_text("it can still move 3 ways: nothing holds the blade")
 
@@ -821,7 +821,7 @@ def test_where_the_browser_gives_no_clipboard_the_link_is_there_to_copy_by_hand(
 
 
 def test_what_a_screen_reader_is_told_holds_all_four_numbers(page: Page) -> None:
-    drag(page, "right cylinder/1", 20, 0)
+    drag(page, "right cylinder / 1", 20, 0)
     for words in ("coupling", "worst edge error", "times the edge load", "to correct one end alone: 2 cylinders"):
         expect(page.locator("#spoken")).to_contain_text(words)
 

@@ -304,7 +304,7 @@ def test_nothing_to_take_over_is_said(pair: Pair) -> None:
     expect(pair.page.locator("#differences [role=status]")).to_contain_text("Nothing to take over")
 
 
-@pytest.mark.parametrize(("side", "handle"), [("a", "tilt cylinder/2"), ("b", "right cylinder/2")])
+@pytest.mark.parametrize(("side", "handle"), [("a", "tilt cylinder / 2"), ("b", "right cylinder / 2")])
 def test_a_joint_is_dragged_on_either_sheet(pair: Pair, side: str, handle: str) -> None:
     other = "b" if side == "a" else "a"
     before, still = pair.value("coupling", side), pair.question(other)["mount"]
@@ -318,7 +318,7 @@ def test_a_joint_is_dragged_on_either_sheet(pair: Pair, side: str, handle: str) 
 def test_a_drag_keeps_the_ends_where_they_were_asked_to_be(pair: Pair) -> None:
     pair.page.get_by_label("right end up or down").fill("10")
     pair.settle()
-    pair.drag("b", "right cylinder/2", -30, 0)
+    pair.drag("b", "right cylinder / 2", -30, 0)
     assert pair.value("lift-right", "b") == pytest.approx(10, abs=0.001)
     assert pair.value("lift-left", "b") == pytest.approx(0, abs=0.001)
 
@@ -328,7 +328,7 @@ def test_laid_over_one_another_the_hands_choose_whose_joints_move(pair: Pair) ->
     boxes = [pair.page.locator(f"#sheet-{side}").bounding_box() for side in SIDES]
     assert boxes[0] == boxes[1]
     pair.page.get_by_role("group", name="whose joints are moved").get_by_role("button", name="B").click()
-    pair.drag("b", "right cylinder/1", 20, 0)
+    pair.drag("b", "right cylinder / 1", 20, 0)
     assert pair.question("a")["mount"] == shipped(PIVOT)
     assert pair.question("b")["mount"] != shipped(TWIN)
 

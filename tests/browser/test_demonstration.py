@@ -136,7 +136,7 @@ def test_a_newcomer_is_shown_both_mounts_by_hand_and_the_hints_go_away(page: Pag
     page.locator("[data-stroke='tilt cylinder']").fill("8")
     expect(page.locator("#guide .looked")).to_be_visible()
     page.locator("#guide").get_by_role("button", name="next").click()
-    handle(page, "tilt cylinder/2").focus()
+    handle(page, "tilt cylinder / 2").focus()
     page.keyboard.press("ArrowUp")
     page.locator("#guide").get_by_role("button", name="next").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Two upright cylinders and a side stay")

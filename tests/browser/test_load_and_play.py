@@ -78,7 +78,7 @@ def test_the_load_is_set_by_number_and_taken_away_with_reasons_left_behind(page:
 
 
 def test_clearance_bore_oil_mass_and_allowances_are_changed_in_place(page: Page) -> None:
-    handle(page, "right cylinder/2").focus()
+    handle(page, "right cylinder / 2").focus()
     open_tab(page, "Inputs")
     panel = page.locator("#panel")
     for label, typed in (
@@ -116,7 +116,7 @@ def test_a_valve_waits_until_both_its_numbers_are_there(page: Page) -> None:
 
 def test_a_ready_made_fit_sets_the_clearance_to_its_greatest(page: Page, watched: Watched) -> None:
     watched.expected = ["status of 422"]
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     open_tab(page, "Inputs")
     page.get_by_label("pin diameter for a fit of").fill("40")
     page.keyboard.press("Enter")

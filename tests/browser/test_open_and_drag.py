@@ -31,7 +31,7 @@ def test_dragging_both_cylinders_outward_brings_the_coupling_under_a_tenth(page:
     before = value(page, "coupling")
     for side, way in (("left", -1), ("right", 1)):
         for end in (1, 2):
-            drag(page, f"{side} cylinder/{end}", way * 66, 0)
+            drag(page, f"{side} cylinder / {end}", way * 66, 0)
     settle(page)
     assert before < -0.15
     assert -0.1 < value(page, "coupling") < 0
@@ -40,7 +40,7 @@ def test_dragging_both_cylinders_outward_brings_the_coupling_under_a_tenth(page:
 
 def test_the_drawing_snaps_to_the_grid_and_shows_coordinates_while_it_moves(page: Page) -> None:
     page.get_by_label("grid step").select_option("50")
-    drag(page, "left cylinder/2", 32, -21, release=False)
+    drag(page, "left cylinder / 2", 32, -21, release=False)
     expect(page.locator(".coordinates")).to_have_text("−700.0 mm, 400.0 mm")
     page.mouse.up()
     expect(page.locator(".coordinates")).to_have_count(0)
@@ -50,7 +50,7 @@ def test_the_drawing_snaps_to_the_grid_and_shows_coordinates_while_it_moves(page
 
 def test_escape_during_a_drag_puts_everything_back(page: Page) -> None:
     before = document(page)
-    drag(page, "right cylinder/1", -60, 20, release=False)
+    drag(page, "right cylinder / 1", -60, 20, release=False)
     expect(page.locator(".coordinates")).to_be_visible()
     page.keyboard.press("Escape")
     page.mouse.up()
@@ -59,7 +59,7 @@ def test_escape_during_a_drag_puts_everything_back(page: Page) -> None:
 
 
 def test_a_cylinder_dragged_past_its_stroke_is_marked_and_the_numbers_are_dashes(page: Page) -> None:
-    drag(page, "right cylinder/2", 0, -130)
+    drag(page, "right cylinder / 2", 0, -130)
     settle(page, "stale")
     expect(page.locator("[data-member='right cylinder']")).to_have_class(r"member cylinder hue-1 chosen marked")
     expect(page.locator("#notices")).to_contain_text("'right cylinder' is drawn")
@@ -72,7 +72,7 @@ def test_a_cylinder_dragged_past_its_stroke_is_marked_and_the_numbers_are_dashes
 
 def test_undo_and_redo_take_a_drag_as_one_step(page: Page) -> None:
     before = document(page)["mount"]
-    drag(page, "left cylinder/1", -50, 10)
+    drag(page, "left cylinder / 1", -50, 10)
     settle(page)
     after = document(page)["mount"]
     page.keyboard.press("Control+z")
@@ -85,7 +85,7 @@ def test_undo_and_redo_take_a_drag_as_one_step(page: Page) -> None:
 
 def test_the_keyboard_alone_moves_a_joint_and_escape_puts_it_back(page: Page, server: Server) -> None:
     before = document(page)["mount"]["members"][1]["ends"][1]["at"]
-    handle(page, "right cylinder/2").focus()
+    handle(page, "right cylinder / 2").focus()
     page.keyboard.press("ArrowRight")
     page.keyboard.press("Shift+ArrowRight")
     page.keyboard.press("ArrowUp")
@@ -108,7 +108,7 @@ def test_tab_reaches_every_joint(page: Page) -> None:
 
 
 def test_a_coordinate_can_be_typed_in_either_unit(page: Page) -> None:
-    handle(page, "side stay/1").focus()
+    handle(page, "side stay / 1").focus()
     page.get_by_label("x of side stay, frame end").fill("-36 1/2 in")
     page.keyboard.press("Enter")
     settle(page)
@@ -116,7 +116,7 @@ def test_a_coordinate_can_be_typed_in_either_unit(page: Page) -> None:
 
 
 def test_a_coordinate_that_is_no_number_is_refused_beside_its_field_and_can_be_mended(page: Page) -> None:
-    handle(page, "side stay/1").focus()
+    handle(page, "side stay / 1").focus()
     field = page.get_by_label("x of side stay, frame end")
     field.fill("far")
     page.keyboard.press("Tab")
@@ -140,8 +140,8 @@ def test_escape_puts_back_what_a_refused_field_held(page: Page) -> None:
 
 
 def test_a_tap_puts_the_picked_joint_where_it_should_go(page: Page) -> None:
-    handle(page, "left cylinder/1").focus()
-    x, y = middle(handle(page, "left cylinder/1").locator(".handle-target"))
+    handle(page, "left cylinder / 1").focus()
+    x, y = middle(handle(page, "left cylinder / 1").locator(".handle-target"))
     page.get_by_role("button", name="tap where it should go").click()
     page.mouse.click(x - 40, y - 12)
     settle(page)
@@ -151,18 +151,18 @@ def test_a_tap_puts_the_picked_joint_where_it_should_go(page: Page) -> None:
 
 
 def test_a_finger_drags_a_joint_on_the_tablet(tablet: Page, server: Server) -> None:
-    target = handle(tablet, "right cylinder/1").locator(".handle-target")
+    target = handle(tablet, "right cylinder / 1").locator(".handle-target")
     box = target.bounding_box()
     assert box is not None
     x, y = middle(target)
-    before = handle(tablet, "right cylinder/1").get_attribute("aria-label") or ""
+    before = handle(tablet, "right cylinder / 1").get_attribute("aria-label") or ""
     session = tablet.context.new_cdp_session(tablet)
     session.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
     for step in range(1, 9):
         point = {"x": x + 5 * step, "y": y}
         session.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [point]})
     session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
-    expect(handle(tablet, "right cylinder/1")).not_to_have_attribute("aria-label", before)
+    expect(handle(tablet, "right cylinder / 1")).not_to_have_attribute("aria-label", before)
     settle(tablet)
     assert document(tablet)["mount"]["members"][1]["ends"][0]["at"][0] > 900
     expect_page_equals_json(tablet, server.url)
@@ -185,7 +185,7 @@ def test_every_shipped_mount_opens_live(page: Page, server: Server) -> None:
 
 
 def test_a_picked_joint_says_on_the_sheet_what_load_and_play_do_there(page: Page, server: Server) -> None:
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     settle(page)
     answer = posted(page, server.url)
     force = answer["forces"]["left cylinder / 1"]
@@ -211,8 +211,8 @@ def test_the_picked_joint_is_never_covered_by_its_numbers(tablet: Page) -> None:
 
 
 def test_enter_leads_from_a_joint_to_its_numbers_and_escape_back(page: Page) -> None:
-    handle(page, "left cylinder/1").focus()
+    handle(page, "left cylinder / 1").focus()
     page.keyboard.press("Enter")
     expect(page.get_by_label("x of left cylinder, barrel end on frame")).to_be_focused()
     page.keyboard.press("Escape")
-    expect(handle(page, "left cylinder/1")).to_be_focused()
+    expect(handle(page, "left cylinder / 1")).to_be_focused()

@@ -7,7 +7,7 @@ import { shown } from "../../panels/fields.js";
 import { loadSize, loadTurned, tidy } from "../../document/mount.js";
 import { h } from "../../values/shapes.js";
 import { outward, unit } from "../../values/units.js";
-import { joints } from "./joints.js";
+import { joints } from "../../document/joints.js";
 
 /** @typedef {import("../../values/units.js").Quantity} Quantity */
 /** @typedef {"width"|"load"|"tolerance"|"clearance"} Key */

@@ -3,7 +3,7 @@
  * @module pages/compare/differences
  */
 
-import { joints } from "./joints.js";
+import { joints } from "../../document/joints.js";
 import { loadSize, tidy } from "../../document/mount.js";
 import { alike } from "../../document/places.js";
 import { outward, unit } from "../../values/units.js";

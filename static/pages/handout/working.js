@@ -7,7 +7,7 @@ import { standing } from "../../values/placed.js";
 import { h } from "../../values/shapes.js";
 import { amount, number, unit } from "../../values/units.js";
 import { hardest, sourceName, verdict } from "../../values/words.js";
-import { joints } from "../compare/joints.js";
+import { joints } from "../../document/joints.js";
 import { digitsOf, partsOf } from "./budget.js";
 import { figure, given, sentence } from "./figure.js";
 import { worseEnd } from "./state.js";

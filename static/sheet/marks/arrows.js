@@ -3,7 +3,7 @@
  * @module sheet/marks/arrows
  */
 
-import { handles, jointOf } from "../../document/mount.js";
+import { handles } from "../../document/mount.js";
 import { h, px, text } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 
@@ -15,7 +15,7 @@ export function reactions(scene) {
   if (!forces) return [];
   const shown = Object.entries(forces).map(([name, each]) => [name, each.together ?? each.load ?? each.weight]);
   const most = Math.max(...shown.map(([, force]) => (force ? Math.hypot(...force) : 0)), 1e-9);
-  const places = new Map(handles(scene.mount).map((each) => [jointOf(each.name), each]));
+  const places = new Map(handles(scene.mount).map((each) => [each.name, each]));
   const shapes = shown.flatMap(([name, force]) => {
     const each = places.get(name);
     const size = force ? Math.hypot(...force) : 0;
@@ -38,7 +38,7 @@ export function slopes(scene) {
   if (!improve) return [];
   const entries = Object.entries(improve.pivots).map(([name, each]) => /** @type {[string, [number, number]]} */ ([name, each[improve.end]]));
   const most = Math.max(...entries.map(([, slope]) => Math.hypot(...slope)), 1e-12);
-  const places = new Map(handles(scene.mount).map((each) => [jointOf(each.name), each]));
+  const places = new Map(handles(scene.mount).map((each) => [each.name, each]));
   return entries.flatMap(([name, slope]) => {
     const each = places.get(name);
     const size = Math.hypot(...slope);

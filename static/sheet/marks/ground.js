@@ -3,6 +3,7 @@
  * @module sheet/marks/ground
  */
 
+import { jointId } from "../../document/joints.js";
 import { h, line, px, text } from "../../values/shapes.js";
 
 /** @param {import("../scene.js").Scene} scene */
@@ -36,7 +37,7 @@ export function frame(scene) {
         if (end.on !== "frame") return;
         const other = member.ends[1 - index];
         const away = angleBetween(scene.place(other.on, other.at), scene.place("frame", end.at));
-        shapes.push(fixed(`${member.id}/${index + 1}`, scene.place("frame", end.at), away));
+        shapes.push(fixed(jointId(member.id, index + 1), scene.place("frame", end.at), away));
       });
     } else if (member.kind === "pin" && member.joins.includes("frame")) {
       shapes.push(fixed(member.id, scene.place("frame", member.at), -Math.PI / 2));
