@@ -31,7 +31,8 @@ GUIDES = (
         (
             Step(
                 "Begin.",
-                "Take the shipped mount nearest to yours, or a bare blade from the library. Your copy is kept as you go.",
+                "Take the shipped mount nearest to yours, or a bare blade from the library. Your copy is kept as you "
+                "go.",
                 "/#n=3-twin-cylinders",
                 "Start from two upright cylinders",
             ),

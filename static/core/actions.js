@@ -28,7 +28,19 @@ import { handle } from "../document/mount.js";
  * @param {(selector: string) => any} desk.find
  * @returns {(action: string) => void}
  */
-export function actions({ store, editor, drafter, autosave, library, sheet, demonstration, firstLook, openShipped, openDocument, find }) {
+export function actions({
+  store,
+  editor,
+  drafter,
+  autosave,
+  library,
+  sheet,
+  demonstration,
+  firstLook,
+  openShipped,
+  openDocument,
+  find,
+}) {
   /** Members of what is picked. @returns {Set<string>} */
   const chosen = () => {
     const { mount, picked, selected } = store.state;
@@ -77,7 +89,10 @@ export function actions({ store, editor, drafter, autosave, library, sheet, demo
     const byHand = find("#link-by-hand");
     byHand.hidden = link === null;
     byHand.value = link ?? "";
-    find("#file-said").textContent = link === null ? "Copied: the link carries the whole mount." : "This browser gives no clipboard here: copy the link above by hand.";
+    find("#file-said").textContent =
+      link === null
+        ? "Copied: the link carries the whole mount."
+        : "This browser gives no clipboard here: copy the link above by hand.";
     if (link !== null) byHand.select();
   }
 
@@ -154,10 +169,13 @@ export function actions({ store, editor, drafter, autosave, library, sheet, demo
     "save-svg": () => saveSvg(sheet.svg, store.state.mount, heading()),
     "save-png": () => trying(() => savePng(sheet.svg, store.state.mount, heading())),
     "save-dxf": () => trying(() => saveFrom("/export/dxf", { ...question(), pose: "drawn" }, store.state.mount, "dxf")),
-    "save-dxf-worked": () => trying(() => saveFrom("/export/dxf", { ...question(), pose: "worked" }, store.state.mount, "dxf")),
+    "save-dxf-worked": () =>
+      trying(() => saveFrom("/export/dxf", { ...question(), pose: "worked" }, store.state.mount, "dxf")),
     "save-csv": () => trying(() => saveFrom("/export/csv", question(), store.state.mount, "csv")),
-    handout: () => trying(async () => location.assign(await address("/handout", { m: question() }, store.state.system))),
-    compare: () => trying(async () => location.assign(await address("/compare", pairWith(question()), store.state.system))),
+    handout: () =>
+      trying(async () => location.assign(await address("/handout", { m: question() }, store.state.system))),
+    compare: () =>
+      trying(async () => location.assign(await address("/compare", pairWith(question()), store.state.system))),
   };
 
   /** @type {Record<string, () => void>} */
@@ -178,7 +196,8 @@ export function actions({ store, editor, drafter, autosave, library, sheet, demo
     const { demo, guide: look } = target.dataset;
     if (demo) demos[demo]?.();
     if (look) look === "next" ? firstLook.next() : firstLook.end();
-    const { seek, of, action, mount, system, choose, tab, edit, tool, onto, pick, remove, removeBody, close } = target.dataset;
+    const { seek, of, action, mount, system, choose, tab, edit, tool, onto, pick, remove, removeBody, close } =
+      target.dataset;
     if (action) all[action]?.();
     if (tab) store.set({ tab });
     if (seek) {
@@ -202,7 +221,8 @@ export function actions({ store, editor, drafter, autosave, library, sheet, demo
     if (removeBody) editor.change(withoutBody(store.state.mount, removeBody));
     if (close !== undefined) target.closest("dialog")?.close();
     if (system) preferUnits(/** @type {any} */ (system));
-    if (system) store.set({ system: /** @type {any} */ (system), grid: offerGrids(find("#grid"), /** @type {any} */ (system)) });
+    if (system)
+      store.set({ system: /** @type {any} */ (system), grid: offerGrids(find("#grid"), /** @type {any} */ (system)) });
   });
 
   return (action) => all[action]?.();

@@ -93,7 +93,10 @@ export class Autosave {
     return true;
   }
 
-  /** Work that never got to the library, because the drawing did not hold or the server was away. @returns {Promise<boolean>} */
+  /**
+   * Work that never got to the library, because the drawing did not hold or the server was away.
+   * @returns {Promise<boolean>}
+   */
   async openDraft() {
     const draft = await loadSteps(DRAFT);
     const here = draft?.unsent ? draft.steps[draft.at] : undefined;
@@ -172,13 +175,16 @@ export class Autosave {
       this.revision = body.revision;
       if (this.waiting === step) this.waiting = null;
       // Said once the browser has the steps too, so that undo is there for whoever loads the page anew on reading it.
-      this.remember(this.editor.history.steps.length).then(() => this.revision === body.revision && !this.waiting && this.store.set({ kept: "kept" }));
+      this.remember(this.editor.history.steps.length).then(
+        () => this.revision === body.revision && !this.waiting && this.store.set({ kept: "kept" }),
+      );
       return;
     }
     const code = body.error?.code;
     if (code === "changed-elsewhere") {
       this.store.set({ clash: { revision: body.revision, mount: body.mount, command: body.command ?? {} }, kept: "" });
-    } else if (code === "deleted") this.store.set({ kept: "not kept: this mount was deleted; bring it back from the library" });
+    } else if (code === "deleted")
+      this.store.set({ kept: "not kept: this mount was deleted; bring it back from the library" });
     else if (code === "bad-document") this.store.set({ kept: "not kept until the drawing holds" });
     else if (answer.status === 404) {
       // The library does not know this mount any more, as after a start with another data folder: keep it as a new one.
@@ -217,7 +223,9 @@ export class Autosave {
   watch() {
     this.watching?.close();
     if (!this.id) return;
-    const socket = new WebSocket(`${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/shelf/${this.id}/watch`);
+    const socket = new WebSocket(
+      `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/shelf/${this.id}/watch`,
+    );
     this.watching = socket;
     socket.addEventListener("message", (event) => {
       if (socket === this.watching) this.heard(JSON.parse(event.data).revision);
@@ -244,7 +252,11 @@ export class Autosave {
     this.store.set({ kept: "changed in another tab just now" });
   }
 
-  /** Keep the steps here, for undo after a reload. @param {number} from the first that changed @returns {Promise<void>} */
+  /**
+   * Keep the steps here, for undo after a reload.
+   * @param {number} from the first that changed
+   * @returns {Promise<void>}
+   */
   remember(from) {
     const { steps, at } = this.editor.history;
     if (this.id) return saveSteps(this.id, steps, at, from, this.waiting !== null);

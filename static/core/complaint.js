@@ -1,6 +1,6 @@
 /**
- * A typed value that cannot be taken: said beside its field, above everything else, until it is typed anew. What was typed
- * stays, so that it can be mended.
+ * A typed value that cannot be taken: said beside its field, above everything else, until it is typed anew. What was
+ * typed stays, so that it can be mended.
  * @module core/complaint
  */
 
@@ -19,7 +19,7 @@ function plate() {
   document.body.append(made);
   addEventListener("scroll", quiet, true);
   addEventListener("resize", quiet);
-  document.addEventListener("input", (event) => isRefused(event.target) && accept(event.target));
+  document.addEventListener("input", (event) => accept(event.target));
   return made;
 }
 
@@ -27,7 +27,7 @@ function quiet() {
   document.getElementById(ID)?.hidePopover();
 }
 
-/** @param {EventTarget|null} target @returns {target is HTMLInputElement} */
+/** @param {EventTarget|null} target */
 export function isRefused(target) {
   return target instanceof HTMLInputElement && target.getAttribute("aria-invalid") === "true";
 }
@@ -46,9 +46,9 @@ export function refuse(input, why) {
   shown.style.top = `${below ? field.bottom + 4 : field.top - own.height - 4}px`;
 }
 
-/** @param {HTMLInputElement} input */
+/** @param {EventTarget|null} input */
 export function accept(input) {
-  if (!isRefused(input)) return;
+  if (!(input instanceof HTMLInputElement) || !isRefused(input)) return;
   input.removeAttribute("aria-invalid");
   input.removeAttribute("aria-errormessage");
   quiet();

@@ -6,10 +6,19 @@
 
 import { cylinders, strokeRange } from "../document/mount.js";
 
+/** @typedef {{stroke: number, left: [number, number], right: [number, number]}} Trace */
+/** @typedef {{left: number, right: number}} Heights */
+
 /**
- * @typedef {{stroke: number, left: [number, number], right: [number, number]}} Trace
- * @typedef {{left: number, right: number}} Heights
- * @typedef {{end: "left"|"right", how: "turns"|"together", off: number, moves: number, grade: Heights|null, words: string, done: boolean}} Correction where the ends should be, mm, and how many moves were made
+ * Where the ends should be, and how many moves were made.
+ * @typedef {Object} Correction
+ * @property {"left"|"right"} end
+ * @property {"turns"|"together"} how
+ * @property {number} off mm
+ * @property {number} moves
+ * @property {Heights|null} grade mm
+ * @property {string} words
+ * @property {boolean} done
  */
 
 const STILL = matchMedia("(prefers-reduced-motion: reduce)");
@@ -107,7 +116,18 @@ export class Demonstration {
     if (!answered?.actuators) return;
     const off = 3 * (mount.tolerance ?? 3);
     this.begin("correct");
-    this.set({ playing: "correct", correction: { end, how, off, moves: 0, grade: null, words: `The grade at the ${end} end lies higher: that end is low.`, done: false } });
+    this.set({
+      playing: "correct",
+      correction: {
+        end,
+        how,
+        off,
+        moves: 0,
+        grade: null,
+        words: `The grade at the ${end} end lies higher: that end is low.`,
+        done: false,
+      },
+    });
     this.run(() => this.correctOnce(), STILL.matches ? 1800 : MOVE_MS);
   }
 
@@ -134,7 +154,8 @@ export class Demonstration {
       this.finish(`Still off after ${now.moves} moves: by turns it does not get there.`);
       return;
     }
-    if (now.how === "together" && !(Object.keys(answered.actuators).length === 1 && alone(answered, now.end))) this.together(now, errors, answered);
+    if (now.how === "together" && !(Object.keys(answered.actuators).length === 1 && alone(answered, now.end)))
+      this.together(now, errors, answered);
     else this.byTurns(now, errors, answered);
   }
 
@@ -147,26 +168,39 @@ export class Demonstration {
     }
     const command = { ...this.store.state.command };
     for (const end of /** @type {const} */ (["left", "right"])) {
-      for (const [name, per] of Object.entries(moves[end])) command[name] = (command[name] ?? 0) - errors[end] * /** @type {number} */ (per);
+      for (const [name, per] of Object.entries(moves[end]))
+        command[name] = (command[name] ?? 0) - errors[end] * /** @type {number} */ (per);
     }
     this.command(command);
     const count = Object.keys(moves[now.end]).length;
     this.set({ correction: { ...now, moves: now.moves + count, words: `${count} cylinders moved together.` } });
   }
 
-  /** The end that is farther off is corrected with the cylinder that moves it most beside the other. @param {Correction} now @param {Heights} errors @param {any} answered */
+  /**
+   * The end that is farther off is corrected with the cylinder that moves it most beside the other.
+   * @param {Correction} now
+   * @param {Heights} errors
+   * @param {any} answered
+   */
   byTurns(now, errors, answered) {
     const end = Math.abs(errors.left) > Math.abs(errors.right) ? "left" : "right";
     const other = end === "left" ? "right" : "left";
     const useful = Object.keys(answered.actuators).filter((name) => Math.abs(answered.actuators[name][end]) > NO_MOVE);
-    const best = useful.sort((a, b) => share(answered.actuators[b], end, other) - share(answered.actuators[a], end, other))[0];
+    const best = useful.sort(
+      (a, b) => share(answered.actuators[b], end, other) - share(answered.actuators[a], end, other),
+    )[0];
     if (!best) {
       this.finish(`No cylinder moves the ${end} end: it stays off.`);
       return;
     }
     const gains = answered.actuators[best];
-    this.command({ ...this.store.state.command, [best]: (this.store.state.command[best] ?? 0) - errors[end] / gains[end] });
-    const words = `${best} brings the ${end} end to grade; the ${other} end ${Math.abs(gains[other]) > NO_MOVE ? "moves with it" : "stays"}.`;
+    this.command({
+      ...this.store.state.command,
+      [best]: (this.store.state.command[best] ?? 0) - errors[end] / gains[end],
+    });
+    const words =
+      `${best} brings the ${end} end to grade; the ${other} end ` +
+      `${Math.abs(gains[other]) > NO_MOVE ? "moves with it" : "stays"}.`;
     this.set({ correction: { ...now, moves: now.moves + 1, words } });
   }
 
@@ -186,7 +220,12 @@ export class Demonstration {
   /** @param {"stroke"|"slop"|"correct"|null} playing */
   begin(playing) {
     this.rest ??= { ...this.store.state.command };
-    this.set({ playing, traces: playing === "correct" ? null : (this.store.state.demo.traces ?? []), swing: null, correction: null });
+    this.set({
+      playing,
+      traces: playing === "correct" ? null : (this.store.state.demo.traces ?? []),
+      swing: null,
+      correction: null,
+    });
   }
 
   /** @param {() => void} doing @param {number} every ms */
@@ -208,7 +247,8 @@ export class Demonstration {
     const rest = this.rest;
     this.rest = null;
     this.at = 0;
-    if (demo.playing || demo.traces || demo.correction || demo.swing !== null) this.set({ playing: null, traces: null, correction: null, swing: null });
+    if (demo.playing || demo.traces || demo.correction || demo.swing !== null)
+      this.set({ playing: null, traces: null, correction: null, swing: null });
     if (back && rest) this.command(rest);
   }
 }
@@ -228,7 +268,12 @@ function alone(answered, end) {
   return Math.abs(gains[end]) > NO_MOVE && Math.abs(gains[end === "left" ? "right" : "left"]) < NO_MOVE;
 }
 
-/** How much more a cylinder moves one end than the other. @param {any} gains @param {string} end @param {string} other */
+/**
+ * How much more a cylinder moves one end than the other.
+ * @param {any} gains
+ * @param {string} end
+ * @param {string} other
+ */
 function share(gains, end, other) {
   return Math.abs(gains[end]) / (Math.abs(gains[end]) + Math.abs(gains[other]));
 }

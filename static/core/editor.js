@@ -8,7 +8,17 @@ import { handlePixel } from "../sheet/marks/handles.js";
 import { alike } from "../document/places.js";
 import { History } from "./history.js";
 import { jointId, splitJoint } from "../document/joints.js";
-import { commandFor, cylinders, handle, handles, isLoad, loadSize, loadTurned, moved, renamedIn } from "../document/mount.js";
+import {
+  commandFor,
+  cylinders,
+  handle,
+  handles,
+  isLoad,
+  loadSize,
+  loadTurned,
+  moved,
+  renamedIn,
+} from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { preferredUnits } from "../values/units.js";
 import { snap } from "../sheet/snap.js";
@@ -39,7 +49,8 @@ export class Editor {
   }
 
   /**
-   * @param {any} mount @param {{shipped?: string|null, command?: Record<string, number>, history?: History, keepView?: boolean}} [how]
+   * @param {any} mount
+   * @param {{shipped?: string|null, command?: Record<string, number>, history?: History, keepView?: boolean}} [how]
    */
   open(mount, { shipped = null, command = {}, history, keepView = false } = {}) {
     this.before = this.origin = null;
@@ -48,7 +59,25 @@ export class Editor {
     const { state } = this.store;
     const system = state.mount ? state.system : (preferredUnits() ?? mount.display ?? "metric");
     const view = keepView && state.view ? state.view : this.fitted(mount);
-    this.store.set({ mount, shipped, command, readout: null, answered: null, refusal: null, picked: null, selected: [], placing: false, tool: null, draft: null, onto: null, measures: [], drafts: {}, chosen: null, view, system });
+    this.store.set({
+      mount,
+      shipped,
+      command,
+      readout: null,
+      answered: null,
+      refusal: null,
+      picked: null,
+      selected: [],
+      placing: false,
+      tool: null,
+      draft: null,
+      onto: null,
+      measures: [],
+      drafts: {},
+      chosen: null,
+      view,
+      system,
+    });
     this.ask();
   }
 
@@ -71,13 +100,21 @@ export class Editor {
     const located = readout.mobility.state === "located";
     const known = this.store.state.chosen && readout.actuators?.[this.store.state.chosen];
     const chosen = known ? this.store.state.chosen : located ? widest(readout) : null;
-    this.store.set({ answered: readout, readout: located ? readout : same ? null : this.store.state.readout, refusal: null, chosen });
+    this.store.set({
+      answered: readout,
+      readout: located ? readout : same ? null : this.store.state.readout,
+      refusal: null,
+      chosen,
+    });
   }
 
   /** Whether an overtaken answer is about the mount still on the sheet. @param {any} mount */
   kin(mount) {
     const now = this.store.state.mount;
-    return mount.members.length === now.members.length && mount.members.every((/** @type {any} */ each, /** @type {number} */ index) => each.id === now.members[index].id);
+    return (
+      mount.members.length === now.members.length &&
+      mount.members.every((/** @type {any} */ each, /** @type {number} */ index) => each.id === now.members[index].id)
+    );
   }
 
   now() {
@@ -122,7 +159,13 @@ export class Editor {
     const names = renamedIn(before, mount);
     const now = (/** @type {string|null} */ name) => name && (names.get(name) ?? name);
     const [owner, part] = picked === null ? [null] : splitJoint(picked);
-    this.store.set({ mount, command: commandFor(before, mount, command), picked: owner === null ? null : jointId(now(owner) ?? owner, part ? Number(part) : undefined), chosen: now(chosen), shipped: null });
+    this.store.set({
+      mount,
+      command: commandFor(before, mount, command),
+      picked: owner === null ? null : jointId(now(owner) ?? owner, part ? Number(part) : undefined),
+      chosen: now(chosen),
+      shipped: null,
+    });
     this.ask();
   }
 
@@ -141,12 +184,20 @@ export class Editor {
     if (fault) this.ask();
   }
 
-  /** What the server has against a document, if anything. @param {any} mount @returns {Promise<{place: string, message: string}|null>} */
+  /**
+   * What the server has against a document, if anything.
+   * @param {any} mount
+   * @returns {Promise<{place: string, message: string}|null>}
+   */
   async faultOf(mount) {
     const { mount: before, command } = this.store.state;
     this.store.set({ asking: true });
     try {
-      const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command: commandFor(before, mount, command) }) });
+      const answer = await fetch("/readout", {
+        method: "POST",
+        headers: { "content-type": "application/json" },
+        body: JSON.stringify({ mount, command: commandFor(before, mount, command) }),
+      });
       const fault = answer.ok ? null : (await answer.json()).error.faults[0];
       return fault ? { ...fault, place: fault.place.replace(/^mount\.?/, "") } : null;
     } catch {
@@ -174,13 +225,19 @@ export class Editor {
   snapped(name, to) {
     const { mount, grid, view, selected } = this.store.state;
     const moving = new Set([name, ...selected]);
-    const others = handles(mount).filter((each) => !moving.has(each.name) && !isLoad(each.name)).map((each) => each.at);
+    const others = handles(mount)
+      .filter((each) => !moving.has(each.name) && !isLoad(each.name))
+      .map((each) => each.at);
     const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others });
     this.store.set({ guides: found.guides });
     return found.at;
   }
 
-  /** Move a handle, those picked with it, and their partners where both sides are kept alike. @param {string} name @param {Point} to mm as drawn */
+  /**
+   * Move a handle, those picked with it, and their partners where both sides are kept alike.
+   * @param {string} name
+   * @param {Point} to mm as drawn
+   */
   moveTo(name, to) {
     this.show(this.withMoved(name, to));
   }
@@ -197,7 +254,8 @@ export class Editor {
     const done = new Set(together);
     for (const one of together) {
       const now = handle(state.mount, one);
-      if (now && one !== "load/turn") mount = moved(mount, one, one === name ? to : [now.at[0] + by[0], now.at[1] + by[1]]);
+      if (now && one !== "load/turn")
+        mount = moved(mount, one, one === name ? to : [now.at[0] + by[0], now.at[1] + by[1]]);
       const partner = state.alike ? partnerOf(start, one) : null;
       const moving = partner && !done.has(partner) ? handle(state.mount, partner) : undefined;
       if (moving) mount = moved(mount, moving.name, [moving.at[0] - by[0], moving.at[1] + by[1]]);
@@ -293,7 +351,8 @@ export class Editor {
 
   /** @param {string} id */
   choose(id) {
-    if (cylinders(this.store.state.mount).some((/** @type {any} */ each) => each.id === id)) this.store.set({ chosen: id });
+    if (cylinders(this.store.state.mount).some((/** @type {any} */ each) => each.id === id))
+      this.store.set({ chosen: id });
   }
 
   /** @param {-1|1} by */
@@ -307,7 +366,13 @@ export class Editor {
   }
 }
 
-/** The tip of the load's arrow when it is held by its shaft at a pixel. @param {[number, number]} at @param {any} mount @param {import("../document/mount.js").Handle} each @returns {[number, number]} */
+/**
+ * The tip of the load's arrow when it is held by its shaft at a pixel.
+ * @param {[number, number]} at
+ * @param {any} mount
+ * @param {import("../document/mount.js").Handle} each
+ * @returns {[number, number]}
+ */
 function aheadOf(at, mount, each) {
   const held = handlePixel(each, mount, [0, 0]);
   return [at[0] - held[0], at[1] - held[1]];

@@ -14,17 +14,23 @@ export const LOOKS = [
   },
   {
     mount: "1-centre-pivot",
-    words: "Raise one end and the other drops as far. Now drag the eye of the cylinder further up, away from the pivot: the error shrinks.",
+    words:
+      "Raise one end and the other drops as far. Now drag the eye of the cylinder further up, away from the " +
+      "pivot: the error shrinks.",
     done: (state, began) => state.mount !== began.mount,
   },
   {
     mount: "3-twin-cylinders",
-    words: "Two upright cylinders. Work the right one: the blade turns about the marked point, and the left end hardly moves.",
+    words:
+      "Two upright cylinders. Work the right one: the blade turns about the marked point, and the left end " +
+      "hardly moves.",
     done: (state) => Object.values(state.command).some((move) => Math.abs(move) > 1),
   },
   {
     mount: "3-twin-cylinders",
-    words: "Drag the lower eye of the left cylinder outward: that point walks with it, and the coupling shrinks. Open “Load test” to feel the play.",
+    words:
+      "Drag the lower eye of the left cylinder outward: that point walks with it, and the coupling shrinks. " +
+      "Open “Load test” to feel the play.",
     done: (state, began) => state.mount !== began.mount,
   },
 ];

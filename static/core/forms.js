@@ -3,7 +3,7 @@
  * @module core/forms
  */
 
-import { NO_NUMBER, accept, isRefused, refuse } from "./complaint.js";
+import { NO_NUMBER, accept, refuse } from "./complaint.js";
 import { renamedBody } from "../document/draw.js";
 import { alikeField } from "../document/mirror.js";
 import { withField } from "../document/edits.js";
@@ -13,7 +13,11 @@ import { GRIDS, read } from "../values/units.js";
 /** The choice of no grid and no guides. */
 const FREE = "free";
 
-/** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor @param {HTMLSelectElement} grid */
+/**
+ * @param {import("./store.js").Store} store
+ * @param {import("./editor.js").Editor} editor
+ * @param {HTMLSelectElement} grid
+ */
 export function listenToForms(store, editor, grid) {
   document.addEventListener("input", (event) => {
     const target = /** @type {HTMLInputElement} */ (event.target);
@@ -22,7 +26,10 @@ export function listenToForms(store, editor, grid) {
   });
   /** The field whose typing Escape throws away. @type {HTMLInputElement|null} */
   let dropped = null;
-  document.addEventListener("change", (event) => event.target !== dropped && changed(/** @type {HTMLInputElement} */ (event.target)));
+  document.addEventListener(
+    "change",
+    (event) => event.target !== dropped && changed(/** @type {HTMLInputElement} */ (event.target)),
+  );
   document.addEventListener("keydown", (event) => {
     const target = event.target;
     if (!(target instanceof HTMLInputElement) || target.type === "range") return;
@@ -37,7 +44,10 @@ export function listenToForms(store, editor, grid) {
       dropped = target;
       target.blur();
       dropped = null;
-      if (target.closest("#picked")) /** @type {SVGElement|null} */ (document.querySelector(`[data-handle="${CSS.escape(store.state.picked ?? "")}"]`))?.focus();
+      if (target.closest("#picked"))
+        /** @type {SVGElement|null} */ (
+          document.querySelector(`[data-handle="${CSS.escape(store.state.picked ?? "")}"]`)
+        )?.focus();
       store.set({});
     }
   });
@@ -50,7 +60,8 @@ export function listenToForms(store, editor, grid) {
       accept(target);
       return;
     }
-    if (target === /** @type {any} */ (grid)) store.set(grid.value === FREE ? { snap: false } : { snap: true, grid: Number(grid.value) });
+    if (target.id === grid.id)
+      store.set(grid.value === FREE ? { snap: false } : { snap: true, grid: Number(grid.value) });
     else if (stroke) editor.finish();
     else if (field === "title") offered(target, (now) => ({ ...now, title: target.value.trim() }));
     else if (preset && target.value) editor.change({ ...mount, tolerance: gradings[Number(target.value)].tolerance });
@@ -79,7 +90,11 @@ export function listenToForms(store, editor, grid) {
     else offered(input, (now) => ({ ...now, tolerance: value }));
   }
 
-  /** Take a typed change over, or say beside its field why not. @param {HTMLInputElement} input @param {(mount: any) => any} make */
+  /**
+   * Take a typed change over, or say beside its field why not.
+   * @param {HTMLInputElement} input
+   * @param {(mount: any) => any} make
+   */
   async function offered(input, make) {
     input.dataset.filled = input.value;
     await editor.offer(make, (fault) => {
@@ -93,7 +108,12 @@ export function listenToForms(store, editor, grid) {
     const { state } = store;
     const { quantity } = input.dataset;
     const words = input.value.trim();
-    const value = quantity === "words" ? words : words === "" ? undefined : accepted(input, read(words, /** @type {any} */ (quantity), state.system));
+    const value =
+      quantity === "words"
+        ? words
+        : words === ""
+          ? undefined
+          : accepted(input, read(words, /** @type {any} */ (quantity), state.system));
     if (value === null) return;
     accept(input);
     store.set({ drafts: withField(state, place, value).drafts });
@@ -126,7 +146,12 @@ function accepted(input, value) {
   return value;
 }
 
-/** Offer the grid steps of a unit system. @param {HTMLSelectElement} grid @param {"metric"|"inch"} system @returns {number} the step chosen */
+/**
+ * Offer the grid steps of a unit system.
+ * @param {HTMLSelectElement} grid
+ * @param {"metric"|"inch"} system
+ * @returns {number} the step chosen
+ */
 export function offerGrids(grid, system) {
   const steps = GRIDS[system];
   grid.replaceChildren(...steps.map(({ label, step }) => new Option(label, String(step))), new Option("no snap", FREE));

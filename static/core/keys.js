@@ -38,7 +38,10 @@ export function listenToKeys(store, editor, drafter, act) {
       const tab = beside(target.dataset.tab, event.key === "ArrowRight" ? 1 : -1);
       store.set({ tab });
       requestAnimationFrame(() => /** @type {HTMLElement|null} */ (document.querySelector(`#tab-${tab}`))?.focus());
-    } else if (/^[1-9]$/.test(key) && !event.shiftKey) /** @type {HTMLElement|undefined} */ (document.querySelectorAll("#picker [data-mount]")[Number(key) - 1])?.click();
+    } else if (/^[1-9]$/.test(key) && !event.shiftKey)
+      /** @type {HTMLElement|undefined} */ (
+        document.querySelectorAll("#picker [data-mount]")[Number(key) - 1]
+      )?.click();
     else if (key === "?") act("keys");
     else if (key === "f") act("fit");
     else if (key === "d" && event.shiftKey) act("duplicate");

@@ -11,7 +11,8 @@ const SLOWEST_ANSWER_MS = 10000;
 export class Live {
   /**
    * @param {string} address of the socket
-   * @param {(answer: {readout?: any, error?: any}, question: Question, newest: boolean) => void} onAnswer an answer that a
+   * @param {(answer: {readout?: any, error?: any}, question: Question, newest: boolean) => void} onAnswer an answer
+   *   that a
    *   newer question has overtaken comes too, so that numbers keep up with the hand: `newest` tells
    * @param {(state: "live"|"waiting"|"offline") => void} onState
    */

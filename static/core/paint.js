@@ -11,7 +11,10 @@ const SPACES = { svg: "http://www.w3.org/2000/svg", math: "http://www.w3.org/199
 
 /** @type {WeakMap<Element, Attributes>} */
 const painted = new WeakMap();
-/** What an element was last painted from: a shape that is kept and given again is not gone through again. @type {WeakMap<Element, Shape>} */
+/**
+ * What an element was last painted from: a shape that is kept and given again is not gone through again.
+ * @type {WeakMap<Element, Shape>}
+ */
 const last = new WeakMap();
 
 /**

@@ -14,7 +14,11 @@ export function rememberPair(name, { mount, command }) {
   }
 }
 
-/** The pair with what is on the sheet in its place. @param {{mount: any, command: any}} mine @returns {Record<string, {mount: any, command: any}>} */
+/**
+ * The pair with what is on the sheet in its place.
+ * @param {{mount: any, command: any}} mine
+ * @returns {Record<string, {mount: any, command: any}>}
+ */
 export function pairWith(mine) {
   try {
     const { name, other } = JSON.parse(sessionStorage.getItem(KEY) ?? "null");

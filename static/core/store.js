@@ -7,12 +7,17 @@
 
 /**
  * What a drawing tool has so far: the first end set, and where the next would go.
- * @typedef {{first: {body: string, at: Point}|null, at: Point|null, words: string, bodies: string[]}} Draft bodies: those the next place would be joined to
+ * @typedef {{first: {body: string, at: Point}|null, at: Point|null, words: string, bodies: string[]}} Draft bodies:
+ *   those the next place would be joined to
  */
-/** An end of a measured distance: a joint by its handle, or a place on a body as drawn. @typedef {{body: string, name: string|null, at: Point|null}} MeasureEnd */
+/**
+ * An end of a measured distance: a joint by its handle, or a place on a body as drawn.
+ * @typedef {{body: string, name: string|null, at: Point|null}} MeasureEnd
+ */
 
 /**
- * What the demonstration shows. `swing` is where the play holds the blade, -1 to 1 from one worst position to the other.
+ * What the demonstration shows. `swing` is where the play holds the blade, -1 to 1 from one worst position to the
+ * other.
  * @typedef {Object} Demo
  * @property {"stroke"|"slop"|"correct"|null} playing
  * @property {import("./demonstration.js").Trace[]|null} traces
@@ -30,7 +35,8 @@
  * @property {Record<string, number>} command mm longer than drawn, by cylinder
  * @property {any} readout the newest readout with numbers, for the picture
  * @property {any} answered what the numbers on the page stand on; null where they no longer hold
- * @property {{message: string, faults: {place: string, message: string}[]}|null} refusal why the newest edit was refused
+ * @property {{message: string, faults: {place: string, message: string}[]}|null} refusal why the newest edit was
+ *   refused
  * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
  * @property {string|null} picked name of a handle
@@ -55,7 +61,8 @@
  * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
  * @property {{mount: any, answer: any}|null} detail what is asked for once the hand is still
  * @property {import("./working.js").Found|null} working the newest working
- * @property {import("./working.js").Highlight|null} highlighted what a symbol of the working measures, while it is pointed at
+ * @property {import("./working.js").Highlight|null} highlighted what a symbol of the working measures, while it is
+ *   pointed at
  * @property {Demo} demo
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done

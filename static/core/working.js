@@ -9,8 +9,10 @@ import { mathOf } from "../values/math.js";
 const STILL_MS = 40;
 
 /**
- * @typedef {{kind: "length"|"line"|"point", points: [number, number][], name: string, words: string}} Highlight what is highlighted on the sheet, mm
- * @typedef {{mount: any, command: any, cylinder: string, end: string, system: string, answer: any, holds: boolean}} Found an answer, what it is of, and whether its numbers still hold
+ * @typedef {{kind: "length"|"line"|"point", points: [number, number][], name: string, words: string}} Highlight what is
+ *   highlighted on the sheet, mm
+ * @typedef {{mount: any, command: any, cylinder: string, end: string, system: string, answer: any, holds: boolean}}
+ *   Found an answer, what it is of, and whether its numbers still hold
  */
 
 export class Working {
@@ -26,22 +28,38 @@ export class Working {
     store.listen((state, before) => this.noticed(state, before));
     addEventListener("pointerdown", () => this.hold(true), true);
     for (const kind of ["pointerup", "pointercancel"]) addEventListener(kind, () => this.hold(false), true);
-    for (const kind of ["pointerover", "focusin", "click"]) panel.addEventListener(kind, (event) => this.point(event.target));
+    for (const kind of ["pointerover", "focusin", "click"])
+      panel.addEventListener(kind, (event) => this.point(event.target));
     panel.addEventListener("pointerleave", () => this.dark());
     panel.addEventListener("focusout", () => this.dark());
     panel.addEventListener("toggle", () => reachable(panel), true);
-    new MutationObserver(() => reachable(panel)).observe(panel, { childList: true, characterData: true, subtree: true });
+    new MutationObserver(() => reachable(panel)).observe(panel, {
+      childList: true,
+      characterData: true,
+      subtree: true,
+    });
     new ResizeObserver(() => reachable(panel)).observe(panel);
   }
 
   /** @param {import("./store.js").State} state @param {import("./store.js").State} before */
   noticed(state, before) {
-    const asked = /** @type {const} */ (["mount", "command", "chosen", "end", "system", "tab", "answered", "asking", "seek"]);
+    const asked = /** @type {const} */ ([
+      "mount",
+      "command",
+      "chosen",
+      "end",
+      "system",
+      "tab",
+      "answered",
+      "asking",
+      "seek",
+    ]);
     if (asked.every((key) => state[key] === before[key])) return;
     const open = state.tab === "working";
     const holds = open && isOf(state.working, state);
     if (!holds) this.stop();
-    if (state.working && state.working.holds !== holds) this.store.set({ working: { ...state.working, holds }, highlighted: null });
+    if (state.working && state.working.holds !== holds)
+      this.store.set({ working: { ...state.working, holds }, highlighted: null });
     if (open && !holds) this.plan();
     else if (open) this.seek();
   }
@@ -60,7 +78,7 @@ export class Working {
     const { mount, command } = this.store.state;
     const last = this.store.state.working;
     // Only a mount that changes may be changing still; another cylinder or end is asked for at once.
-    if (last?.mount === mount && last.command === command) this.ask();
+    if (last && last.mount === mount && last.command === command) this.ask();
     else this.timer = window.setTimeout(() => this.ask(), STILL_MS);
   }
 
@@ -116,7 +134,9 @@ export class Working {
     const step = working.answer.steps.find((/** @type {any} */ each) => each.key === key);
     const name = found.getAttribute("data-highlight");
     const row = found.hasAttribute("data-row");
-    const each = row ? step?.table.rows.find((/** @type {any} */ one) => one.label === name) : step?.symbols.find((/** @type {any} */ one) => one.name === name);
+    const each = row
+      ? step?.table.rows.find((/** @type {any} */ one) => one.label === name)
+      : step?.symbols.find((/** @type {any} */ one) => one.name === name);
     if (!each?.place) {
       this.dark();
       return;
@@ -135,11 +155,20 @@ const SMALLEST = 10.5;
 
 /** Formulas too wide for the panel are set smaller, down to what can still be read. @param {Element[]} rooms */
 function fit(rooms) {
-  const all = rooms.map((room) => ({ room, math: /** @type {HTMLElement|null} */ (room.querySelector(":scope > math")) }));
+  const all = rooms.map((room) => ({
+    room,
+    math: /** @type {HTMLElement|null} */ (room.querySelector(":scope > math")),
+  }));
   // First all is written, then all is read, then written again: the page is laid out once in between.
   for (const { math } of all) if (math?.style.fontSize) math.style.fontSize = "";
   const wide = all.filter(({ room, math }) => math && room.scrollWidth > room.clientWidth);
-  const sizes = wide.map(({ room, math }) => Math.max(SMALLEST, (parseFloat(getComputedStyle(/** @type {HTMLElement} */ (math)).fontSize) * room.clientWidth) / (room.scrollWidth + 4)));
+  const sizes = wide.map(({ room, math }) =>
+    Math.max(
+      SMALLEST,
+      (parseFloat(getComputedStyle(/** @type {HTMLElement} */ (math)).fontSize) * room.clientWidth) /
+        (room.scrollWidth + 4),
+    ),
+  );
   wide.forEach(({ math }, index) => {
     /** @type {HTMLElement} */ (math).style.fontSize = `${sizes[index]}px`;
   });
@@ -168,18 +197,37 @@ function isOf(working, state) {
 
 /** @param {import("./store.js").State} state */
 function ready(state) {
-  return !state.asking && !state.refusal && state.answered?.mobility.state === "located" && state.answered.actuators[state.chosen ?? ""] !== undefined;
+  return (
+    !state.asking &&
+    !state.refusal &&
+    state.answered?.mobility.state === "located" &&
+    state.answered.actuators[state.chosen ?? ""] !== undefined
+  );
 }
 
 /** The answer with its MathML made into shapes, once. @param {any} answer */
 function drawn(answer) {
   const steps = answer.steps.map((/** @type {any} */ step) => {
-    const names = new Map(step.symbols.filter((/** @type {any} */ each) => each.place).map((/** @type {any} */ each) => [JSON.stringify(mathOf(each.symbol)), each.name]));
+    const names = new Map(
+      step.symbols
+        .filter((/** @type {any} */ each) => each.place)
+        .map((/** @type {any} */ each) => [JSON.stringify(mathOf(each.symbol)), each.name]),
+    );
     return {
       ...step,
-      lines: step.lines.map((/** @type {any} */ line) => ({ ...line, formula: mathOf(line.formula, names), substituted: line.substituted && mathOf(line.substituted) })),
+      lines: step.lines.map((/** @type {any} */ line) => ({
+        ...line,
+        formula: mathOf(line.formula, names),
+        substituted: line.substituted && mathOf(line.substituted),
+      })),
       symbols: step.symbols.map((/** @type {any} */ each) => ({ ...each, symbol: mathOf(each.symbol) })),
-      table: step.table && { ...step.table, columns: step.table.columns.map((/** @type {any} */ each) => ({ ...each, symbol: each.symbol && mathOf(each.symbol) })) },
+      table: step.table && {
+        ...step.table,
+        columns: step.table.columns.map((/** @type {any} */ each) => ({
+          ...each,
+          symbol: each.symbol && mathOf(each.symbol),
+        })),
+      },
       matrix: step.matrix && mathOf(step.matrix),
     };
   });

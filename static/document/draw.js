@@ -9,13 +9,20 @@ import { tidy } from "./mount.js";
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {{body: string, at: Point}} Hold a place on a body, mm as drawn */
 
-/** Tools: what each adds, and how many places it asks for. @type {Record<string, {label: string, places: number, hint: string}>} */
+/**
+ * Tools: what each adds, and how many places it asks for.
+ * @type {Record<string, {label: string, places: number, hint: string}>}
+ */
 export const TOOLS = {
   pin: { label: "pin", places: 1, hint: "Tap where two bodies share a pin." },
   rod: { label: "rod", places: 2, hint: "Tap the first end, then the second." },
   cylinder: { label: "cylinder", places: 2, hint: "Tap the barrel end, then the rod end." },
   slide: { label: "slide", places: 1, hint: "Tap the point that runs on the guide." },
-  measure: { label: "measure", places: 2, hint: "Tap two joints or points: their distance stays on the sheet; again takes it away." },
+  measure: {
+    label: "measure",
+    places: 2,
+    hint: "Tap two joints or points: their distance stays on the sheet; again takes it away.",
+  },
 };
 
 /** @param {Point} at @returns {[number, number]} */
@@ -38,7 +45,13 @@ function withMember(mount, member) {
  * @returns {any}
  */
 export function addJoint(mount, kind, first, second) {
-  const member = { kind, id: freeName(kind, ids(mount)), joins: [first, second.body], at: place(second.at), ...usualPlay(mount) };
+  const member = {
+    kind,
+    id: freeName(kind, ids(mount)),
+    joins: [first, second.body],
+    at: place(second.at),
+    ...usualPlay(mount),
+  };
   return withMember(mount, kind === "slide" ? { ...member, direction: [0, 1] } : member);
 }
 
@@ -53,7 +66,9 @@ export function addLink(mount, kind, first, second) {
 
 /** The clearance most joints of a mount have, for a new one; none where no joint has any. @param {any} mount */
 function usualPlay(mount) {
-  const plays = mount.members.flatMap((/** @type {any} */ each) => (each.ends ?? [each]).map((/** @type {any} */ joint) => joint.clearance)).filter(Boolean);
+  const plays = mount.members
+    .flatMap((/** @type {any} */ each) => (each.ends ?? [each]).map((/** @type {any} */ joint) => joint.clearance))
+    .filter(Boolean);
   const often = (/** @type {number} */ play) => plays.filter((/** @type {number} */ each) => each === play).length;
   const usual = plays.sort((/** @type {number} */ a, /** @type {number} */ b) => often(b) - often(a))[0];
   return usual ? { clearance: usual } : {};
@@ -82,7 +97,9 @@ export function withoutBody(mount, body) {
 export function renamedBody(mount, from, to) {
   const swap = (/** @type {string} */ body) => (body === from ? to : body);
   const members = mount.members.map((/** @type {any} */ each) =>
-    each.joins ? { ...each, joins: each.joins.map(swap) } : { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, on: swap(end.on) })) },
+    each.joins
+      ? { ...each, joins: each.joins.map(swap) }
+      : { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, on: swap(end.on) })) },
   );
   return { ...mount, bodies: mount.bodies.map(swap), members };
 }
@@ -99,7 +116,12 @@ export function withoutMembers(mount, gone) {
 
 /** Copies beside the originals. @param {any} mount @param {Set<string>} chosen ids @param {number} by mm */
 export function duplicated(mount, chosen, by) {
-  return copied(mount, chosen, ([x, y]) => [x + by, y - by], (id) => id);
+  return copied(
+    mount,
+    chosen,
+    ([x, y]) => [x + by, y - by],
+    (id) => id,
+  );
 }
 
 /** Copies on the other side of the blade's middle. @param {any} mount @param {Set<string>} chosen ids */
@@ -119,7 +141,12 @@ function otherSide(id) {
   return /\bright\b/.test(id) ? id.replace(/\bright\b/, "left") : id;
 }
 
-/** @param {any} mount @param {Set<string>} chosen @param {(at: Point) => Point} to @param {(id: string) => string} name */
+/**
+ * @param {any} mount
+ * @param {Set<string>} chosen
+ * @param {(at: Point) => Point} to
+ * @param {(id: string) => string} name
+ */
 function copied(mount, chosen, to, name) {
   const taken = ids(mount);
   const copies = mount.members

@@ -21,10 +21,20 @@ export function withField(state, place, value) {
   const whole = /** @type {Record<string, string[]>} */ (WHOLE)[group];
   if (!whole) return { mount: withValueAt(mount, place, value), drafts };
   const waiting = { ...drafts, [place]: value };
-  const values = Object.fromEntries(whole.map((each) => [each, each === name ? value : (drafts[`${group}.${each}`] ?? valueAt(mount, `${group}.${each}`))]));
+  const values = Object.fromEntries(
+    whole.map((each) => [
+      each,
+      each === name ? value : (drafts[`${group}.${each}`] ?? valueAt(mount, `${group}.${each}`)),
+    ]),
+  );
   const given = Object.values(values).filter((each) => each !== undefined).length;
   if (given !== whole.length) {
-    const kept = Object.fromEntries(Object.entries({ ...waiting, ...Object.fromEntries(whole.map((each) => [`${group}.${each}`, values[each]])) }).filter(([, each]) => each !== undefined));
+    const kept = Object.fromEntries(
+      Object.entries({
+        ...waiting,
+        ...Object.fromEntries(whole.map((each) => [`${group}.${each}`, values[each]])),
+      }).filter(([, each]) => each !== undefined),
+    );
     return { mount: withValueAt(mount, group, undefined), drafts: kept };
   }
   const others = Object.fromEntries(Object.entries(drafts).filter(([each]) => !each.startsWith(`${group}.`)));
@@ -38,7 +48,10 @@ export function withEdit(mount, action) {
   const allowances = mount.allowances ?? [];
   if (action.startsWith("remove-allowance-")) {
     const gone = Number(action.slice("remove-allowance-".length));
-    return { ...mount, allowances: allowances.filter((/** @type {any} */ _, /** @type {number} */ index) => index !== gone) };
+    return {
+      ...mount,
+      allowances: allowances.filter((/** @type {any} */ _, /** @type {number} */ index) => index !== gone),
+    };
   }
   switch (action) {
     case "add-mass-centre":
@@ -48,11 +61,30 @@ export function withEdit(mount, action) {
     case "remove-load":
       return withValueAt(mount, "load", undefined);
     case "add-sensors":
-      return { ...mount, sensors: { left: [left[0], left[1] + 0.7 * (right[0] - left[0])], right: [right[0], right[1] + 0.7 * (right[0] - left[0])] } };
+      return {
+        ...mount,
+        sensors: {
+          left: [left[0], left[1] + 0.7 * (right[0] - left[0])],
+          right: [right[0], right[1] + 0.7 * (right[0] - left[0])],
+        },
+      };
     case "remove-sensors":
       return withValueAt(mount, "sensors", undefined);
     case "add-allowance":
-      return { ...mount, allowances: [...allowances, { label: freeName("allowance", allowances.map((/** @type {any} */ each) => each.label)), plus_minus: 1, at: "ends" }] };
+      return {
+        ...mount,
+        allowances: [
+          ...allowances,
+          {
+            label: freeName(
+              "allowance",
+              allowances.map((/** @type {any} */ each) => each.label),
+            ),
+            plus_minus: 1,
+            at: "ends",
+          },
+        ],
+      };
     default:
       return mount;
   }

@@ -18,7 +18,12 @@ export function download(blob, name) {
 
 /** @param {any} mount @param {string} ending */
 export function named(mount, ending) {
-  const stem = mount.title.normalize("NFKD").replace(/[^\w-]+/g, "-").replace(/^-+|-+$/g, "").slice(0, 60).toLowerCase();
+  const stem = mount.title
+    .normalize("NFKD")
+    .replace(/[^\w-]+/g, "-")
+    .replace(/^-+|-+$/g, "")
+    .slice(0, 60)
+    .toLowerCase();
   return `${stem || "mount"}.${ending}`;
 }
 
@@ -29,18 +34,23 @@ export function saveDocument(mount) {
 
 /** A file of the user's as a JSON value. @param {File} file @returns {Promise<any>} @throws {Error} in words */
 export async function readDocument(file) {
-  if (file.size > LARGEST) throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: no mount document is that large.`);
+  if (file.size > LARGEST)
+    throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: no mount document is that large.`);
   try {
     return JSON.parse(await file.text());
   } catch (error) {
     const where = error instanceof Error ? ` (${error.message})` : "";
-    throw new Error(`'${file.name}' is not a mount document: it cannot be read as JSON${where}.`);
+    throw new Error(`'${file.name}' is not a mount document: it cannot be read as JSON${where}.`, { cause: error });
   }
 }
 
 /** @param {string} path such as `/export/dxf` @param {any} question @param {any} mount @param {string} ending */
 export async function saveFrom(path, question, mount, ending) {
-  const answer = await fetch(path, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(question) });
+  const answer = await fetch(path, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(question),
+  });
   if (!answer.ok) throw new Error((await answer.json()).error.message);
   download(await answer.blob(), named(mount, ending));
 }

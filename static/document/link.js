@@ -20,7 +20,9 @@ export async function pack(value) {
 export async function unpack(text) {
   try {
     if (text.length > LONGEST) throw new Error("too long");
-    const bytes = Uint8Array.from(atob(text.replaceAll("-", "+").replaceAll("_", "/")), (letter) => letter.charCodeAt(0));
+    const bytes = Uint8Array.from(atob(text.replaceAll("-", "+").replaceAll("_", "/")), (letter) =>
+      letter.charCodeAt(0),
+    );
     const plain = await through(new Blob([bytes]), new DecompressionStream("deflate-raw"));
     return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(plain));
   } catch {
@@ -40,7 +42,10 @@ export function parts(hash) {
       .replace(/^#/, "")
       .split("&")
       .filter((part) => part.includes("="))
-      .map((part) => /** @type {[string, string]} */ ([part.slice(0, part.indexOf("=")), part.slice(part.indexOf("=") + 1)])),
+      .map(
+        (part) =>
+          /** @type {[string, string]} */ ([part.slice(0, part.indexOf("=")), part.slice(part.indexOf("=") + 1)]),
+      ),
   );
 }
 

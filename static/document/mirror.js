@@ -1,5 +1,6 @@
 /**
- * Both sides alike: which joint mirrors which about the middle of the edge, and what is typed on one side typed on both.
+ * Both sides alike: which joint mirrors which about the middle of the edge, and what is typed on one side typed on
+ * both.
  * @module document/mirror
  */
 
@@ -40,7 +41,8 @@ export function alikeField(state, mount, place) {
   const other = partner ? handle(state.mount, partner) : undefined;
   if (!partner || !other?.member || other.member === member) return mount;
   const at = `members[${state.mount.members.indexOf(other.member)}]`;
-  const theirs = member.ends && end !== undefined ? `${at}.ends[${Number(splitJoint(partner)[1]) - 1}].${key}` : `${at}.${key}`;
+  const theirs =
+    member.ends && end !== undefined ? `${at}.ends[${Number(splitJoint(partner)[1]) - 1}].${key}` : `${at}.${key}`;
   const value = valueAt(mount, place);
   const mirrored = key === "at[0]" ? 2 * middleOf(state.mount) - value : key === "direction[0]" ? -value : value;
   return withValueAt(mount, theirs, mirrored);

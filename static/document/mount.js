@@ -17,18 +17,33 @@ export function handles(mount) {
   ];
   for (const side of ["left", "right"]) {
     if (mount.sensors) {
-      found.push({ name: `sensors/${side}`, at: mount.sensors[side], body: "blade", label: `${side} sensor`, member: null });
+      found.push({
+        name: `sensors/${side}`,
+        at: mount.sensors[side],
+        body: "blade",
+        label: `${side} sensor`,
+        member: null,
+      });
     }
   }
   if (mount.load) {
     found.push({ name: "load/at", at: mount.load.at, body: "blade", label: "load, where it acts", member: null });
-    found.push({ name: "load/turn", at: mount.load.at, body: "blade", label: "load, which way it points", member: null });
+    found.push({
+      name: "load/turn",
+      at: mount.load.at,
+      body: "blade",
+      label: "load, which way it points",
+      member: null,
+    });
   }
   for (const member of mount.members) {
     if (member.ends) {
       member.ends.forEach((/** @type {any} */ end, /** @type {number} */ index) => {
         const side = index ? "rod end" : "barrel end";
-        const label = member.kind === "cylinder" ? `${member.id}, ${side} on ${onWords(end.on)}` : `${member.id}, ${onWords(end.on)} end`;
+        const label =
+          member.kind === "cylinder"
+            ? `${member.id}, ${side} on ${onWords(end.on)}`
+            : `${member.id}, ${onWords(end.on)} end`;
         found.push({ name: jointId(member.id, index + 1), at: end.at, body: end.on, label, member });
       });
     } else {
@@ -88,7 +103,9 @@ function onEdge(blade, at) {
 
 /**
  * The document with the load pointing another way, or of another size.
- * @param {MountDocument} mount @param {number} degrees from horizontal to the right, anticlockwise @param {number} size N
+ * @param {MountDocument} mount
+ * @param {number} degrees from horizontal to the right, anticlockwise
+ * @param {number} size N
  */
 export function loadTurned(mount, degrees, size) {
   const angle = (degrees * Math.PI) / 180;
@@ -101,20 +118,32 @@ export function loadSize(load) {
   return { size: Math.hypot(x, y), degrees: tidy((Math.atan2(y, x) * 180) / Math.PI) };
 }
 
-/** Members that go by another name in the next document, by the old one. @param {MountDocument} before @param {MountDocument} mount @returns {Map<string, string>} */
+/**
+ * Members that go by another name in the next document, by the old one.
+ * @param {MountDocument} before
+ * @param {MountDocument} mount
+ * @returns {Map<string, string>}
+ */
 export function renamedIn(before, mount) {
-  const pairs = before.members.length === mount.members.length ? before.members.map((/** @type {any} */ each, /** @type {number} */ index) => [each, mount.members[index]]) : [];
+  /** @type {[any, any][]} */
+  const pairs =
+    before.members.length === mount.members.length
+      ? before.members.map((/** @type {any} */ each, /** @type {number} */ index) => [each, mount.members[index]])
+      : [];
   return new Map(pairs.filter(([a, b]) => a.id !== b.id && a.kind === b.kind).map(([a, b]) => [a.id, b.id]));
 }
 
 /**
- * A command for the next document: what a renamed cylinder was told is told it still, what a cylinder that is gone was told is not.
+ * A command for the next document: what a renamed cylinder was told is told it still, what a cylinder that is gone was
+ * told is not.
  * @param {MountDocument} before @param {MountDocument} mount @param {Record<string, number>} command
  */
 export function commandFor(before, mount, command) {
   const names = renamedIn(before, mount);
   const known = new Set(cylinders(mount).map((/** @type {any} */ each) => each.id));
-  const told = Object.entries(command).map(([id, move]) => /** @type {[string, number]} */ ([names.get(id) ?? id, move])).filter(([id]) => known.has(id));
+  const told = Object.entries(command)
+    .map(([id, move]) => /** @type {[string, number]} */ ([names.get(id) ?? id, move]))
+    .filter(([id]) => known.has(id));
   return told.length === Object.keys(command).length && !names.size ? command : Object.fromEntries(told);
 }
 
@@ -144,7 +173,11 @@ export function strokeRange(cylinder) {
   return [-out, cylinder.stroke - out];
 }
 
-/** The hue number of every member and allowance: cylinders first, the same everywhere. @param {MountDocument} mount @returns {Map<string, number>} */
+/**
+ * The hue number of every member and allowance: cylinders first, the same everywhere.
+ * @param {MountDocument} mount
+ * @returns {Map<string, number>}
+ */
 export function hues(mount) {
   const order = cylinders(mount).map((/** @type {any} */ each) => each.id);
   for (const member of mount.members) if (member.kind !== "cylinder") order.push(member.id);

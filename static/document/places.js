@@ -5,7 +5,9 @@
 
 /** @param {string} place @returns {(string|number)[]} */
 export function steps(place) {
-  return [...place.matchAll(/([^.[\]]+)|\[(\d+)\]/g)].map((match) => (match[2] === undefined ? match[1] : Number(match[2])));
+  return [...place.matchAll(/([^.[\]]+)|\[(\d+)\]/g)].map((match) =>
+    match[2] === undefined ? match[1] : Number(match[2]),
+  );
 }
 
 /** @param {any} value @param {string} place */
@@ -34,7 +36,12 @@ function put(value, path, to) {
   return { ...value, [step]: inner };
 }
 
-/** Whether two JSON values are the same, whatever the order of their keys. @param {any} a @param {any} b @returns {boolean} */
+/**
+ * Whether two JSON values are the same, whatever the order of their keys.
+ * @param {any} a
+ * @param {any} b
+ * @returns {boolean}
+ */
 export function alike(a, b) {
   if (a === b) return true;
   if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;

@@ -111,8 +111,19 @@ function alikeMagnification() {
   const budgets = NAMES.map((name) => sides[name].store.state.answered?.budget).filter(Boolean);
   if (!budgets.length) return;
   const most = (/** @type {"left"|"right"} */ end) => ({ worst: Math.max(...budgets.map((each) => each[end].worst)) });
-  const together = { budget: { left: most("left"), right: most("right"), tolerance: Math.max(...budgets.map((each) => each.tolerance ?? 0)) } };
-  const magnification = magnificationFor(together, view.scale, staffRoom(sides.a.sheet.size), sides.a.store.state.magnification);
+  const together = {
+    budget: {
+      left: most("left"),
+      right: most("right"),
+      tolerance: Math.max(...budgets.map((each) => each.tolerance ?? 0)),
+    },
+  };
+  const magnification = magnificationFor(
+    together,
+    view.scale,
+    staffRoom(sides.a.sheet.size),
+    sides.a.store.state.magnification,
+  );
   for (const name of NAMES) {
     const { store } = sides[name];
     if (store.state.magnification !== magnification) store.state = { ...store.state, magnification };
@@ -121,7 +132,8 @@ function alikeMagnification() {
 
 /** @param {string} selector @param {string} key @param {string} value */
 function press(selector, key, value) {
-  for (const button of document.querySelectorAll(selector)) button.setAttribute("aria-pressed", String(/** @type {HTMLElement} */ (button).dataset[key] === value));
+  for (const button of document.querySelectorAll(selector))
+    button.setAttribute("aria-pressed", String(/** @type {HTMLElement} */ (button).dataset[key] === value));
 }
 
 function showEnds() {
@@ -134,7 +146,8 @@ function showEnds() {
     if (Math.abs(range.valueAsNumber - asked[end]) > 1e-6) range.value = String(asked[end]);
     const typed = /** @type {HTMLInputElement} */ (find(`[data-end-typed="${end}"]`));
     typed.setAttribute("aria-label", `${end} end, ${unit("fine", system)} up`);
-    if (document.activeElement !== typed && !isRefused(typed)) typed.value = outward(Math.round(asked[end] * 1000) / 1000, "fine", system);
+    if (document.activeElement !== typed && !isRefused(typed))
+      typed.value = outward(Math.round(asked[end] * 1000) / 1000, "fine", system);
     find(`[data-end-unit="${end}"]`).textContent = `${unit("fine", system)} up`;
   }
 }
@@ -152,7 +165,9 @@ function fitBoth() {
   const points = NAMES.flatMap((name) => pointsOf(sides[name].store.state.mount));
   const { size } = sides.a.sheet;
   const beside = laid === "beside" ? 148 : 320;
-  pair.setView(fit(points, size, { left: beside, right: beside, top: 30, bottom: Math.max(122, staffRoom(size) + 30) }));
+  pair.setView(
+    fit(points, size, { left: beside, right: beside, top: 30, bottom: Math.max(122, staffRoom(size) + 30) }),
+  );
 }
 
 /** Keep the address a link to what is shown, so that loading it anew or sending it on shows the same. */
@@ -195,7 +210,9 @@ const ACTIONS = {
     const taken = takenOver(other(side).store.state.mount, mount, system);
     const [to, from] = [side.name, other(side).name].map((name) => name.toUpperCase());
     side.editor.change(taken.mount);
-    said = taken.changed.length ? [`${to} took over the loads of ${from}.`, ...taken.changed] : [`Nothing to take over: ${to} carries the same loads as ${from}.`];
+    said = taken.changed.length
+      ? [`${to} took over the loads of ${from}.`, ...taken.changed]
+      : [`Nothing to take over: ${to} carries the same loads as ${from}.`];
     side.store.set({});
   },
   undo: (side) => side?.editor.step(-1),
@@ -250,7 +267,12 @@ function replace(side, name) {
   if (side && found) putOn(side, found.mount, name);
 }
 
-/** @param {Side} side @param {any} mount @param {string|null} name of a shipped mount @param {Record<string, number>} [command] */
+/**
+ * @param {Side} side
+ * @param {any} mount
+ * @param {string|null} name of a shipped mount
+ * @param {Record<string, number>} [command]
+ */
 function putOn(side, mount, name, command = {}) {
   side.open(mount, name, command);
   said = [];
@@ -319,7 +341,8 @@ async function typedForBoth(input) {
 
 document.addEventListener("keydown", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
-  if (event.key === "Enter" && (target.dataset.endTyped || target.dataset.both)) target.dispatchEvent(new Event("change", { bubbles: true }));
+  if (event.key === "Enter" && (target.dataset.endTyped || target.dataset.both))
+    target.dispatchEvent(new Event("change", { bubbles: true }));
 });
 
 /** @param {string} path */
@@ -329,7 +352,10 @@ async function fetched(path) {
   return answer.json();
 }
 
-/** What the address brings for each side, asked of the server before it is shown. @param {Map<string, string>} aboardParts */
+/**
+ * What the address brings for each side, asked of the server before it is shown.
+ * @param {Map<string, string>} aboardParts
+ */
 async function brought(aboardParts) {
   /** @type {Record<string, {mount: any, command: Record<string, number>, readout: any}>} */
   const found = {};
@@ -338,7 +364,11 @@ async function brought(aboardParts) {
     if (!packed) continue;
     try {
       const { mount, command = {} } = await unpack(packed);
-      const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command }) });
+      const answer = await fetch("/readout", {
+        method: "POST",
+        headers: { "content-type": "application/json" },
+        body: JSON.stringify({ mount, command }),
+      });
       const body = await answer.json();
       if (!answer.ok) throw new Error(`${name.toUpperCase()} was not opened: ${body.error.faults[0].message}`);
       found[name] = { mount, command, readout: body };
@@ -352,11 +382,20 @@ async function brought(aboardParts) {
 async function start() {
   wearTheme();
   const list = await fetched("/scenarios");
-  shipped.push(...(await Promise.all(list.map(async (/** @type {any} */ each) => ({ name: each.name, mount: await fetched(`/scenarios/${each.name}`) })))));
+  shipped.push(
+    ...(await Promise.all(
+      list.map(async (/** @type {any} */ each) => ({
+        name: each.name,
+        mount: await fetched(`/scenarios/${each.name}`),
+      })),
+    )),
+  );
   own = await fetched("/shelf").catch(() => []);
   const aboardParts = parts(location.hash);
   const found = await brought(aboardParts);
-  const worked = Object.values(found).find(({ command, readout }) => readout.pose && Object.values(command).some(Boolean));
+  const worked = Object.values(found).find(
+    ({ command, readout }) => readout.pose && Object.values(command).some(Boolean),
+  );
   if (worked) Object.assign(asked, lifts(worked.readout, worked.mount));
   const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
   const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
@@ -366,7 +405,8 @@ async function start() {
     if (mine) sides[name].open(mine.mount, shippedAs(mine.mount), mine.command);
     else sides[name].open(usual.mount, usual.name);
   }
-  const system = aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.store.state.mount.display ?? "metric");
+  const system =
+    aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.store.state.mount.display ?? "metric");
   for (const name of NAMES) sides[name].store.set({ system });
   for (const name of NAMES) find(`#head-${name}`).replaceChildren();
   fitBoth();
@@ -379,5 +419,6 @@ function shippedAs(mount) {
 }
 
 start().catch(() => {
-  find("#head-a").textContent = "The server does not answer. Start it again with: blade-mount, then load this page anew.";
+  find("#head-a").textContent =
+    "The server does not answer. Start it again with: blade-mount, then load this page anew.";
 });

@@ -22,7 +22,9 @@ import { preferUnits, preferredUnits } from "../values/units.js";
 const FIRST = "3-twin-cylinders";
 /** Width of the printed column on paper, mm; handout.css says the same. */
 const COLUMN_MM = 186;
-/** What one printed page holds on the shorter of the two papers, Letter, mm: 279.4 less the margins, and some to spare. */
+/**
+ * What one printed page holds on the shorter of the two papers, Letter, mm: 279.4 less the margins, and some to spare.
+ */
 const PAGE_MM = 256;
 const WIDTH_PX = 720;
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
@@ -51,17 +53,22 @@ function render() {
   document.body.classList.toggle("two", two);
   paint(find("#leaf"), two ? bothBody(states) : oneBody(states[0]));
   paint(find("#assumptions"), assumptions(states));
-  for (const button of document.querySelectorAll("[data-system]")) button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === system));
+  for (const button of document.querySelectorAll("[data-system]"))
+    button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === system));
   drawings(states, HEIGHTS.usual);
   drawings(states, heightLeft(states.length));
   find("main").dataset.state = "ready";
 }
 
-/** The height that brings everything on its page, where that can be; what is longer goes on to another page anyway. @param {number} count of drawings */
+/**
+ * The height that brings everything on its page, where that can be; what is longer goes on to another page anyway.
+ * @param {number} count of drawings
+ */
 function heightLeft(count) {
   const mm = find(".leaf").getBoundingClientRect().width / 210;
   const top = find(".leaf-head").getBoundingClientRect().top;
-  const end = count > 1 ? find(".halves").getBoundingClientRect().top : find(".leaf-foot").getBoundingClientRect().bottom;
+  const end =
+    count > 1 ? find(".halves").getBoundingClientRect().top : find(".leaf-foot").getBoundingClientRect().bottom;
   const over = (end - top) / mm - PAGE_MM;
   const height = HEIGHTS.usual - (over * WIDTH_PX) / COLUMN_MM / count;
   // Of two mounts the first page holds drawings and table whatever it takes; of one, what is long goes on anyway.
@@ -74,13 +81,32 @@ function drawings(plain, height) {
   const two = plain.length > 1;
   const size = { width: WIDTH_PX, height };
   const states = viewed(plain, size);
-  paint(find("#sheet"), states.map((state, index) =>
-    h("figure", { key: index, class: "drawing" }, [
-      ...(two ? [h("figcaption", { key: "name" }, [h("b", { key: "n" }, "AB"[index]), h("span", { key: "t" }, state.mount.title)])] : []),
-      { tag: "svg", attrs: { key: "svg", viewBox: `0 0 ${size.width} ${size.height}`, role: "img", "aria-label": `drawing of ${state.mount.title}` }, kids: [] },
-      block(state, size.width / (/** @type {any} */ (state.view).scale * COLUMN_MM), today()),
-    ]),
-  ));
+  paint(
+    find("#sheet"),
+    states.map((state, index) =>
+      h("figure", { key: index, class: "drawing" }, [
+        ...(two
+          ? [
+              h("figcaption", { key: "name" }, [
+                h("b", { key: "n" }, "AB"[index]),
+                h("span", { key: "t" }, state.mount.title),
+              ]),
+            ]
+          : []),
+        {
+          tag: "svg",
+          attrs: {
+            key: "svg",
+            viewBox: `0 0 ${size.width} ${size.height}`,
+            role: "img",
+            "aria-label": `drawing of ${state.mount.title}`,
+          },
+          kids: [],
+        },
+        block(state, size.width / ((state.view?.scale ?? 1) * COLUMN_MM), today()),
+      ]),
+    ),
+  );
   [...document.querySelectorAll("#sheet svg")].forEach((svg, index) => {
     const sheet = new Sheet(/** @type {SVGSVGElement} */ (svg));
     sheet.size = size;
@@ -95,7 +121,10 @@ function oneBody(state) {
   return [
     h("section", { key: "numbers" }, fourNumbers(state)),
     h("section", { key: "working" }, working(state)),
-    h("section", { key: "tables", class: "tables" }, [h("div", { key: "budget" }, budgetTable(state)), h("div", { key: "inputs" }, inputTable(state))]),
+    h("section", { key: "tables", class: "tables" }, [
+      h("div", { key: "budget" }, budgetTable(state)),
+      h("div", { key: "inputs" }, inputTable(state)),
+    ]),
   ];
 }
 
@@ -103,16 +132,27 @@ function oneBody(state) {
 function bothBody(states) {
   const [a, b] = states;
   const differ = differences(a.mount, b.mount, system).filter((each) => !each.same);
-  const half = (/** @type {State} */ state, /** @type {string} */ name) => h("div", { key: name, class: "half" }, [
-    h("h2", { key: "name", class: "half-name" }, `${name}: ${state.mount.title}`),
-    h("section", { key: "numbers" }, fourNumbers(state).filter((each) => each.attrs.class === "warning")),
-    h("section", { key: "working" }, working(state)),
-    h("section", { key: "budget" }, budgetTable(state, HALF_ROWS.budget)),
-    h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
-  ]);
+  const half = (/** @type {State} */ state, /** @type {string} */ name) =>
+    h("div", { key: name, class: "half" }, [
+      h("h2", { key: "name", class: "half-name" }, `${name}: ${state.mount.title}`),
+      h(
+        "section",
+        { key: "numbers" },
+        fourNumbers(state).filter((each) => each.attrs.class === "warning"),
+      ),
+      h("section", { key: "working" }, working(state)),
+      h("section", { key: "budget" }, budgetTable(state, HALF_ROWS.budget)),
+      h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
+    ]);
   return [
     h("section", { key: "table", class: "compared" }, comparison(a, b)),
-    h("p", { key: "differences", class: "differences" }, differ.length ? `They differ in: ${differ.map((each) => `${each.label.toLowerCase()}: ${each.words}`).join(". ")}.` : "Like for like: the same blade, load, tolerance and joint clearances."),
+    h(
+      "p",
+      { key: "differences", class: "differences" },
+      differ.length
+        ? `They differ in: ${differ.map((each) => `${each.label.toLowerCase()}: ${each.words}`).join(". ")}.`
+        : "Like for like: the same blade, load, tolerance and joint clearances.",
+    ),
     h("div", { key: "halves", class: "halves" }, [half(a, "A"), half(b, "B")]),
   ];
 }
@@ -120,7 +160,8 @@ function bothBody(states) {
 /** The day in the form of ISO 8601. */
 function today() {
   const now = new Date();
-  return `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
+  const two = (/** @type {number} */ part) => String(part).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
 document.addEventListener("click", async (event) => {
@@ -200,7 +241,11 @@ async function fetched(path, how) {
 
 /** @param {any} mount @param {Record<string, number>} [command] */
 async function asked(mount, command = {}) {
-  const answer = await fetched("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command }) });
+  const answer = await fetched("/readout", {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ mount, command }),
+  });
   return { mount, command, answer };
 }
 
@@ -208,17 +253,27 @@ async function asked(mount, command = {}) {
 async function start() {
   wearTheme();
   const brought = parts(location.hash);
-  const packed = ["a", "b"].every((name) => brought.has(name)) ? [brought.get("a"), brought.get("b")] : [brought.get("m") ?? brought.get("a")];
-  const carried = packed[0] ? await Promise.all(packed.map((each) => unpack(String(each)))) : [{ mount: await fetched(`/scenarios/${FIRST}`) }];
+  const packed = ["a", "b"].every((name) => brought.has(name))
+    ? [brought.get("a"), brought.get("b")]
+    : [brought.get("m") ?? brought.get("a")];
+  const carried = packed[0]
+    ? await Promise.all(packed.map((each) => unpack(String(each))))
+    : [{ mount: await fetched(`/scenarios/${FIRST}`) }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
   system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
-  find("#title").textContent = questions.length > 1 ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side` : questions[0].mount.title;
+  find("#title").textContent =
+    questions.length > 1
+      ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side`
+      : questions[0].mount.title;
   find("#date").textContent = today();
   typed.restore();
   render();
 }
 
 start().catch((error) => {
-  find("#title").textContent = error instanceof TypeError ? "The server does not answer. Start it again with: blade-mount, then load this page anew." : error.message;
+  find("#title").textContent =
+    error instanceof TypeError
+      ? "The server does not answer. Start it again with: blade-mount, then load this page anew."
+      : error.message;
   find("main").dataset.state = "refused";
 });

@@ -17,7 +17,7 @@ import { listenToKeys } from "../core/keys.js";
 import { parts, unpack } from "../document/link.js";
 import { Live } from "../core/live.js";
 import { FirstLook, greeted } from "../core/firstlook.js";
-import { handle, handles, isLoad } from "../document/mount.js";
+import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
@@ -52,7 +52,10 @@ new Detail(store);
 new Working(store, find("#panel"));
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
 const library = new LibraryDialog(find("#library"), {
-  open: (id) => new Promise((done) => leaveFor(() => autosave.open(id).then(done))),
+  open: (id) =>
+    new Promise((done) => {
+      leaveFor(() => autosave.open(id).then(done));
+    }),
   show: (mount, command) => {
     editor.begin();
     store.set({ command });
@@ -66,7 +69,19 @@ const library = new LibraryDialog(find("#library"), {
 const demonstration = new Demonstration(store, editor);
 const firstLook = new FirstLook(store, openShipped);
 showPage(store, editor, sheet, shipped);
-const act = actions({ store, editor, drafter, autosave, library, sheet, demonstration, firstLook, openShipped, openDocument, find });
+const act = actions({
+  store,
+  editor,
+  drafter,
+  autosave,
+  library,
+  sheet,
+  demonstration,
+  firstLook,
+  openShipped,
+  openDocument,
+  find,
+});
 
 listenToForms(store, editor, grid);
 listenToKeys(store, editor, drafter, act);
@@ -82,7 +97,10 @@ listen(sheet, {
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null }),
   onDelete: () => act("delete"),
-  onOpen: () => requestAnimationFrame(() => /** @type {HTMLInputElement|null} */ (document.querySelector("#picked input"))?.select()),
+  onOpen: () =>
+    requestAnimationFrame(() =>
+      /** @type {HTMLInputElement|null} */ (document.querySelector("#picked input"))?.select(),
+    ),
 });
 
 /** Pick every joint inside a frame. @param {[[number, number], [number, number]]|null} frame pixels */
@@ -96,7 +114,9 @@ function framed(frame) {
   const inside = handles(state.mount).filter((each) => {
     if (isLoad(each.name)) return false;
     const [x, y] = /** @type {any} */ (state.view).apply(standing(each.at, state.readout?.pose?.bodies[each.body]));
-    return x >= Math.min(a[0], b[0]) && x <= Math.max(a[0], b[0]) && y >= Math.min(a[1], b[1]) && y <= Math.max(a[1], b[1]);
+    return (
+      x >= Math.min(a[0], b[0]) && x <= Math.max(a[0], b[0]) && y >= Math.min(a[1], b[1]) && y <= Math.max(a[1], b[1])
+    );
   });
   const selected = inside.map((each) => each.name);
   store.set({ frame: null, selected, picked: selected[0] ?? null });
@@ -114,7 +134,10 @@ store.listen((state, before) => {
   }, 900);
 });
 
-/** Do what takes another mount on the sheet, unless that would lose a change: then ask first. @param {() => void} then */
+/**
+ * Do what takes another mount on the sheet, unless that would lose a change: then ask first.
+ * @param {() => void} then
+ */
 function leaveFor(then) {
   if (autosave.unkept) store.set({ leaving: then });
   else then();
@@ -135,7 +158,11 @@ function openShipped(name) {
 
 /** A document from outside: asked of the server before it takes the sheet. @param {any} mount @param {any} [command] */
 async function openDocument(mount, command = {}) {
-  const answer = await fetch("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command }) });
+  const answer = await fetch("/readout", {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ mount, command }),
+  });
   if (!answer.ok) {
     const { faults } = (await answer.json()).error;
     const more = faults.length > 1 ? ` (and ${faults.length - 1} more)` : "";
@@ -179,7 +206,11 @@ async function fetched(path) {
   return answer.json();
 }
 
-/** Open what an address names. @param {Map<string, string>} aboard its parts @returns {Promise<boolean>} whether it names anything */
+/**
+ * Open what an address names.
+ * @param {Map<string, string>} aboard its parts
+ * @returns {Promise<boolean>} whether it names anything
+ */
 async function openAboard(aboard) {
   const packed = aboard.get("m");
   if (packed) {
@@ -213,7 +244,14 @@ async function start() {
   wearTheme();
   store.set({ grid: offerGrids(grid, "metric") });
   const [list, gradings] = await Promise.all([fetched("/scenarios"), fetched("/presets")]);
-  shipped.push(...(await Promise.all(list.map(async (/** @type {any} */ each) => ({ name: each.name, mount: await fetched(`/scenarios/${each.name}`) })))));
+  shipped.push(
+    ...(await Promise.all(
+      list.map(async (/** @type {any} */ each) => ({
+        name: each.name,
+        mount: await fetched(`/scenarios/${each.name}`),
+      })),
+    )),
+  );
   store.set({ gradings, greeted: greeted() });
   sheet.measure();
   await openFirst();
@@ -221,7 +259,8 @@ async function start() {
   new ResizeObserver(() => {
     const before = { ...sheet.size };
     sheet.measure();
-    if (before.width !== sheet.size.width || before.height !== sheet.size.height) store.set({ view: sheet.fitted(store.state.mount) });
+    if (before.width !== sheet.size.width || before.height !== sheet.size.height)
+      store.set({ view: sheet.fitted(store.state.mount) });
   }).observe(sheet.svg);
 }
 

@@ -11,7 +11,13 @@ import { apportion, sourceName } from "../values/words.js";
 
 const HALF = 54;
 /** @type {Record<string, string>} */
-const KINDS = { clearance: "play of the joint", oil: "oil squeezed by the load", step: "half the smallest step of the valve", stretch: "stretched by the load", allowance: "allowance" };
+const KINDS = {
+  clearance: "play of the joint",
+  oil: "oil squeezed by the load",
+  step: "half the smallest step of the valve",
+  stretch: "stretched by the load",
+  allowance: "allowance",
+};
 const ENDS = /** @type {const} */ (["left", "right"]);
 
 /** @param {import("../core/store.js").State} state */
@@ -26,14 +32,30 @@ export function budget(state) {
   const most = Math.max(found.left.worst, found.right.worst, found.tolerance ?? 0, 1e-9) * 1.04;
   const tick = found.tolerance === null ? null : (found.tolerance / most) * HALF;
   const tones = hues(state.mount);
-  const sides = Object.fromEntries(ENDS.map((end) => [end, found[end].high >= -found[end].low ? "upward" : "downward"]));
+  const sides = Object.fromEntries(
+    ENDS.map((end) => [end, found[end].high >= -found[end].low ? "upward" : "downward"]),
+  );
   /** @type {(count: number) => string} */
   const shown = (count) => (count / 10 ** digits).toFixed(digits);
   return [
     h("div", { key: "switch", class: "budget-switch" }, [
       h("div", { key: "pair", class: "pair", role: "group", "aria-label": "which play counts" }, [
-        h("button", { key: "all", type: "button", "data-action": "play-all", "aria-pressed": leaveOut ? "false" : "true" }, "all play"),
-        h("button", { key: "turned", type: "button", "data-action": "play-turned", disabled: !held, "aria-pressed": leaveOut ? "true" : "false" }, "play the load turns over"),
+        h(
+          "button",
+          { key: "all", type: "button", "data-action": "play-all", "aria-pressed": leaveOut ? "false" : "true" },
+          "all play",
+        ),
+        h(
+          "button",
+          {
+            key: "turned",
+            type: "button",
+            "data-action": "play-turned",
+            disabled: !held,
+            "aria-pressed": leaveOut ? "true" : "false",
+          },
+          "play the load turns over",
+        ),
       ]),
     ]),
     h("div", { key: "head", class: "budget-row budget-head" }, [
@@ -42,21 +64,45 @@ export function budget(state) {
       h("span", { key: "gap" }, ""),
       h("span", { key: "right", class: "budget-number" }, `right ${sides.right === "upward" ? "↑" : "↓"}`),
     ]),
-    h("div", { key: "rows", class: "budget-rows", tabindex: 0, role: "group", "aria-label": "sources, largest first" }, rows.map((row) => {
-      const tone = `hue-${tones.get(row.source.member ?? `allowance ${row.source.id.split(" / ")[0]}`) ?? 7}`;
-      return h("div", { key: `${row.source.id} ${row.source.kind}`, class: `budget-row ${tone}`, "data-source": row.source.id, "data-kind": row.source.kind }, [
-        h("span", { key: "label", class: "budget-label", title: `${sourceName(state.mount, row.source)}: ${KINDS[row.source.kind]}` }, [
-          h("span", { key: "sw", class: `swatch swatch-${row.source.kind}` }), h("span", { key: "n" }, sourceName(state.mount, row.source)),
+    h(
+      "div",
+      { key: "rows", class: "budget-rows", tabindex: 0, role: "group", "aria-label": "sources, largest first" },
+      rows.map((row) => {
+        const tone = `hue-${tones.get(row.source.member ?? `allowance ${row.source.id.split(" / ")[0]}`) ?? 7}`;
+        return h(
+          "div",
+          {
+            key: `${row.source.id} ${row.source.kind}`,
+            class: `budget-row ${tone}`,
+            "data-source": row.source.id,
+            "data-kind": row.source.kind,
+          },
+          [
+            h(
+              "span",
+              {
+                key: "label",
+                class: "budget-label",
+                title: `${sourceName(state.mount, row.source)}: ${KINDS[row.source.kind]}`,
+              },
+              [
+                h("span", { key: "sw", class: `swatch swatch-${row.source.kind}` }),
+                h("span", { key: "n" }, sourceName(state.mount, row.source)),
+              ],
+            ),
+            h("span", { key: "left", class: "budget-number" }, shown(row.left.count)),
+            bar(row.left.size / most, row.right.size / most, row.source.kind, tick),
+            h("span", { key: "right", class: "budget-number" }, shown(row.right.count)),
+          ],
+        );
+      }),
+    ),
+    ...(leaveOut
+      ? [total("without held play", "worst_held", found, state, most, tick)]
+      : [
+          total("all at their worst", "worst", found, state, most, tick),
+          total("statistical (rss)", "rss", found, state, most, tick),
         ]),
-        h("span", { key: "left", class: "budget-number" }, shown(row.left.count)),
-        bar(row.left.size / most, row.right.size / most, row.source.kind, tick),
-        h("span", { key: "right", class: "budget-number" }, shown(row.right.count)),
-      ]);
-    })),
-    ...(leaveOut ? [total("without held play", "worst_held", found, state, most, tick)] : [
-      total("all at their worst", "worst", found, state, most, tick),
-      total("statistical (rss)", "rss", found, state, most, tick),
-    ]),
   ];
 }
 
@@ -71,7 +117,10 @@ function rowsOf(found, digits, factor, leaveOut) {
     const side = found[end].high >= -found[end].low ? "high" : "low";
     const counted = found[end].sources.filter((/** @type {any} */ source) => !leaveOut || source.play !== "held");
     const sizes = counted.map((/** @type {any} */ source) => Math.abs(source[side]));
-    const counts = apportion(sizes.map((/** @type {number} */ size) => size / factor), digits);
+    const counts = apportion(
+      sizes.map((/** @type {number} */ size) => size / factor),
+      digits,
+    );
     counted.forEach((/** @type {any} */ source, /** @type {number} */ index) => {
       const key = `${source.id} ${source.kind}`;
       const row = rows.get(key) ?? { source };
@@ -87,10 +136,14 @@ function bar(left, right, kind, tick) {
   const [a, b] = [left * HALF, right * HALF];
   const place = { y: 4, height: 11 };
   return h("span", { key: "bar", class: "budget-bar" }, [
-    svgBar([
-      { x: px(HALF - a), width: px(a), ...place },
-      { x: HALF, width: px(b), ...place },
-    ], kind, tick),
+    svgBar(
+      [
+        { x: px(HALF - a), width: px(a), ...place },
+        { x: HALF, width: px(b), ...place },
+      ],
+      kind,
+      tick,
+    ),
   ]);
 }
 
@@ -111,7 +164,14 @@ function svgBar(rects, kind, tick) {
   };
 }
 
-/** @param {string} label @param {"worst"|"worst_held"|"rss"} name @param {any} found @param {import("../core/store.js").State} state @param {number} most @param {number|null} tick */
+/**
+ * @param {string} label
+ * @param {"worst"|"worst_held"|"rss"} name
+ * @param {any} found
+ * @param {import("../core/store.js").State} state
+ * @param {number} most
+ * @param {number|null} tick
+ */
 function total(label, name, found, state, most, tick) {
   const outside = found.tolerance !== null && Math.max(found.left[name], found.right[name]) > found.tolerance;
   return h("div", { key: name, class: `budget-row budget-total ${outside ? "outside" : ""}`, "data-total": name }, [

@@ -16,23 +16,60 @@ const WORTH_MM = 0.005;
 /** @param {import("../core/store.js").State} state */
 export function change(state) {
   const found = state.detail?.answer;
-  if (!found?.improve) return [h("p", { key: "why", class: "said quiet" }, state.answered?.budget ? "working it out…" : `– ${reasonFor(state, "budget")}`)];
+  if (!found?.improve)
+    return [
+      h(
+        "p",
+        { key: "why", class: "said quiet" },
+        state.answered?.budget ? "working it out…" : `– ${reasonFor(state, "budget")}`,
+      ),
+    ];
   const { end, tried } = found.improve;
   const other = end === "left" ? "right" : "left";
   const worthwhile = tried.filter((/** @type {any} */ each) => each.fall[end] > WORTH_MM).slice(0, MOST);
-  const shown = (/** @type {number} */ fall) => amount(-fall, "error", state.system, { sign: true, digits: state.system === "inch" ? 4 : 2 });
+  const shown = (/** @type {number} */ fall) =>
+    amount(-fall, "error", state.system, { sign: true, digits: state.system === "inch" ? 4 : 2 });
   return [
-    h("p", { key: "head", class: "said quiet" }, `A small change, and what the worst error at the ${end} end then is more or less; each made and worked out again:`),
-    h("ol", { key: "list", class: "changes" }, worthwhile.map((/** @type {any} */ each) =>
-      h("li", { key: `${each.what} ${each.id}`, "data-change": each.what, "data-id": each.id, "data-value": each.fall[end] }, [
-        h("div", { key: "row", class: "row" }, [
-          h("span", { key: "words" }, `${changeWords(each, state.system, state.mount)}${each.fall[other] < -WORTH_MM ? ` (${other} end ${shown(each.fall[other])})` : ""}`),
-          h("span", { key: "fall", class: "fall" }, shown(each.fall[end])),
-        ]),
-      ]),
-    )),
-    ...(worthwhile.length ? [] : [h("p", { key: "none", class: "said" }, "No single small change helps by as much as 0.005 mm.")]),
-    h("button", { key: "slopes", type: "button", "data-action": "slopes", "aria-pressed": state.slopes ? "true" : "false" }, "show on the sheet which way to move each pivot"),
+    h(
+      "p",
+      { key: "head", class: "said quiet" },
+      `A small change, and what the worst error at the ${end} end then is more or less; each made and worked ` +
+        `out again:`,
+    ),
+    h(
+      "ol",
+      { key: "list", class: "changes" },
+      worthwhile.map((/** @type {any} */ each) =>
+        h(
+          "li",
+          {
+            key: `${each.what} ${each.id}`,
+            "data-change": each.what,
+            "data-id": each.id,
+            "data-value": each.fall[end],
+          },
+          [
+            h("div", { key: "row", class: "row" }, [
+              h(
+                "span",
+                { key: "words" },
+                changeWords(each, state.system, state.mount) +
+                  (each.fall[other] < -WORTH_MM ? ` (${other} end ${shown(each.fall[other])})` : ""),
+              ),
+              h("span", { key: "fall", class: "fall" }, shown(each.fall[end])),
+            ]),
+          ],
+        ),
+      ),
+    ),
+    ...(worthwhile.length
+      ? []
+      : [h("p", { key: "none", class: "said" }, "No single small change helps by as much as 0.005 mm.")]),
+    h(
+      "button",
+      { key: "slopes", type: "button", "data-action": "slopes", "aria-pressed": state.slopes ? "true" : "false" },
+      "show on the sheet which way to move each pivot",
+    ),
     h("h3", { key: "wear" }, "Wear"),
     h("p", { key: "growth", class: "said" }, wearWords(found.wear, found.absent)),
     ...tightest(state, found.wear).map((words, index) => h("p", { key: `joint ${index}`, class: "said quiet" }, words)),
@@ -44,7 +81,8 @@ export function change(state) {
 /** @param {any} entry @param {System} system @param {any} mount */
 export function changeWords({ what, id, change: by }, system, mount) {
   const of = jointName(mount, id);
-  const size = (/** @type {import("../values/units.js").Quantity} */ quantity) => amount(Math.abs(by), quantity, system);
+  const size = (/** @type {import("../values/units.js").Quantity} */ quantity) =>
+    amount(Math.abs(by), quantity, system);
   switch (what) {
     case "clearance":
       return `${size("error")} less clearance in ${of}`;
@@ -69,7 +107,8 @@ export function changeWords({ what, id, change: by }, system, mount) {
 function wearWords(wear, absent) {
   if (!wear) return `– ${absent.wear}`;
   if (wear.factor === null) return "No growth to speak of: there is no play, or the tolerance is lost without any.";
-  if (wear.factor < 1) return `The tolerance is lost: all play would have to shrink to ${wear.factor.toFixed(2)} of what it is.`;
+  if (wear.factor < 1)
+    return `The tolerance is lost: all play would have to shrink to ${wear.factor.toFixed(2)} of what it is.`;
   return `All play may grow to ${wear.factor.toFixed(2)} times what it is before the tolerance is lost.`;
 }
 
@@ -80,7 +119,10 @@ function tightest(state, wear) {
     .filter(([, limit]) => limit !== null)
     .sort((a, b) => a[1] - b[1])
     .slice(0, 3)
-    .map(([joint, limit]) => `${jointName(state.mount, joint)} alone: up to ${amount(limit, "error", state.system)} clearance`);
+    .map(
+      ([joint, limit]) =>
+        `${jointName(state.mount, joint)} alone: up to ${amount(limit, "error", state.system)} clearance`,
+    );
 }
 
 /** @param {any} linearity @param {System} system */
@@ -89,10 +131,17 @@ function linearWords(linearity, system) {
   for (const end of ["left", "right"]) {
     for (const way of ["low", "high"]) {
       const each = linearity[end][way];
-      if (each.share === null) return "With every error at its worst the mount does not close near by: the sums do not hold here.";
+      if (each.share === null)
+        return "With every error at its worst the mount does not close near by: the sums do not hold here.";
       if (each.share >= worst.share) worst = each;
     }
   }
-  const sums = `${amount(worst.resolved, "error", system, { sign: true, digits: system === "inch" ? 4 : 3 })} solved again against ${amount(worst.linear, "error", system, { sign: true, digits: system === "inch" ? 4 : 3 })} summed`;
-  return `${worst.share > 0.02 ? "Not quite" : "Yes"}: play, oil and rods at their worst give ${sums}, ${(100 * worst.share).toFixed(2)} % apart.`;
+  const sums =
+    `${amount(worst.resolved, "error", system, { sign: true, digits: system === "inch" ? 4 : 3 })} ` +
+    `solved again against ` +
+    `${amount(worst.linear, "error", system, { sign: true, digits: system === "inch" ? 4 : 3 })} summed`;
+  return (
+    `${worst.share > 0.02 ? "Not quite" : "Yes"}: play, oil and rods at their worst give ${sums}, ` +
+    `${(100 * worst.share).toFixed(2)} % apart.`
+  );
 }

@@ -21,28 +21,75 @@ export function dial(state) {
   const full = fullScale(Math.max(Math.abs(found.left), Math.abs(found.right)) / factor);
   const tones = hues(state.mount);
   const counts = Object.fromEntries(
-    ENDS.map((end) => [end, apportion(found.sources.map((/** @type {any} */ each) => each[end] / factor), digits)]),
+    ENDS.map((end) => [
+      end,
+      apportion(
+        found.sources.map((/** @type {any} */ each) => each[end] / factor),
+        digits,
+      ),
+    ]),
   );
-  const shown = (/** @type {number} */ count) => number((count / 10 ** digits) * factor, "error", state.system, { sign: true });
+  const shown = (/** @type {number} */ count) =>
+    number((count / 10 ** digits) * factor, "error", state.system, { sign: true });
+  const { load } = state.mount;
+  const size = load ? ` of ${amount(Math.hypot(...load.force), "force", state.system)}` : "";
   return [
-    h("p", { key: "what", class: "said quiet" }, `A jack pushes with the working load${state.mount.load ? ` of ${amount(Math.hypot(...state.mount.load.force), "force", state.system)}` : ""}; a dial gauge at each end reads:`),
-    h("div", { key: "faces", class: "dials" }, ENDS.map((end) => face(end, found[end], full, factor, state.system))),
-    ...(found.note ? [h("p", { key: "note", class: "said quiet" }, sentenceCase(found.note))] : []),
-    h("div", { key: "head", class: "triple quiet" }, [h("span", { key: "a" }, `moved, ${unit("error", state.system)}`), h("span", { key: "l" }, "left"), h("span", { key: "r" }, "right")]),
-    ...found.sources.map((/** @type {any} */ source, /** @type {number} */ index) =>
-      h("div", { key: `${source.id} ${source.kind}`, class: `triple hue-${tones.get(source.member) ?? 7}`, "data-dial-source": source.id }, [
-        h("span", { key: "a", class: "budget-label" }, [h("span", { key: "s", class: `swatch swatch-${source.kind}` }), h("span", { key: "n" }, `${sourceName(state.mount, source)}${source.kind === "clearance" ? playWords(state, source.id) : ""}`)]),
-        h("span", { key: "l" }, shown(counts.left[index])),
-        h("span", { key: "r" }, shown(counts.right[index])),
-      ]),
+    h(
+      "p",
+      { key: "what", class: "said quiet" },
+      `A jack pushes with the working load${size}; a dial gauge at each end reads:`,
     ),
-    h("div", { key: "total", class: "triple budget-total" }, [h("span", { key: "a" }, "together"), ...ENDS.map((end) => h("span", { key: end }, shown(counts[end].reduce((/** @type {number} */ a, /** @type {number} */ b) => a + b, 0))))]),
+    h(
+      "div",
+      { key: "faces", class: "dials" },
+      ENDS.map((end) => face(end, found[end], full, factor, state.system)),
+    ),
+    ...(found.note ? [h("p", { key: "note", class: "said quiet" }, sentenceCase(found.note))] : []),
+    h("div", { key: "head", class: "triple quiet" }, [
+      h("span", { key: "a" }, `moved, ${unit("error", state.system)}`),
+      h("span", { key: "l" }, "left"),
+      h("span", { key: "r" }, "right"),
+    ]),
+    ...found.sources.map((/** @type {any} */ source, /** @type {number} */ index) =>
+      h(
+        "div",
+        {
+          key: `${source.id} ${source.kind}`,
+          class: `triple hue-${tones.get(source.member) ?? 7}`,
+          "data-dial-source": source.id,
+        },
+        [
+          h("span", { key: "a", class: "budget-label" }, [
+            h("span", { key: "s", class: `swatch swatch-${source.kind}` }),
+            h(
+              "span",
+              { key: "n" },
+              `${sourceName(state.mount, source)}${source.kind === "clearance" ? playWords(state, source.id) : ""}`,
+            ),
+          ]),
+          h("span", { key: "l" }, shown(counts.left[index])),
+          h("span", { key: "r" }, shown(counts.right[index])),
+        ],
+      ),
+    ),
+    h("div", { key: "total", class: "triple budget-total" }, [
+      h("span", { key: "a" }, "together"),
+      ...ENDS.map((end) =>
+        h(
+          "span",
+          { key: end },
+          shown(counts[end].reduce((/** @type {number} */ a, /** @type {number} */ b) => a + b, 0)),
+        ),
+      ),
+    ]),
   ];
 }
 
 /** @param {import("../core/store.js").State} state @param {string} id */
 function playWords(state, id) {
-  const play = state.answered.budget.right.sources.find((/** @type {any} */ each) => each.id === id && each.kind === "clearance")?.play;
+  const play = state.answered.budget.right.sources.find(
+    (/** @type {any} */ each) => each.id === id && each.kind === "clearance",
+  )?.play;
   return play === "held" ? ", held" : play === "turns over" ? ", turns over" : "";
 }
 
@@ -57,10 +104,17 @@ function fullScale(reading) {
   return ([1, 2, 5, 10].find((each) => each * decade >= reading) ?? 10) * decade;
 }
 
-/** @param {"left"|"right"} end @param {number} reading @param {number} full @param {number} factor @param {import("../values/units.js").System} system */
+/**
+ * @param {"left"|"right"} end
+ * @param {number} reading
+ * @param {number} full
+ * @param {number} factor
+ * @param {import("../values/units.js").System} system
+ */
 function face(end, reading, full, factor, system) {
   const turn = (/** @type {number} */ value) => (Math.max(-1, Math.min(1, value)) * SWEEP - 90) * (Math.PI / 180);
-  const at = (/** @type {number} */ value, /** @type {number} */ radius) => /** @type {[number, number]} */ ([80 + radius * Math.cos(turn(value)), 80 + radius * Math.sin(turn(value))]);
+  const at = (/** @type {number} */ value, /** @type {number} */ radius) =>
+    /** @type {[number, number]} */ ([80 + radius * Math.cos(turn(value)), 80 + radius * Math.sin(turn(value))]);
   let ticks = "";
   const words = [];
   for (let tick = -10; tick <= 10; tick += 1) {
@@ -68,21 +122,40 @@ function face(end, reading, full, factor, system) {
     ticks += `M${px(a[0])} ${px(a[1])}L${px(b[0])} ${px(b[1])}`;
     if (tick % 5 === 0) {
       const [x, y] = at(tick / 10, 43);
-      words.push(text([x, y + 4], `${tick > 0 ? "+" : tick < 0 ? "−" : ""}${Number(Math.abs((tick / 10) * full).toPrecision(3))}`, { key: `w${tick}`, class: "dial-number" }));
+      words.push(
+        text(
+          [x, y + 4],
+          `${tick > 0 ? "+" : tick < 0 ? "−" : ""}${Number(Math.abs((tick / 10) * full).toPrecision(3))}`,
+          { key: `w${tick}`, class: "dial-number" },
+        ),
+      );
     }
   }
   const [nx, ny] = at(reading / factor / full, 60);
   return h("figure", { key: end, class: "dial" }, [
-    { tag: "svg", attrs: { key: "svg", viewBox: "0 0 160 160", role: "img", "aria-label": `dial at the ${end} end: ${amount(reading, "error", system, { sign: true })}` }, kids: [
-      h("circle", { key: "case", cx: 80, cy: 80, r: 74, class: "dial-case" }),
-      h("path", { key: "ticks", d: ticks, class: "dial-ticks" }),
-      ...words,
-      h("path", { key: "needle", d: `M80 80L${px(nx)} ${px(ny)}`, class: "dial-needle" }),
-      h("circle", { key: "hub", cx: 80, cy: 80, r: 5, class: "dial-hub" }),
-    ] },
+    {
+      tag: "svg",
+      attrs: {
+        key: "svg",
+        viewBox: "0 0 160 160",
+        role: "img",
+        "aria-label": `dial at the ${end} end: ${amount(reading, "error", system, { sign: true })}`,
+      },
+      kids: [
+        h("circle", { key: "case", cx: 80, cy: 80, r: 74, class: "dial-case" }),
+        h("path", { key: "ticks", d: ticks, class: "dial-ticks" }),
+        ...words,
+        h("path", { key: "needle", d: `M80 80L${px(nx)} ${px(ny)}`, class: "dial-needle" }),
+        h("circle", { key: "hub", cx: 80, cy: 80, r: 5, class: "dial-hub" }),
+      ],
+    },
     h("figcaption", { key: "words" }, [
       h("span", { key: "end", class: "quiet" }, `${end} end `),
-      h("output", { key: "value", "data-readout": `dial-${end}`, "data-value": reading }, amount(reading, "error", system, { sign: true })),
+      h(
+        "output",
+        { key: "value", "data-readout": `dial-${end}`, "data-value": reading },
+        amount(reading, "error", system, { sign: true }),
+      ),
     ]),
   ]);
 }

@@ -23,20 +23,47 @@ export function field(place, label, quantity, system, of = "") {
   ]);
 }
 
-/** The entry alone, for a number. @param {string} place @param {Quantity} quantity @param {string} name @param {import("../values/units.js").System} system */
+/**
+ * The entry alone, for a number.
+ * @param {string} place
+ * @param {Quantity} quantity
+ * @param {string} name
+ * @param {import("../values/units.js").System} system
+ */
 export function entry(place, quantity, name, system) {
-  return h("input", { key: "input", type: "text", inputmode: "decimal", "data-place": place, "data-quantity": quantity, placeholder: place.endsWith("clearance") ? "0" : null, "aria-label": `${name}, ${unit(quantity, system)}`.replace(/, $/, ""), autocomplete: "off" });
+  return h("input", {
+    key: "input",
+    type: "text",
+    inputmode: "decimal",
+    "data-place": place,
+    "data-quantity": quantity,
+    placeholder: place.endsWith("clearance") ? "0" : null,
+    "aria-label": `${name}, ${unit(quantity, system)}`.replace(/, $/, ""),
+    autocomplete: "off",
+  });
 }
 
 /** The entry alone, for words. @param {string} place @param {string} name */
 export function wordEntry(place, name) {
-  return h("input", { key: "input", type: "text", maxlength: place === "note" ? 2000 : 60, "data-place": place, "data-quantity": "words", "aria-label": name, autocomplete: "off" });
+  return h("input", {
+    key: "input",
+    type: "text",
+    maxlength: place === "note" ? 2000 : 60,
+    "data-place": place,
+    "data-quantity": "words",
+    "aria-label": name,
+    autocomplete: "off",
+  });
 }
 
 /** Which body a joint sits on. @param {string} place @param {string} name @param {any} mount */
 export function bodySelect(place, name, mount) {
   const bodies = ["frame", "blade", ...(mount.bodies ?? [])];
-  return h("select", { key: place, "data-place": place, "data-quantity": "words", "aria-label": name }, bodies.map((body) => h("option", { key: body, value: body }, body)));
+  return h(
+    "select",
+    { key: place, "data-place": place, "data-quantity": "words", "aria-label": name },
+    bodies.map((body) => h("option", { key: body, value: body }, body)),
+  );
 }
 
 /** @param {string} place @param {string} label @param {string} [of] */
@@ -50,7 +77,11 @@ export function wordField(place, label, of = "") {
 /** What a document that does not say it means. @type {Record<string, string>} */
 const USUAL = { display: "metric" };
 
-/** Show a value in a field, unless something else is being typed there. @param {HTMLInputElement|HTMLSelectElement} input @param {string} value */
+/**
+ * Show a value in a field, unless something else is being typed there.
+ * @param {HTMLInputElement|HTMLSelectElement} input
+ * @param {string} value
+ */
 export function shown(input, value) {
   if (document.activeElement === input && input.dataset.filled !== input.value) return;
   if (input.value !== value) input.value = value;
@@ -74,11 +105,20 @@ export function group(title, fields) {
  * @param {Element} root @param {import("../core/store.js").State} state
  */
 export function fill(root, state) {
-  for (const input of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (root.querySelectorAll("[data-place]"))) {
+  for (const input of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (
+    root.querySelectorAll("[data-place]")
+  )) {
     if (isRefused(input)) continue;
     const place = input.dataset.place ?? "";
     const value = state.drafts[place] ?? derived(state.mount, place) ?? valueAt(state.mount, place) ?? USUAL[place];
     const quantity = input.dataset.quantity;
-    shown(input, value === undefined || value === null ? "" : quantity === "words" ? value : outward(value, /** @type {Quantity} */ (quantity), state.system));
+    shown(
+      input,
+      value === undefined || value === null
+        ? ""
+        : quantity === "words"
+          ? value
+          : outward(value, /** @type {Quantity} */ (quantity), state.system),
+    );
   }
 }

@@ -23,7 +23,11 @@ export function firstLook(state) {
     h("p", { key: "look", class: `guide${state.looked ? " looked" : ""}` }, [
       h("strong", { key: "count" }, `${look + 1} of ${LOOKS.length}`),
       h("span", { key: "words" }, LOOKS[look].words),
-      h("button", { key: "next", type: "button", "data-guide": "next" }, look + 1 < LOOKS.length ? (state.looked ? "next ✓" : "next") : "done"),
+      h(
+        "button",
+        { key: "next", type: "button", "data-guide": "next" },
+        look + 1 < LOOKS.length ? (state.looked ? "next ✓" : "next") : "done",
+      ),
       h("button", { key: "end", type: "button", "data-guide": "end", "aria-label": "end the tour" }, "×"),
     ]),
   ];

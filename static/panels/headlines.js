@@ -18,18 +18,47 @@ export function headlines(state) {
 }
 
 /**
+ * @typedef {Object} Headline
+ * @property {number|null|undefined} value
+ * @property {string} shown
+ * @property {string} [unit]
+ * @property {any[]} said
+ * @property {string} how it was got
+ * @property {string} [mark]
+ * @property {string|null} [of] the cylinder or end whose working it is
+ */
+
+/**
  * @param {string} name
  * @param {string} label
- * @param {{value: number|null|undefined, shown: string, unit?: string, said: any[], how: string, mark?: string, of?: string|null}} what of: the cylinder or end whose working it is
+ * @param {Headline} what
  */
 function headline(name, label, what) {
-  const said = what.said.map((words, index) => (typeof words === "string" ? h("p", { key: `said ${index}`, class: "said" }, words) : words));
+  const said = what.said.map((words, index) =>
+    typeof words === "string" ? h("p", { key: `said ${index}`, class: "said" }, words) : words,
+  );
   return h("section", { key: name, class: `headline ${what.mark ?? ""}`, tabindex: 0, "aria-label": label }, [
     h("h2", {}, label),
     h("p", { class: "figure" }, [
-      h("button", { key: "button", type: "button", class: "figure-button", "data-seek": STEPS[name], "data-of": what.of, disabled: typeof what.value !== "number", title: "Show the working" }, [
-        h("output", { key: "value", class: "value", "data-readout": name, "data-value": what.value ?? "" }, what.shown),
-      ]),
+      h(
+        "button",
+        {
+          key: "button",
+          type: "button",
+          class: "figure-button",
+          "data-seek": STEPS[name],
+          "data-of": what.of,
+          disabled: typeof what.value !== "number",
+          title: "Show the working",
+        },
+        [
+          h(
+            "output",
+            { key: "value", class: "value", "data-readout": name, "data-value": what.value ?? "" },
+            what.shown,
+          ),
+        ],
+      ),
       h("span", { key: "unit", class: "unit" }, what.unit ?? ""),
     ]),
     ...said,
@@ -52,9 +81,12 @@ function coupling(state) {
   const acts = Object.entries(state.answered?.actuators ?? {});
   const worst = acts.filter(([, each]) => value !== null && Math.abs(each.coupling - value) < 1e-9);
   const at = worst.find(([name]) => name === state.chosen) ?? worst[0];
-  const how = at && value !== null
-    ? `Per mm of ${at[0]} the left end moves ${number(at[1].left, "ratio", state.system, { digits: 3 })} mm and the right end ${number(at[1].right, "ratio", state.system, { digits: 3 })} mm; the other end over the one it moves more. −1 is a see-saw, 0 leaves the far end still.`
-    : "The other end's movement over that of the end a cylinder moves more.";
+  const how =
+    at && value !== null
+      ? `Per mm of ${at[0]} the left end moves ${number(at[1].left, "ratio", state.system, { digits: 3 })} mm ` +
+        `and the right end ${number(at[1].right, "ratio", state.system, { digits: 3 })} mm; the other end over ` +
+        `the one it moves more. −1 is a see-saw, 0 leaves the far end still.`
+      : "The other end's movement over that of the end a cylinder moves more.";
   const label = at && value !== null ? `Coupling, ${at[0]}` : "Coupling, worst cylinder";
   return headline("coupling", label, {
     value,
@@ -64,8 +96,24 @@ function coupling(state) {
       value === null ? reasonFor(state, "coupling.worst") : couplingWords(value, state.system),
       h("p", { key: "interaction", class: "said" }, [
         h("span", { key: "label" }, "interaction "),
-        h("output", { key: "value", class: "small-value", "data-readout": "interaction", "data-value": interaction ?? "", title: "Relative gain of the better pairing: 1 independent, 0.5 fully entangled" }, number(interaction, "ratio", state.system)),
-        h("span", { key: "why" }, interaction === null ? ` ${value === null ? "" : reasonFor(state, "coupling.interaction")}` : interactionWords(interaction)),
+        h(
+          "output",
+          {
+            key: "value",
+            class: "small-value",
+            "data-readout": "interaction",
+            "data-value": interaction ?? "",
+            title: "Relative gain of the better pairing: 1 independent, 0.5 fully entangled",
+          },
+          number(interaction, "ratio", state.system),
+        ),
+        h(
+          "span",
+          { key: "why" },
+          interaction === null
+            ? ` ${value === null ? "" : reasonFor(state, "coupling.interaction")}`
+            : interactionWords(interaction),
+        ),
       ]),
     ],
     how,
@@ -82,13 +130,21 @@ function interactionWords(gain) {
 function worst(state) {
   const budget = state.answered?.budget;
   if (!budget) {
-    return headline("worst", "Worst edge error", { value: null, shown: DASH, said: [reasonFor(state, "budget")], how: "All sources of error at their worst, added up." });
+    return headline("worst", "Worst edge error", {
+      value: null,
+      shown: DASH,
+      said: [reasonFor(state, "budget")],
+      how: "All sources of error at their worst, added up.",
+    });
   }
   const { inside, words, end } = verdict(budget, state.system);
   const tolerance = budget.tolerance === null ? "" : ` of ±${number(budget.tolerance, "error", state.system)}`;
   const sources = budget[end].sources.length;
-  const how = `${sources} sources at the ${end} end, each at its worst, added up; statistical (rss) ${amount(budget[end].rss, "error", state.system)}. The budget below lists them.`;
-  const sign = inside === null ? [] : [h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, inside ? "✓" : "✗")];
+  const how =
+    `${sources} sources at the ${end} end, each at its worst, added up; statistical (rss) ` +
+    `${amount(budget[end].rss, "error", state.system)}. The budget below lists them.`;
+  const sign =
+    inside === null ? [] : [h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, inside ? "✓" : "✗")];
   return headline("worst", "Worst edge error", {
     value: budget[end].worst,
     of: end,
@@ -107,7 +163,15 @@ function worst(state) {
 function heldWords(budget, end, system) {
   const without = Math.max(budget.left.worst_held, budget.right.worst_held);
   const some = budget[end].sources.some((/** @type {any} */ each) => each.play === "held");
-  return some ? [h("p", { key: "held", class: "said quiet" }, `${amount(without, "error", system)} without the play the weight holds`)] : [];
+  return some
+    ? [
+        h(
+          "p",
+          { key: "held", class: "said quiet" },
+          `${amount(without, "error", system)} without the play the weight holds`,
+        ),
+      ]
+    : [];
 }
 
 /** @param {State} state */
@@ -115,7 +179,8 @@ function loadRatio(state) {
   const most = state.answered?.actuators ? hardest(state.answered.actuators) : null;
   const pushed = most && most[1].force >= 0;
   const how = most
-    ? `Force on ${most[0]} over the load on the edge. It equals how far the load's point moves per mm of that cylinder. Its ${pushed ? "cap side" : "annulus"} carries it.`
+    ? `Force on ${most[0]} over the load on the edge. It equals how far the load's point moves per mm of that ` +
+      `cylinder. Its ${pushed ? "cap side" : "annulus"} carries it.`
     : "Force on the cylinder that works hardest over the load on the edge.";
   return headline("load-ratio", "Cylinder load for edge load", {
     value: most?.[1].load_ratio ?? null,
@@ -131,9 +196,15 @@ function loadRatio(state) {
 function moves(state) {
   const found = state.answered?.coupling?.moves;
   const label = `Correct the ${state.end} end alone`;
-  const how = "What the cylinders must do together so that this end rises and the other stays; from the inverse of the table of edge movements.";
+  const how =
+    "What the cylinders must do together so that this end rises and the other stays; from the inverse of the " +
+    "table of edge movements.";
   const other = state.end === "left" ? "right" : "left";
-  const swap = h("button", { key: "swap", type: "button", class: "swap", "data-action": "swap-end" }, `show the ${other} end`);
+  const swap = h(
+    "button",
+    { key: "swap", type: "button", class: "swap", "data-action": "swap-end" },
+    `show the ${other} end`,
+  );
   if (!found) {
     return headline("moves", label, { value: null, shown: DASH, said: [reasonFor(state, "coupling.moves")], how });
   }
@@ -143,13 +214,23 @@ function moves(state) {
   const rows = own.map(([name, move]) => {
     const words = moveWords(name, move * rise, state.system);
     const hue = [...Object.keys(state.answered.actuators)].indexOf(name) % 8;
-    return h("li", { key: name, class: `hue-${hue}`, "data-move": name, "data-value": move }, [h("span", { key: "who", class: "whole" }, name), h("span", { key: "gap" }, " "), h("span", { key: "much", class: "whole" }, `${words.size} ${words.way}`)]);
+    return h("li", { key: name, class: `hue-${hue}`, "data-move": name, "data-value": move }, [
+      h("span", { key: "who", class: "whole" }, name),
+      h("span", { key: "gap" }, " "),
+      h("span", { key: "much", class: "whole" }, `${words.size} ${words.way}`),
+    ]);
   });
   return headline("moves", label, {
     value: count,
     shown: String(count),
     unit: count === 1 ? "cylinder" : "cylinders",
-    said: [h("ul", { key: "moves", class: "said moves" }, rows), h("p", { key: "per", class: "said quiet" }, [h("span", { key: "w" }, `for each ${state.system === "inch" ? "1 in" : "1 mm"} up `), swap])],
+    said: [
+      h("ul", { key: "moves", class: "said moves" }, rows),
+      h("p", { key: "per", class: "said quiet" }, [
+        h("span", { key: "w" }, `for each ${state.system === "inch" ? "1 in" : "1 mm"} up `),
+        swap,
+      ]),
+    ],
     how,
   });
 }

@@ -10,7 +10,10 @@ import { h } from "../values/shapes.js";
 
 /** @param {string} path @param {string} [method] @param {any} [body] */
 async function asked(path, method = "GET", body) {
-  const answer = await fetch(path, { method, ...(body ? { headers: { "content-type": "application/json" }, body: JSON.stringify(body) } : {}) });
+  const answer = await fetch(path, {
+    method,
+    ...(body ? { headers: { "content-type": "application/json" }, body: JSON.stringify(body) } : {}),
+  });
   if (!answer.ok) throw new Error((await answer.json()).error.message);
   return answer.json();
 }
@@ -18,7 +21,12 @@ async function asked(path, method = "GET", body) {
 export class LibraryDialog {
   /**
    * @param {HTMLDialogElement} dialog
-   * @param {{open: (id: string) => void, show: (mount: any, command: any) => void, words: (readout: any) => string[], current: () => string|null, failed: (words: string) => void}} page
+   * @param {Object} page
+   * @param {(id: string) => void} page.open
+   * @param {(mount: any, command: any) => void} page.show
+   * @param {(readout: any) => string[]} page.words
+   * @param {() => string|null} page.current id of the mount on the sheet
+   * @param {(words: string) => void} page.failed
    */
   constructor(dialog, page) {
     this.dialog = dialog;
@@ -27,7 +35,10 @@ export class LibraryDialog {
     this.deleted = false;
     /** @type {{id: string, entries: any[]}|null} */
     this.versions = null;
-    /** The version that is looked at. @type {{id: string, revision: number, mount: any, command: any, words: string[]}|null} */
+    /**
+     * The version that is looked at.
+     * @type {{id: string, revision: number, mount: any, command: any, words: string[]}|null}
+     */
     this.looked = null;
     dialog.addEventListener("click", (event) => this.clicked(event));
   }
@@ -43,9 +54,23 @@ export class LibraryDialog {
     try {
       const entries = await asked(this.deleted ? "/shelf?deleted=1" : "/shelf");
       paint(this.list, [
-        ...(entries.length ? [] : [h("p", { key: "none", class: "said quiet" }, this.deleted ? "Nothing was deleted." : "Nothing of your own yet: change a shipped mount and the copy is kept here.")]),
+        ...(entries.length
+          ? []
+          : [
+              h(
+                "p",
+                { key: "none", class: "said quiet" },
+                this.deleted
+                  ? "Nothing was deleted."
+                  : "Nothing of your own yet: change a shipped mount and the copy is kept here.",
+              ),
+            ]),
         ...entries.flatMap((/** @type {any} */ each) => [this.entry(each), ...this.versionsOf(each.id)]),
-        h("button", { key: "deleted", type: "button", "data-library": "deleted" }, this.deleted ? "back to the library" : "show what was deleted"),
+        h(
+          "button",
+          { key: "deleted", type: "button", "data-library": "deleted" },
+          this.deleted ? "back to the library" : "show what was deleted",
+        ),
       ]);
     } catch (error) {
       paint(this.list, [h("p", { key: "why", class: "said" }, `The library cannot be read. ${said(error)}`)]);
@@ -56,14 +81,42 @@ export class LibraryDialog {
   entry(each) {
     const buttons = this.deleted
       ? [["restore", "bring back"]]
-      : [["open", "open"], ["versions", this.versions?.id === each.id ? "hide versions" : "earlier versions"], ["delete", "delete"]];
+      : [
+          ["open", "open"],
+          ["versions", this.versions?.id === each.id ? "hide versions" : "earlier versions"],
+          ["delete", "delete"],
+        ];
     const now = this.page.current() === each.id;
     return h("div", { key: each.id, class: `kept-mount${now ? " now" : ""}`, "data-kept": each.id }, [
-      { tag: "svg", attrs: { key: "svg", viewBox: "0 0 64 44", width: 96, height: 66, "aria-hidden": "true" }, kids: thumbnail(each.mount) },
+      {
+        tag: "svg",
+        attrs: { key: "svg", viewBox: "0 0 64 44", width: 96, height: 66, "aria-hidden": "true" },
+        kids: thumbnail(each.mount),
+      },
       h("div", { key: "words" }, [
         h("strong", { key: "title" }, each.title),
-        h("p", { key: "when", class: "quiet" }, `${now ? "on the sheet, " : ""}changed ${new Date(each.changed).toLocaleString()}`),
-        h("div", { key: "do", class: "tool-row" }, buttons.map(([what, words]) => h("button", { key: what, type: "button", "data-library": what, "data-id": each.id, "aria-label": `${words}: ${each.title}` }, words))),
+        h(
+          "p",
+          { key: "when", class: "quiet" },
+          `${now ? "on the sheet, " : ""}changed ${new Date(each.changed).toLocaleString()}`,
+        ),
+        h(
+          "div",
+          { key: "do", class: "tool-row" },
+          buttons.map(([what, words]) =>
+            h(
+              "button",
+              {
+                key: what,
+                type: "button",
+                "data-library": what,
+                "data-id": each.id,
+                "aria-label": `${words}: ${each.title}`,
+              },
+              words,
+            ),
+          ),
+        ),
       ]),
     ]);
   }
@@ -71,23 +124,64 @@ export class LibraryDialog {
   /** @param {string} id */
   versionsOf(id) {
     if (this.versions?.id !== id) return [];
-    return [h("ol", { key: `versions ${id}`, class: "versions" }, this.versions.entries.slice(0, 200).map((each) =>
-      h("li", { key: each.revision }, [...this.lookAt(id, each.revision), h("button", { key: "look", type: "button", "data-library": "version", "data-id": id, "data-revision": each.revision }, `step ${each.revision}, ${new Date(each.changed).toLocaleString()}`)]),
-    ))];
+    return [
+      h(
+        "ol",
+        { key: `versions ${id}`, class: "versions" },
+        this.versions.entries.slice(0, 200).map((each) =>
+          h("li", { key: each.revision }, [
+            ...this.lookAt(id, each.revision),
+            h(
+              "button",
+              {
+                key: "look",
+                type: "button",
+                "data-library": "version",
+                "data-id": id,
+                "data-revision": each.revision,
+              },
+              `step ${each.revision}, ${new Date(each.changed).toLocaleString()}`,
+            ),
+          ]),
+        ),
+      ),
+    ];
   }
 
-  /** An earlier version looked at: its drawing and numbers, and a way to bring it back. @param {string} id @param {number} revision @returns {import("../values/shapes.js").Shape[]} */
+  /**
+   * An earlier version looked at: its drawing and numbers, and a way to bring it back.
+   * @param {string} id
+   * @param {number} revision
+   * @returns {import("../values/shapes.js").Shape[]}
+   */
   lookAt(id, revision) {
     const { looked } = this;
     if (looked?.id !== id || looked.revision !== revision) return [];
-    return [h("div", { key: "looked", class: "looked-at" }, [
-      { tag: "svg", attrs: { key: "svg", viewBox: "0 0 64 44", width: 256, height: 176, role: "img", "aria-label": `step ${revision} of ${looked.mount.title}` }, kids: thumbnail(looked.mount) },
-      h("div", { key: "words" }, [
-        h("strong", { key: "title" }, looked.mount.title),
-        ...looked.words.map((words, index) => h("p", { key: index, class: "said" }, words)),
-        h("button", { key: "back", type: "button", "data-library": "bring", "data-id": id, "data-revision": revision }, "bring this version back"),
+    return [
+      h("div", { key: "looked", class: "looked-at" }, [
+        {
+          tag: "svg",
+          attrs: {
+            key: "svg",
+            viewBox: "0 0 64 44",
+            width: 256,
+            height: 176,
+            role: "img",
+            "aria-label": `step ${revision} of ${looked.mount.title}`,
+          },
+          kids: thumbnail(looked.mount),
+        },
+        h("div", { key: "words" }, [
+          h("strong", { key: "title" }, looked.mount.title),
+          ...looked.words.map((words, index) => h("p", { key: index, class: "said" }, words)),
+          h(
+            "button",
+            { key: "back", type: "button", "data-library": "bring", "data-id": id, "data-revision": revision },
+            "bring this version back",
+          ),
+        ]),
       ]),
-    ])];
+    ];
   }
 
   /** @param {MouseEvent} event */
@@ -105,7 +199,8 @@ export class LibraryDialog {
       if (what === "deleted") this.deleted = !this.deleted;
       if (what === "delete") await asked(`/shelf/${id}`, "DELETE");
       if (what === "restore") await asked(`/shelf/${id}/restore`, "POST");
-      if (what === "versions") this.versions = this.versions?.id === id ? null : { id, entries: await asked(`/shelf/${id}/versions`) };
+      if (what === "versions")
+        this.versions = this.versions?.id === id ? null : { id, entries: await asked(`/shelf/${id}/versions`) };
       if (what === "version") await this.look(id, Number(button?.dataset.revision));
       if (what === "bring") await this.bring(id);
     } catch (error) {

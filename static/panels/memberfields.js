@@ -34,8 +34,17 @@ export function memberFields(state, what) {
   const joint = jointPlace(state, what);
   return [
     group(what.label, [
-      ...(what.member.ends ? [["on", "on"]] : [["joins[0]", "joins"], ["joins[1]", "and"]]).map(([key, label]) =>
-        h("label", { key, class: "field" }, [h("span", { key: "label", class: "field-label" }, label), bodySelect(`${joint}.${key}`, `${label}, body of ${what.label}`, mount)]),
+      ...(what.member.ends
+        ? [["on", "on"]]
+        : [
+            ["joins[0]", "joins"],
+            ["joins[1]", "and"],
+          ]
+      ).map(([key, label]) =>
+        h("label", { key, class: "field" }, [
+          h("span", { key: "label", class: "field-label" }, label),
+          bodySelect(`${joint}.${key}`, `${label}, body of ${what.label}`, mount),
+        ]),
       ),
       field(`${joint}.at[0]`, "x", "fine", system, what.label),
       field(`${joint}.at[1]`, "y", "fine", system, what.label),
@@ -43,13 +52,32 @@ export function memberFields(state, what) {
       field(`${joint}.rating`, "rated for", "force", system, what.label),
       h("label", { key: "fit", class: "field" }, [
         h("span", { key: "label", class: "field-label" }, "fit, pin of"),
-        h("input", { key: "nominal", type: "text", inputmode: "decimal", "data-nominal": joint, "aria-label": `pin diameter for a fit of ${what.label}`, autocomplete: "off" }),
+        h("input", {
+          key: "nominal",
+          type: "text",
+          inputmode: "decimal",
+          "data-nominal": joint,
+          "aria-label": `pin diameter for a fit of ${what.label}`,
+          autocomplete: "off",
+        }),
         h("span", { key: "unit", class: "field-unit" }, unit("fine", system)),
       ]),
       ...fitChoice(state, joint),
-      ...(what.member.kind === "slide" ? [field(`${at}.direction[0]`, "guide runs x", "ratio", system, what.label), field(`${at}.direction[1]`, "guide runs y", "ratio", system, what.label)] : []),
+      ...(what.member.kind === "slide"
+        ? [
+            field(`${at}.direction[0]`, "guide runs x", "ratio", system, what.label),
+            field(`${at}.direction[1]`, "guide runs y", "ratio", system, what.label),
+          ]
+        : []),
     ]),
-    ...[group(what.member.id, [wordField(`${at}.id`, "name", what.member.id), ...OF_MEMBER[what.member.kind].map(([key, label, quantity]) => field(`${at}.${key}`, label, quantity, system, what.member.id))])],
+    ...[
+      group(what.member.id, [
+        wordField(`${at}.id`, "name", what.member.id),
+        ...OF_MEMBER[what.member.kind].map(([key, label, quantity]) =>
+          field(`${at}.${key}`, label, quantity, system, what.member.id),
+        ),
+      ]),
+    ],
   ];
 }
 
@@ -59,7 +87,14 @@ function fitChoice(state, joint) {
   return [
     h("select", { key: "fits", class: "fits", "data-fit": joint, "aria-label": "ISO 286 fits" }, [
       h("option", { key: "none", value: "" }, "pick a fit…"),
-      ...state.fits.fits.map((each) => h("option", { key: each.fit, value: each.greatest }, `${each.fit}: ${number(each.least, "error", state.system, { digits: 3 })} to ${amount(each.greatest, "error", state.system, { digits: 3 })}`)),
+      ...state.fits.fits.map((each) =>
+        h(
+          "option",
+          { key: each.fit, value: each.greatest },
+          `${each.fit}: ${number(each.least, "error", state.system, { digits: 3 })} to ` +
+            `${amount(each.greatest, "error", state.system, { digits: 3 })}`,
+        ),
+      ),
     ]),
   ];
 }

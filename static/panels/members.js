@@ -13,23 +13,63 @@ export function members(state) {
   /** @type {string[]} */
   const bodies = mount.bodies ?? [];
   return [
-    h("p", { key: "count", class: "said quiet" }, `${mount.members.length} of 60 members, ${bodies.length} of 12 bodies besides the blade`),
-    h("button", { key: "table", type: "button", class: "wide-button", "data-action": "table", "aria-pressed": String(state.table) }, "all their numbers in a table"),
+    h(
+      "p",
+      { key: "count", class: "said quiet" },
+      `${mount.members.length} of 60 members, ${bodies.length} of 12 bodies besides the blade`,
+    ),
+    h(
+      "button",
+      {
+        key: "table",
+        type: "button",
+        class: "wide-button",
+        "data-action": "table",
+        "aria-pressed": String(state.table),
+      },
+      "all their numbers in a table",
+    ),
     ...mount.members.map((/** @type {any} */ member, /** @type {number} */ index) =>
       h("div", { key: `member ${index}`, class: "named-row" }, [
         h("span", { key: "kind", class: "quiet" }, member.kind),
         wordEntry(`members[${index}].id`, `name of ${member.kind} ${index + 1}`),
-        h("button", { key: "pick", type: "button", "data-pick": jointId(member.id, member.ends ? 1 : undefined), "aria-label": `pick ${member.id}` }, "pick"),
-        h("button", { key: "delete", type: "button", "data-remove": member.id, "aria-label": `delete ${member.id}` }, "delete"),
+        h(
+          "button",
+          {
+            key: "pick",
+            type: "button",
+            "data-pick": jointId(member.id, member.ends ? 1 : undefined),
+            "aria-label": `pick ${member.id}`,
+          },
+          "pick",
+        ),
+        h(
+          "button",
+          { key: "delete", type: "button", "data-remove": member.id, "aria-label": `delete ${member.id}` },
+          "delete",
+        ),
       ]),
     ),
     group("Bodies", [
       ...bodies.flatMap((body, index) => [
         h("label", { key: `body ${index}`, class: "field words" }, [
           h("span", { key: "label", class: "field-label" }, "name"),
-          h("input", { key: "input", type: "text", maxlength: 60, "data-place": `bodies[${index}]`, "data-quantity": "words", "data-body": body, "aria-label": `name of body ${index + 1}`, autocomplete: "off" }),
+          h("input", {
+            key: "input",
+            type: "text",
+            maxlength: 60,
+            "data-place": `bodies[${index}]`,
+            "data-quantity": "words",
+            "data-body": body,
+            "aria-label": `name of body ${index + 1}`,
+            autocomplete: "off",
+          }),
         ]),
-        h("button", { key: `remove ${index}`, type: "button", "data-remove-body": body }, `delete ${body} and what holds it`),
+        h(
+          "button",
+          { key: `remove ${index}`, type: "button", "data-remove-body": body },
+          `delete ${body} and what holds it`,
+        ),
       ]),
       h("button", { key: "add", type: "button", "data-action": "add-body" }, "add a body"),
     ]),

@@ -34,8 +34,20 @@ export function memberTable(room, state) {
     return members.length ? table(state, kind, title, on, members) : null;
   }).filter((each) => each !== null);
   paint(room, [
-    h("button", { key: "close", type: "button", class: "table-close", "data-action": "table", "aria-label": "put the table away" }, "×"),
-    ...(tables.length ? tables : [h("p", { key: "none", class: "said quiet" }, "No members yet: draw one on the sheet.")]),
+    h(
+      "button",
+      {
+        key: "close",
+        type: "button",
+        class: "table-close",
+        "data-action": "table",
+        "aria-label": "put the table away",
+      },
+      "×",
+    ),
+    ...(tables.length
+      ? tables
+      : [h("p", { key: "none", class: "said quiet" }, "No members yet: draw one on the sheet.")]),
   ]);
   fill(room, state);
 }
@@ -45,14 +57,32 @@ function table(state, kind, title, on, members) {
   const { system } = state;
   const linked = kind === "cylinder" || kind === "rod";
   const heads = [
-    title, ...(linked ? ["end"] : []), on, `x ${unit("fine", system)}`, `y ${unit("fine", system)}`,
+    title,
+    ...(linked ? ["end"] : []),
+    on,
+    `x ${unit("fine", system)}`,
+    `y ${unit("fine", system)}`,
     ...(kind === "slide" ? ["guide runs x", "guide runs y"] : []),
-    `clearance ${unit("error", system)}`, `rated for ${unit("force", system)}`,
-    ...OF_MEMBER[kind].map(([, label, quantity]) => `${label} ${unit(quantity, system)}`), "",
+    `clearance ${unit("error", system)}`,
+    `rated for ${unit("force", system)}`,
+    ...OF_MEMBER[kind].map(([, label, quantity]) => `${label} ${unit(quantity, system)}`),
+    "",
   ];
   return h("table", { key: kind, class: "member-table" }, [
-    h("thead", { key: "head" }, [h("tr", { key: "row" }, heads.map((words, index) => (words ? h("th", { key: index, scope: "col" }, words) : h("td", { key: index }, ""))))]),
-    h("tbody", { key: "body" }, members.flatMap((member) => rows(state, member))),
+    h("thead", { key: "head" }, [
+      h(
+        "tr",
+        { key: "row" },
+        heads.map((words, index) =>
+          words ? h("th", { key: index, scope: "col" }, words) : h("td", { key: index }, ""),
+        ),
+      ),
+    ]),
+    h(
+      "tbody",
+      { key: "body" },
+      members.flatMap((member) => rows(state, member)),
+    ),
   ]);
 }
 
@@ -61,28 +91,67 @@ function rows(state, member) {
   const { mount, system } = state;
   const at = `members[${mount.members.indexOf(member)}]`;
   const span = member.ends ? 2 : 1;
-  const remove = cell("delete", h("button", { key: "delete", type: "button", "data-remove": member.id, "aria-label": `delete ${member.id}` }, "delete"), { rowspan: span });
+  const remove = cell(
+    "delete",
+    h(
+      "button",
+      { key: "delete", type: "button", "data-remove": member.id, "aria-label": `delete ${member.id}` },
+      "delete",
+    ),
+    { rowspan: span },
+  );
   return Array.from({ length: span }, (_, which) => {
     const joint = member.ends ? `${at}.ends[${which}]` : at;
     const end = member.kind === "cylinder" ? ["barrel", "rod end"][which] : `end ${which + 1}`;
     const of = member.ends ? `${end} of ${member.id}` : member.id;
-    const own = (/** @type {string} */ key, /** @type {any} */ quantity, /** @type {string} */ label) => cell(key, entry(`${joint}.${key}`, quantity, `${label} of ${of}`, system));
+    const own = (/** @type {string} */ key, /** @type {any} */ quantity, /** @type {string} */ label) =>
+      cell(key, entry(`${joint}.${key}`, quantity, `${label} of ${of}`, system));
     const first = which === 0;
     return h("tr", { key: `${member.id} ${which}`, class: first ? "first" : "" }, [
-      ...(first ? [h("th", { key: "name", scope: "rowgroup", rowspan: span }, [wordEntry(`${at}.id`, `name of ${member.id}`)])] : []),
-      ...(member.ends ? [cell("end", h("button", { key: "pick", type: "button", "data-pick": jointId(member.id, which + 1), "aria-label": `pick ${of} on the sheet` }, end))] : []),
-      cell("on", member.ends
-        ? bodySelect(`${joint}.on`, `body of ${of}`, mount)
-        : h("span", { key: "both", class: "both-bodies" }, [bodySelect(`${joint}.joins[0]`, `first body of ${of}`, mount), bodySelect(`${joint}.joins[1]`, `second body of ${of}`, mount)])),
+      ...(first
+        ? [h("th", { key: "name", scope: "rowgroup", rowspan: span }, [wordEntry(`${at}.id`, `name of ${member.id}`)])]
+        : []),
+      ...(member.ends
+        ? [
+            cell(
+              "end",
+              h(
+                "button",
+                {
+                  key: "pick",
+                  type: "button",
+                  "data-pick": jointId(member.id, which + 1),
+                  "aria-label": `pick ${of} on the sheet`,
+                },
+                end,
+              ),
+            ),
+          ]
+        : []),
+      cell(
+        "on",
+        member.ends
+          ? bodySelect(`${joint}.on`, `body of ${of}`, mount)
+          : h("span", { key: "both", class: "both-bodies" }, [
+              bodySelect(`${joint}.joins[0]`, `first body of ${of}`, mount),
+              bodySelect(`${joint}.joins[1]`, `second body of ${of}`, mount),
+            ]),
+      ),
       own("at[0]", "fine", "x"),
       own("at[1]", "fine", "y"),
-      ...(member.kind === "slide" ? [own("direction[0]", "ratio", "guide runs x"), own("direction[1]", "ratio", "guide runs y")] : []),
+      ...(member.kind === "slide"
+        ? [own("direction[0]", "ratio", "guide runs x"), own("direction[1]", "ratio", "guide runs y")]
+        : []),
       own("clearance", "error", "clearance"),
       own("rating", "force", "rating"),
-      ...(first ? [
-        ...OF_MEMBER[member.kind].map(([key, label, quantity]) => cell(key, entry(`${at}.${key}`, quantity, `${label} of ${member.id}`, system), { rowspan: span })),
-        remove,
-      ] : []),
+      ...(first
+        ? [
+            ...OF_MEMBER[member.kind].map(([key, label, quantity]) =>
+              cell(key, entry(`${at}.${key}`, quantity, `${label} of ${member.id}`, system), { rowspan: span }),
+            ),
+            remove,
+          ]
+        : []),
     ]);
   });
 }

@@ -11,19 +11,25 @@ export function notices(state) {
   /** @type {import("../values/shapes.js").Shape[]} */
   const shapes = [];
   if (state.link === "offline") {
-    shapes.push(notice("offline", "The server does not answer. Your drawing is safe here; numbers come back when it does."));
+    shapes.push(
+      notice("offline", "The server does not answer. Your drawing is safe here; numbers come back when it does."),
+    );
   }
   if (state.clash) {
-    shapes.push(notice("refused", "This mount was changed in another tab while you worked on it here.", "clash", [
-      ["theirs", "take that one (undo brings yours back)"],
-      ["mine", "keep yours on top (that one stays among the versions)"],
-    ]));
+    shapes.push(
+      notice("refused", "This mount was changed in another tab while you worked on it here.", "clash", [
+        ["theirs", "take that one (undo brings yours back)"],
+        ["mine", "keep yours on top (that one stays among the versions)"],
+      ]),
+    );
   }
   if (state.leaving) {
-    shapes.push(notice("refused", "What you changed here is not kept yet, and opening another mount would lose it.", "leaving", [
-      ["stay", "stay here"],
-      ["leave", "open the other and lose it"],
-    ]));
+    shapes.push(
+      notice("refused", "What you changed here is not kept yet, and opening another mount would lose it.", "leaving", [
+        ["stay", "stay here"],
+        ["leave", "open the other and lose it"],
+      ]),
+    );
   }
   if (state.message) shapes.push(notice("refused", state.message, "message", [["hush", "all right"]]));
   if (state.refusal) {
@@ -37,13 +43,25 @@ export function notices(state) {
   if (answer.mobility.state !== "located") {
     const loose = answer.mobility.state === "loose" && answer.mobility.motion.length > 0;
     const show = loose ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
-    shapes.push(notice("refused", mobilityWords(answer.mobility), answer.mobility.state, /** @type {[string, string][]} */ (show)));
+    shapes.push(
+      notice(
+        "refused",
+        mobilityWords(answer.mobility),
+        answer.mobility.state,
+        /** @type {[string, string][]} */ (show),
+      ),
+    );
   }
-  for (const warning of answer.warnings) shapes.push(notice("warning", inUnits(warning.text, state.system), warning.code));
+  for (const warning of answer.warnings)
+    shapes.push(notice("warning", inUnits(warning.text, state.system), warning.code));
   return shapes;
 }
 
-/** The member's name in place of its number in the document. @param {import("../core/store.js").State} state @param {{place: string, message: string}} fault */
+/**
+ * The member's name in place of its number in the document.
+ * @param {import("../core/store.js").State} state
+ * @param {{place: string, message: string}} fault
+ */
 export function faultWords(state, fault) {
   const match = fault.place.match(/members\[(\d+)\]/);
   const member = match && state.mount.members[Number(match[1])];
@@ -54,7 +72,11 @@ export function faultWords(state, fault) {
 /** @param {string} kind @param {string} words @param {string} [code] @param {[string, string][]} [actions] */
 function notice(kind, words, code, actions = []) {
   return h("p", { key: `${kind} ${words}`, class: `notice ${kind}`, "data-warning": code ?? kind }, [
-    h("span", { key: "mark", class: "notice-mark", "aria-hidden": "true" }, kind === "warning" ? "!" : kind === "offline" ? "⌁" : "✗"),
+    h(
+      "span",
+      { key: "mark", class: "notice-mark", "aria-hidden": "true" },
+      kind === "warning" ? "!" : kind === "offline" ? "⌁" : "✗",
+    ),
     h("span", { key: "words" }, words),
     ...actions.map(([action, label]) => h("button", { key: action, type: "button", "data-action": action }, label)),
   ]);

@@ -28,20 +28,56 @@ export function picked(place, state) {
   paint(place, [
     h("header", { key: "head" }, [
       h("h2", { key: "name", title: what.label }, what.label),
-      ...(what.member ? [
-        h("button", { key: "more", type: "button", "data-tab": "inputs" }, "all its numbers"),
-        h("button", { key: "several", type: "button", "data-action": "several", "aria-pressed": state.several ? "true" : "false", title: "Pick several: each joint picked joins those picked before (Shift)" }, "several"),
-        ...SELECTION.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words)),
-      ] : []),
+      ...(what.member
+        ? [
+            h("button", { key: "more", type: "button", "data-tab": "inputs" }, "all its numbers"),
+            h(
+              "button",
+              {
+                key: "several",
+                type: "button",
+                "data-action": "several",
+                "aria-pressed": state.several ? "true" : "false",
+                title: "Pick several: each joint picked joins those picked before (Shift)",
+              },
+              "several",
+            ),
+            ...SELECTION.map(([action, words]) =>
+              h("button", { key: action, type: "button", "data-action": action }, words),
+            ),
+          ]
+        : []),
       h("button", { key: "close", type: "button", "data-action": "unpick", "aria-label": "let go" }, "×"),
     ]),
     h("div", { key: `places ${what.name}`, class: "places" }, [
-      ...(turning ? [field("load/degrees", "direction, 90 is up", "angle", state.system, "load")] : coordinates(state, what, name)),
+      ...(turning
+        ? [field("load/degrees", "direction, 90 is up", "angle", state.system, "load")]
+        : coordinates(state, what, name)),
       ...(isLoad(what.name) ? [field("load/size", "size", "force", state.system, "load")] : []),
-      ...(what.member ? [field(`${jointPlace(state, what)}.clearance`, "clearance", "error", state.system, what.label)] : []),
-      ...(turning ? [] : [h("button", { key: "place", type: "button", "data-action": "place", "aria-pressed": state.placing ? "true" : "false", class: "place-button" }, state.placing ? "now tap the sheet" : "tap where it should go")]),
+      ...(what.member
+        ? [field(`${jointPlace(state, what)}.clearance`, "clearance", "error", state.system, what.label)]
+        : []),
+      ...(turning
+        ? []
+        : [
+            h(
+              "button",
+              {
+                key: "place",
+                type: "button",
+                "data-action": "place",
+                "aria-pressed": state.placing ? "true" : "false",
+                class: "place-button",
+              },
+              state.placing ? "now tap the sheet" : "tap where it should go",
+            ),
+          ]),
     ]),
-    h("p", { key: "facts", class: "only-spoken" }, jointWords(what.name, state.answered, state.detail?.answer, state.system).join("; ")),
+    h(
+      "p",
+      { key: "facts", class: "only-spoken" },
+      jointWords(what.name, state.answered, state.detail?.answer, state.system).join("; "),
+    ),
   ]);
   ["x", "y"].forEach((axis, index) => {
     const input = /** @type {HTMLInputElement|null} */ (place.querySelector(`[data-coordinate="${axis}"]`));
@@ -55,13 +91,24 @@ function coordinates(state, what, name) {
   return ["x", "y"].map((axis) =>
     h("label", { key: axis, class: "field" }, [
       h("span", { key: "label", class: "field-label" }, axis),
-      h("input", { key: "input", type: "text", inputmode: "decimal", "data-coordinate": axis, "aria-label": `${axis} of ${what.label}, ${name}`, autocomplete: "off" }),
+      h("input", {
+        key: "input",
+        type: "text",
+        inputmode: "decimal",
+        "data-coordinate": axis,
+        "aria-label": `${axis} of ${what.label}, ${name}`,
+        autocomplete: "off",
+      }),
       h("span", { key: "unit", class: "field-unit" }, name),
     ]),
   );
 }
 
-/** The place in the document of a picked joint. @param {State} state @param {import("../document/mount.js").Handle} what */
+/**
+ * The place in the document of a picked joint.
+ * @param {State} state
+ * @param {import("../document/mount.js").Handle} what
+ */
 export function jointPlace(state, what) {
   const at = `members[${state.mount.members.indexOf(what.member)}]`;
   return what.member.ends ? `${at}.ends[${Number(splitJoint(what.name)[1]) - 1}]` : at;

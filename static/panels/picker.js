@@ -13,21 +13,51 @@ const SIZE = { width: 64, height: 44 };
 /** @param {{name: string, mount: any}[]} shipped @param {string|null} current */
 export function picker(shipped, current) {
   return shipped.map(({ name, mount }, index) =>
-    h("button", { key: name, type: "button", class: "tile", "data-mount": name, "aria-pressed": current === name ? "true" : "false", title: mount.title, "aria-label": `${index + 1}, ${mount.title}` }, [
-      { tag: "svg", attrs: { key: "svg", viewBox: `0 0 ${SIZE.width} ${SIZE.height}`, width: SIZE.width, height: SIZE.height, "aria-hidden": "true" }, kids: thumbnail(mount) },
-      h("span", { key: "number", class: "tile-number" }, String(index + 1)),
-    ]),
+    h(
+      "button",
+      {
+        key: name,
+        type: "button",
+        class: "tile",
+        "data-mount": name,
+        "aria-pressed": current === name ? "true" : "false",
+        title: mount.title,
+        "aria-label": `${index + 1}, ${mount.title}`,
+      },
+      [
+        {
+          tag: "svg",
+          attrs: {
+            key: "svg",
+            viewBox: `0 0 ${SIZE.width} ${SIZE.height}`,
+            width: SIZE.width,
+            height: SIZE.height,
+            "aria-hidden": "true",
+          },
+          kids: thumbnail(mount),
+        },
+        h("span", { key: "number", class: "tile-number" }, String(index + 1)),
+      ],
+    ),
   );
 }
 
 /** @param {any} mount */
 export function thumbnail(mount) {
   const points = [...outline(mount.blade)];
-  for (const member of mount.members) points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
+  for (const member of mount.members)
+    points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
   const view = fit(points, SIZE, { left: 4, right: 4, top: 5, bottom: 5 });
   const tones = hues(mount);
   return [
-    h("path", { key: "blade", d: through(outline(mount.blade).map((p) => view.apply(p)), true), class: "thumb-blade" }),
+    h("path", {
+      key: "blade",
+      d: through(
+        outline(mount.blade).map((p) => view.apply(p)),
+        true,
+      ),
+      class: "thumb-blade",
+    }),
     ...mount.members.map((/** @type {any} */ member) => {
       const tone = `hue-${tones.get(member.id)}`;
       if (member.ends) {

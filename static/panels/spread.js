@@ -21,14 +21,38 @@ export function spread(state) {
   const reach = 1.06 * Math.max(budget.left.worst, budget.right.worst, budget.tolerance ?? 0, 1e-9);
   const outside = found.outside;
   return [
-    h("p", { key: "verdict", class: "said" }, outside === null ? "No tolerance is set: nothing to be outside of." : `${share(outside)} of ${found.draws.toLocaleString("en")} draws outside the tolerance at one end or the other`),
-    ...ENDS.map((end) => h("figure", { key: end, class: "spread" }, [
-      h("figcaption", { key: "words" }, `${end} end`),
-      histogram(found[end], budget[end], budget.tolerance, reach),
-      h("p", { key: "95", class: "said" }, `95 %: ${range(found[end].interval_95, state.system)}   99.7 %: ${range(found[end].interval_99_7, state.system)}`),
-      h("p", { key: "worst", class: "said quiet" }, `all at their worst ${range([budget[end].low, budget[end].high], state.system)}, rss ${amount(budget[end].rss, "error", state.system)}`),
-    ])),
-    h("p", { key: "how", class: "said quiet" }, "Play anywhere in its clearance, load anywhere from none to full, allowances anywhere in theirs. Green: tolerance; thick: worst case; bracket: 95 %."),
+    h(
+      "p",
+      { key: "verdict", class: "said" },
+      outside === null
+        ? "No tolerance is set: nothing to be outside of."
+        : `${share(outside)} of ${found.draws.toLocaleString("en")} draws outside the tolerance at one end or ` +
+            `the other`,
+    ),
+    ...ENDS.map((end) =>
+      h("figure", { key: end, class: "spread" }, [
+        h("figcaption", { key: "words" }, `${end} end`),
+        histogram(found[end], budget[end], budget.tolerance, reach),
+        h(
+          "p",
+          { key: "95", class: "said" },
+          `95 %: ${range(found[end].interval_95, state.system)}   99.7 %: ` +
+            `${range(found[end].interval_99_7, state.system)}`,
+        ),
+        h(
+          "p",
+          { key: "worst", class: "said quiet" },
+          `all at their worst ${range([budget[end].low, budget[end].high], state.system)}, rss ` +
+            `${amount(budget[end].rss, "error", state.system)}`,
+        ),
+      ]),
+    ),
+    h(
+      "p",
+      { key: "how", class: "said quiet" },
+      "Play anywhere in its clearance, load anywhere from none to full, allowances anywhere in theirs. Green: " +
+        "tolerance; thick: worst case; bracket: 95 %.",
+    ),
   ];
 }
 
@@ -41,7 +65,10 @@ function share(value) {
 
 /** @param {[number, number]} ends @param {import("../values/units.js").System} system */
 function range([low, high], system) {
-  return `${number(low, "error", system, { sign: true })} to ${number(high, "error", system, { sign: true })} ${unit("error", system)}`;
+  return (
+    `${number(low, "error", system, { sign: true })} to ${number(high, "error", system, { sign: true })} ` +
+    `${unit("error", system)}`
+  );
 }
 
 /** @param {any} found @param {any} budget @param {number|null} tolerance @param {number} reach */
@@ -59,9 +86,24 @@ function histogram(found, budget, tolerance, reach) {
     h("path", { key: "shape", d: `${d}V${base}Z`, class: "histogram" }),
     line([0, base], [WIDTH, base], { key: "axis", class: "bar-axis" }),
     line([x(0), base - 4], [x(0), base + 4], { key: "zero", class: "bar-axis" }),
-    h("path", { key: "95", d: `M${px(x(found.interval_95[0]))} ${base + 4}v5H${px(x(found.interval_95[1]))}v-5`, class: "interval" }),
-    h("path", { key: "worst", d: `M${px(x(budget.low))} 14V${base}M${px(x(budget.high))} 14V${base}`, class: "worst-mark" }),
+    h("path", {
+      key: "95",
+      d: `M${px(x(found.interval_95[0]))} ${base + 4}v5H${px(x(found.interval_95[1]))}v-5`,
+      class: "interval",
+    }),
+    h("path", {
+      key: "worst",
+      d: `M${px(x(budget.low))} 14V${base}M${px(x(budget.high))} 14V${base}`,
+      class: "worst-mark",
+    }),
   ];
-  if (tolerance !== null) marks.push(h("path", { key: "tolerance", d: `M${px(x(-tolerance))} 2V${HEIGHT}M${px(x(tolerance))} 2V${HEIGHT}`, class: "bar-tick" }));
+  if (tolerance !== null)
+    marks.push(
+      h("path", {
+        key: "tolerance",
+        d: `M${px(x(-tolerance))} 2V${HEIGHT}M${px(x(tolerance))} 2V${HEIGHT}`,
+        class: "bar-tick",
+      }),
+    );
   return { tag: "svg", attrs: { key: "svg", viewBox: `0 0 ${WIDTH} ${HEIGHT}`, "aria-hidden": "true" }, kids: marks };
 }

@@ -39,7 +39,11 @@ const OPEN_WHILE_GUESSING = new Set(["show", "members", "inputs"]);
 function guessing() {
   return [
     h("p", { key: "why", class: "said quiet" }, "Hidden until the class has guessed."),
-    h("button", { key: "quiz", type: "button", class: "wide-button", "data-demo": "quiz", "aria-pressed": "true" }, "show the numbers"),
+    h(
+      "button",
+      { key: "quiz", type: "button", class: "wide-button", "data-demo": "quiz", "aria-pressed": "true" },
+      "show the numbers",
+    ),
   ];
 }
 
@@ -49,13 +53,32 @@ export function tabs(bar, place, state) {
     bar,
     PANELS.map(([name, label]) => {
       const open = state.tab === name;
-      return h("button", { key: name, type: "button", role: "tab", id: `tab-${name}`, "data-tab": name, "aria-selected": open ? "true" : "false", "aria-controls": "panel", tabindex: open ? 0 : -1 }, label);
+      return h(
+        "button",
+        {
+          key: name,
+          type: "button",
+          role: "tab",
+          id: `tab-${name}`,
+          "data-tab": name,
+          "aria-selected": open ? "true" : "false",
+          "aria-controls": "panel",
+          tabindex: open ? 0 : -1,
+        },
+        label,
+      );
     }),
   );
   const [name, , render] = PANELS.find(([each]) => each === state.tab) ?? PANELS[0];
   place.setAttribute("aria-labelledby", `tab-${name}`);
   const hidden = state.demo.quiz && !OPEN_WHILE_GUESSING.has(name);
-  paint(place, [h("div", { key: hidden ? "hidden" : name, class: `panel panel-${name}` }, hidden ? guessing() : [...render(state), ...help(name)])]);
+  paint(place, [
+    h(
+      "div",
+      { key: hidden ? "hidden" : name, class: `panel panel-${name}` },
+      hidden ? guessing() : [...render(state), ...help(name)],
+    ),
+  ]);
   fill(place, state);
 }
 

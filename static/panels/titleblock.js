@@ -19,13 +19,50 @@ export function titleblock(place, state) {
   const pose = state.answered?.pose;
   const slope = pose?.slope;
   const degrees = slope === null || slope === undefined ? undefined : (Math.atan(slope) * 180) / Math.PI;
-  const fall = slope === null || slope === undefined ? "–" : `${amount(slope, "percent", system, { sign: true })}  ${amount(degrees, "angle", system, { sign: true })}`;
+  const fall =
+    slope === null || slope === undefined
+      ? "–"
+      : `${amount(slope, "percent", system, { sign: true })}  ${amount(degrees, "angle", system, { sign: true })}`;
   paint(place, [
-    cell("title", "Title", h("input", { key: "input", type: "text", maxlength: 120, "data-field": "title", "aria-label": "title", autocomplete: "off" })),
-    cell("tolerance", `Tolerance ± ${unit("error", system)}`, h("input", { key: "input", type: "text", inputmode: "decimal", "data-field": "tolerance", "aria-label": `tolerance, plus or minus ${unit("error", system)}`, autocomplete: "off" })),
-    cell("fall", "Cross fall", h("output", { key: "value", "data-readout": "cross-fall", "data-value": slope ?? "" }, fall)),
+    cell(
+      "title",
+      "Title",
+      h("input", {
+        key: "input",
+        type: "text",
+        maxlength: 120,
+        "data-field": "title",
+        "aria-label": "title",
+        autocomplete: "off",
+      }),
+    ),
+    cell(
+      "tolerance",
+      `Tolerance ± ${unit("error", system)}`,
+      h("input", {
+        key: "input",
+        type: "text",
+        inputmode: "decimal",
+        "data-field": "tolerance",
+        "aria-label": `tolerance, plus or minus ${unit("error", system)}`,
+        autocomplete: "off",
+      }),
+    ),
+    cell(
+      "fall",
+      "Cross fall",
+      h("output", { key: "value", "data-readout": "cross-fall", "data-value": slope ?? "" }, fall),
+    ),
     cell("load", "Load", h("span", { key: "value" }, load)),
-    cell("scale", "Scale", h("span", { key: "value" }, scale >= 1 ? `1 : ${scale.toFixed(scale < 10 ? 1 : 0)}` : `${(1 / scale).toFixed(1)} : 1`)),
+    cell(
+      "scale",
+      "Scale",
+      h(
+        "span",
+        { key: "value" },
+        scale >= 1 ? `1 : ${scale.toFixed(scale < 10 ? 1 : 0)}` : `${(1 / scale).toFixed(1)} : 1`,
+      ),
+    ),
     cell("units", "Units", h("span", { key: "value" }, system === "inch" ? "in, lbf, psi" : "mm, kN, MPa")),
     cell("date", "Date", h("span", { key: "value" }, today())),
   ]);
@@ -35,7 +72,10 @@ export function titleblock(place, state) {
 
 /** @param {string} key @param {string} label @param {import("../values/shapes.js").Shape} content */
 function cell(key, label, content) {
-  return h("label", { key, class: `cell cell-${key}` }, [h("span", { key: "label", class: "cell-label" }, label), content]);
+  return h("label", { key, class: `cell cell-${key}` }, [
+    h("span", { key: "label", class: "cell-label" }, label),
+    content,
+  ]);
 }
 
 /** @param {Element} place @param {string} name @param {string} value */
@@ -47,5 +87,6 @@ function fill(place, name, value) {
 /** The day in the form of ISO 8601. */
 function today() {
   const now = new Date();
-  return `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
+  const two = (/** @type {number} */ part) => String(part).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -9,11 +9,42 @@ import { h } from "../values/shapes.js";
 /** The row of tools above the sheet. @param {import("../core/store.js").State} state */
 export function toolRow(state) {
   return [
-    h("button", { key: "pick", type: "button", "data-tool": "", "aria-pressed": state.tool ? "false" : "true", title: "Pick and move (Escape)" }, "pick"),
-    ...Object.entries(TOOLS).map(([name, { label, hint }]) =>
-      h("button", { key: name, type: "button", "data-tool": name, "aria-pressed": state.tool === name ? "true" : "false", title: hint }, label),
+    h(
+      "button",
+      {
+        key: "pick",
+        type: "button",
+        "data-tool": "",
+        "aria-pressed": state.tool ? "false" : "true",
+        title: "Pick and move (Escape)",
+      },
+      "pick",
     ),
-    h("button", { key: "alike", type: "button", "data-action": "alike", "aria-pressed": state.alike ? "true" : "false", "aria-label": "both sides alike", title: "Both sides alike: a move on one side moves its partner on the other" }, "alike"),
+    ...Object.entries(TOOLS).map(([name, { label, hint }]) =>
+      h(
+        "button",
+        {
+          key: name,
+          type: "button",
+          "data-tool": name,
+          "aria-pressed": state.tool === name ? "true" : "false",
+          title: hint,
+        },
+        label,
+      ),
+    ),
+    h(
+      "button",
+      {
+        key: "alike",
+        type: "button",
+        "data-action": "alike",
+        "aria-pressed": state.alike ? "true" : "false",
+        "aria-label": "both sides alike",
+        title: "Both sides alike: a move on one side moves its partner on the other",
+      },
+      "alike",
+    ),
   ];
 }
 
@@ -22,21 +53,59 @@ export function tools(state) {
   const bodies = ["frame", "blade", ...(state.mount.bodies ?? [])];
   const drawing = state.tool !== null && state.tool !== "measure";
   return [
-    ...(drawing ? [
-      h("div", { key: "onto", class: "tool-row", role: "group", "aria-label": "join to" }, [
-        h("span", { key: "label", class: "quiet" }, "join to"),
-        h("button", { key: "auto", type: "button", "data-onto": "", "aria-pressed": state.onto ? "false" : "true" }, "what is under it"),
-        ...bodies.map((body) => h("button", { key: body, type: "button", "data-onto": body, "aria-pressed": state.onto === body ? "true" : "false" }, body)),
-        h("button", { key: "new", type: "button", "data-action": "add-body", title: "A new moving body, such as a carriage or a crank" }, "+ body"),
-      ]),
-    ] : []),
-    ...(state.tool ? [h("p", { key: "hint", class: "tool-hint" }, `${TOOLS[state.tool].hint} Arrow keys move the cross, Enter sets it; Escape ends.`)] : []),
-    ...(state.selected.length > 1 ? [
-      h("div", { key: "selection", class: "tool-row", role: "group", "aria-label": "picked together" }, [
-        h("span", { key: "label", class: "quiet" }, `${state.selected.length} joints picked`),
-        ...SELECTION.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words)),
-      ]),
-    ] : []),
+    ...(drawing
+      ? [
+          h("div", { key: "onto", class: "tool-row", role: "group", "aria-label": "join to" }, [
+            h("span", { key: "label", class: "quiet" }, "join to"),
+            h(
+              "button",
+              { key: "auto", type: "button", "data-onto": "", "aria-pressed": state.onto ? "false" : "true" },
+              "what is under it",
+            ),
+            ...bodies.map((body) =>
+              h(
+                "button",
+                {
+                  key: body,
+                  type: "button",
+                  "data-onto": body,
+                  "aria-pressed": state.onto === body ? "true" : "false",
+                },
+                body,
+              ),
+            ),
+            h(
+              "button",
+              {
+                key: "new",
+                type: "button",
+                "data-action": "add-body",
+                title: "A new moving body, such as a carriage or a crank",
+              },
+              "+ body",
+            ),
+          ]),
+        ]
+      : []),
+    ...(state.tool
+      ? [
+          h(
+            "p",
+            { key: "hint", class: "tool-hint" },
+            `${TOOLS[state.tool].hint} Arrow keys move the cross, Enter sets it; Escape ends.`,
+          ),
+        ]
+      : []),
+    ...(state.selected.length > 1
+      ? [
+          h("div", { key: "selection", class: "tool-row", role: "group", "aria-label": "picked together" }, [
+            h("span", { key: "label", class: "quiet" }, `${state.selected.length} joints picked`),
+            ...SELECTION.map(([action, words]) =>
+              h("button", { key: action, type: "button", "data-action": action }, words),
+            ),
+          ]),
+        ]
+      : []),
   ];
 }
 

@@ -20,16 +20,54 @@ export function working(state) {
   const tones = hues(state.mount);
   const found = state.working;
   const head = h("div", { key: "head", class: "working-head" }, [
-    h("div", { key: "cylinders", class: "pair", role: "group", "aria-label": "cylinder of the working" }, names.map((/** @type {string} */ name) =>
-      h("button", { key: name, type: "button", class: `working-choice hue-${tones.get(name)}`, "data-choose": name, "aria-pressed": state.chosen === name ? "true" : "false" }, name),
-    )),
-    h("div", { key: "ends", class: "pair", role: "group", "aria-label": "end of the working" }, ["left", "right"].map((end) =>
-      h("button", { key: end, type: "button", "data-action": end === state.end ? null : "swap-end", "aria-pressed": end === state.end ? "true" : "false" }, `${end} end`),
-    )),
+    h(
+      "div",
+      { key: "cylinders", class: "pair", role: "group", "aria-label": "cylinder of the working" },
+      names.map((/** @type {string} */ name) =>
+        h(
+          "button",
+          {
+            key: name,
+            type: "button",
+            class: `working-choice hue-${tones.get(name)}`,
+            "data-choose": name,
+            "aria-pressed": state.chosen === name ? "true" : "false",
+          },
+          name,
+        ),
+      ),
+    ),
+    h(
+      "div",
+      { key: "ends", class: "pair", role: "group", "aria-label": "end of the working" },
+      ["left", "right"].map((end) =>
+        h(
+          "button",
+          {
+            key: end,
+            type: "button",
+            "data-action": end === state.end ? null : "swap-end",
+            "aria-pressed": end === state.end ? "true" : "false",
+          },
+          `${end} end`,
+        ),
+      ),
+    ),
   ]);
   if (!found) return [head, h("p", { key: "wait", class: "said quiet" }, "working it out…")];
   const tone = `hue-${tones.get(found.cylinder) ?? 7}`;
-  return [head, h("div", { key: "steps", class: `steps ${tone} ${found.holds ? "" : "waits"}`, "aria-busy": found.holds ? "false" : "true" }, stepsOf(found.answer))];
+  return [
+    head,
+    h(
+      "div",
+      {
+        key: "steps",
+        class: `steps ${tone} ${found.holds ? "" : "waits"}`,
+        "aria-busy": found.holds ? "false" : "true",
+      },
+      stepsOf(found.answer),
+    ),
+  ];
 }
 
 /** @type {WeakMap<any, Shape[]>} */
@@ -49,15 +87,29 @@ function stepsOf(answer) {
 /** @param {any} each @param {number} index */
 function step(each, index) {
   const title = h("h3", { key: "title" }, `${index + 1}  ${each.title}`);
-  if (each.reason) return h("section", { key: each.key, class: "step", "data-step": each.key }, [title, h("p", { key: "why", class: "said quiet" }, `– ${each.reason}`)]);
-  return h("section", { key: each.key, class: "step", "data-step": each.key, "data-exact": each.exact ? "true" : "false" }, [
-    title,
-    h("p", { key: "words", class: "said" }, each.words),
-    ...(each.matrix ? [h("div", { key: "matrix", class: "formula-room", role: "group", "aria-label": "table of equations" }, [each.matrix])] : []),
-    ...each.lines.map(line),
-    ...(each.table ? [table(each)] : []),
-    symbols(each),
-  ]);
+  if (each.reason)
+    return h("section", { key: each.key, class: "step", "data-step": each.key }, [
+      title,
+      h("p", { key: "why", class: "said quiet" }, `– ${each.reason}`),
+    ]);
+  return h(
+    "section",
+    { key: each.key, class: "step", "data-step": each.key, "data-exact": each.exact ? "true" : "false" },
+    [
+      title,
+      h("p", { key: "words", class: "said" }, each.words),
+      ...(each.matrix
+        ? [
+            h("div", { key: "matrix", class: "formula-room", role: "group", "aria-label": "table of equations" }, [
+              each.matrix,
+            ]),
+          ]
+        : []),
+      ...each.lines.map(line),
+      ...(each.table ? [table(each)] : []),
+      symbols(each),
+    ],
+  );
 }
 
 /** @param {any} each */
@@ -65,8 +117,25 @@ function line(each) {
   return h("div", { key: `line ${each.symbol}`, class: "line", "data-line": each.symbol }, [
     h("div", { key: "formula", class: "formula-room", role: "group", "aria-label": each.meaning }, [each.formula]),
     h("div", { key: "numbers", class: "numbers" }, [
-      ...(each.substituted ? [h("div", { key: "put in", class: "formula-room", role: "group", "aria-label": `${each.meaning}, numbers put in` }, [each.substituted])] : []),
-      h("output", { key: "value", title: each.meaning, "data-path": each.path && JSON.stringify(each.path), "data-value": each.result.value }, `= ${each.result.shown}`),
+      ...(each.substituted
+        ? [
+            h(
+              "div",
+              { key: "put in", class: "formula-room", role: "group", "aria-label": `${each.meaning}, numbers put in` },
+              [each.substituted],
+            ),
+          ]
+        : []),
+      h(
+        "output",
+        {
+          key: "value",
+          title: each.meaning,
+          "data-path": each.path && JSON.stringify(each.path),
+          "data-value": each.result.value,
+        },
+        `= ${each.result.shown}`,
+      ),
     ]),
   ]);
 }
@@ -76,19 +145,37 @@ function table({ title, table: { columns, rows } }) {
   const head = h("thead", { key: "head" }, [
     h("tr", { key: "row" }, [
       h("td", { key: "label" }, ""),
-      ...columns.map((/** @type {any} */ each) => h("th", { key: each.title, scope: "col" }, [
-        h("span", { key: "title" }, `${each.title} `),
-        ...(each.symbol ? [each.symbol] : []),
-        h("span", { key: "unit" }, each.unit ? ` ${each.unit}` : ""),
-      ])),
+      ...columns.map((/** @type {any} */ each) =>
+        h("th", { key: each.title, scope: "col" }, [
+          h("span", { key: "title" }, `${each.title} `),
+          ...(each.symbol ? [each.symbol] : []),
+          h("span", { key: "unit" }, each.unit ? ` ${each.unit}` : ""),
+        ]),
+      ),
     ]),
   ]);
-  const body = rows.map((/** @type {any} */ row) => h("tr", { key: row.label, class: row.place ? "highlights" : null, "data-row": "", "data-highlight": row.label }, [
-    h("th", { key: "label", scope: "row" }, rowWords(row.label)),
-    ...row.cells.map((/** @type {any} */ cell, /** @type {number} */ index) => h("td", { key: index, "data-value": cell.value, "data-path": row.path && index === row.cells.length - 1 ? JSON.stringify(row.path) : null }, cell.shown)),
-  ]));
+  const body = rows.map((/** @type {any} */ row) =>
+    h("tr", { key: row.label, class: row.place ? "highlights" : null, "data-row": "", "data-highlight": row.label }, [
+      h("th", { key: "label", scope: "row" }, rowWords(row.label)),
+      ...row.cells.map((/** @type {any} */ cell, /** @type {number} */ index) =>
+        h(
+          "td",
+          {
+            key: index,
+            "data-value": cell.value,
+            "data-path": row.path && index === row.cells.length - 1 ? JSON.stringify(row.path) : null,
+          },
+          cell.shown,
+        ),
+      ),
+    ]),
+  );
   const whole = h("table", { key: "table" }, [head, h("tbody", { key: "body" }, body)]);
-  const room = h("div", { key: "table", class: "formula-room numbers", role: "group", "aria-label": `${title}, one by one` }, [whole]);
+  const room = h(
+    "div",
+    { key: "table", class: "formula-room numbers", role: "group", "aria-label": `${title}, one by one` },
+    [whole],
+  );
   if (rows.length <= MOST_ROWS) return room;
   return h("details", { key: "table" }, [h("summary", { key: "summary" }, `all ${rows.length}, largest first`), room]);
 }
@@ -103,14 +190,27 @@ function rowWords(label) {
 function symbols({ symbols: list }) {
   return h("details", { key: "symbols", class: "symbols" }, [
     h("summary", { key: "summary" }, "what the symbols stand for"),
-    h("ul", { key: "list" }, list.map((/** @type {any} */ each) =>
-      h("li", { key: each.name }, [
-        h("button", { key: "button", type: "button", class: each.place ? "symbol highlights" : "symbol", "data-highlight": each.name }, [
-          each.symbol,
-          h("span", { key: "meaning" }, each.meaning),
-          h("span", { key: "value", class: "numbers" }, each.shown),
+    h(
+      "ul",
+      { key: "list" },
+      list.map((/** @type {any} */ each) =>
+        h("li", { key: each.name }, [
+          h(
+            "button",
+            {
+              key: "button",
+              type: "button",
+              class: each.place ? "symbol highlights" : "symbol",
+              "data-highlight": each.name,
+            },
+            [
+              each.symbol,
+              h("span", { key: "meaning" }, each.meaning),
+              h("span", { key: "value", class: "numbers" }, each.shown),
+            ],
+          ),
         ]),
-      ]),
-    )),
+      ),
+    ),
   ]);
 }

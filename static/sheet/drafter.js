@@ -20,7 +20,11 @@ import { amount } from "../values/units.js";
 const NEAR_PX = 14;
 
 export class Drafter {
-  /** @param {import("../core/store.js").Store} store @param {import("../core/editor.js").Editor} editor @param {import("./sheet.js").Sheet} sheet */
+  /**
+   * @param {import("../core/store.js").Store} store
+   * @param {import("../core/editor.js").Editor} editor
+   * @param {import("./sheet.js").Sheet} sheet
+   */
   constructor(store, editor, sheet) {
     this.store = store;
     this.editor = editor;
@@ -65,7 +69,9 @@ export class Drafter {
   /** @param {Point} at */
   snapped(at) {
     const { mount, grid, view } = this.store.state;
-    const others = handles(mount).filter((each) => !isLoad(each.name)).map((each) => each.at);
+    const others = handles(mount)
+      .filter((each) => !isLoad(each.name))
+      .map((each) => each.at);
     return snap(at, { grid, near: 9 / (view?.scale ?? 1), others });
   }
 
@@ -82,7 +88,11 @@ export class Drafter {
     return bodyAt(sceneOf(state, this.sheet.size), /** @type {any} */ (state.view).apply(at));
   }
 
-  /** The two bodies a pin or slide would join: what is under it, and what is under that. @param {Point} at @returns {[string, string]} */
+  /**
+   * The two bodies a pin or slide would join: what is under it, and what is under that.
+   * @param {Point} at
+   * @returns {[string, string]}
+   */
   joined(at) {
     const { state } = this.store;
     const under = bodiesAt(sceneOf(state, this.sheet.size), /** @type {any} */ (state.view).apply(at));
@@ -101,7 +111,9 @@ export class Drafter {
   /** @param {Point} at */
   words(at) {
     const { tool, draft, system } = this.store.state;
-    const length = draft?.first ? amount(Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]), "fine", system) : "";
+    const length = draft?.first
+      ? amount(Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]), "fine", system)
+      : "";
     if (tool === "measure") return draft?.first ? `${length} to` : "measure from";
     if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
@@ -109,7 +121,9 @@ export class Drafter {
     }
     const on = this.onto(at);
     if (!draft?.first) return `${tool}: from ${on}`;
-    return on === draft.first.body ? `${tool}: both ends on ${on} would hold nothing` : `${tool}: ${draft.first.body} to ${on}, ${length},`;
+    return on === draft.first.body
+      ? `${tool}: both ends on ${on} would hold nothing`
+      : `${tool}: ${draft.first.body} to ${on}, ${length},`;
   }
 
   /** Set the place the cross is at. */
@@ -125,7 +139,10 @@ export class Drafter {
     } else if (!draft.first) {
       this.store.set({ draft: { ...draft, first: { body: this.onto(at), at } } });
       this.preview(at, true);
-    } else if (this.onto(at) !== draft.first.body && Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]) > 0.01) {
+    } else if (
+      this.onto(at) !== draft.first.body &&
+      Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]) > 0.01
+    ) {
       this.done(addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), draft.first, { body: this.onto(at), at }));
     }
   }
@@ -134,7 +151,10 @@ export class Drafter {
   done(mount) {
     this.editor.change(mount);
     const added = mount.members[mount.members.length - 1];
-    this.store.set({ draft: { first: null, at: this.store.state.draft?.at ?? null, words: "", bodies: [] }, picked: added.ends ? jointId(added.id, 2) : added.id });
+    this.store.set({
+      draft: { first: null, at: this.store.state.draft?.at ?? null, words: "", bodies: [] },
+      picked: added.ends ? jointId(added.id, 2) : added.id,
+    });
   }
 
   /** @param {Point} at */
@@ -148,12 +168,21 @@ export class Drafter {
     }
     const pair = /** @type {[MeasureEnd, MeasureEnd]} */ ([this.measured, end]);
     this.measured = null;
-    const without = measures.filter(([a, b]) => !(alike(a, pair[0]) && alike(b, pair[1])) && !(alike(a, pair[1]) && alike(b, pair[0])));
+    const without = measures.filter(
+      ([a, b]) => !(alike(a, pair[0]) && alike(b, pair[1])) && !(alike(a, pair[1]) && alike(b, pair[0])),
+    );
     const again = without.length < measures.length;
-    this.store.set({ measures: again || alike(pair[0], pair[1]) ? without : [...measures, pair], draft: { first: null, at, words: "", bodies: [] } });
+    this.store.set({
+      measures: again || alike(pair[0], pair[1]) ? without : [...measures, pair],
+      draft: { first: null, at, words: "", bodies: [] },
+    });
   }
 
-  /** What is measured from or to: the joint that lies there, else that point of the body under it. @param {Point} at mm as it stands @returns {MeasureEnd} */
+  /**
+   * What is measured from or to: the joint that lies there, else that point of the body under it.
+   * @param {Point} at mm as it stands
+   * @returns {MeasureEnd}
+   */
   pointAt(at) {
     const { mount, readout, view } = this.store.state;
     const bodies = readout?.pose?.bodies ?? {};
@@ -161,13 +190,18 @@ export class Drafter {
       const [x, y] = standing(each.at, bodies[each.body]);
       return Math.hypot(x - at[0], y - at[1]);
     };
-    const [near] = handles(mount).filter((each) => !isLoad(each.name)).sort((a, b) => away(a) - away(b));
+    const [near] = handles(mount)
+      .filter((each) => !isLoad(each.name))
+      .sort((a, b) => away(a) - away(b));
     if (near && away(near) * (view?.scale ?? 1) < NEAR_PX) return { body: near.body, name: near.name, at: null };
     const body = this.onto(at);
     return { body, name: null, at: drawn(at, bodies[body]) };
   }
 
-  /** Step back: let go of the first end, then of the tool. @returns {boolean} whether there was anything to let go of */
+  /**
+   * Step back: let go of the first end, then of the tool.
+   * @returns {boolean} whether there was anything to let go of
+   */
   escape() {
     const { tool, draft } = this.store.state;
     if (!tool) return false;
@@ -179,4 +213,3 @@ export class Drafter {
     return true;
   }
 }
-

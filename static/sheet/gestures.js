@@ -9,6 +9,19 @@ import { targetRadius } from "./marks/handles.js";
 /** @typedef {[number, number]} Pixel */
 
 /**
+ * What a pointer holds: a handle, or the paper.
+ * @typedef {Object} Held
+ * @property {number} pointer
+ * @property {string|null} name of the handle
+ * @property {Pixel} grab from the handle's middle to where it was taken hold of
+ * @property {Pixel} from where the pointer went down
+ * @property {Pixel} last
+ * @property {boolean} moved
+ * @property {boolean} framing it draws a selection frame
+ * @property {boolean} again the handle was picked before
+ */
+
+/**
  * @typedef {Object} Gestures
  * @property {(name: string) => Pixel} whereIs pixels of a handle
  * @property {() => string|null} tool the drawing tool in hand
@@ -39,7 +52,7 @@ import { targetRadius } from "./marks/handles.js";
  */
 export function listen(sheet, gestures) {
   const { svg } = sheet;
-  /** @type {{pointer: number, name: string|null, grab: Pixel, from: Pixel, last: Pixel, moved: boolean, framing: boolean, again: boolean}|null} */
+  /** @type {Held|null} */
   let held = null;
   /** Fingers on the paper. @type {Map<number, Pixel>} */
   const fingers = new Map();
@@ -57,16 +70,36 @@ export function listen(sheet, gestures) {
     event.preventDefault();
     if (gestures.tool()) {
       gestures.onOver(at, event.altKey);
-      held = { pointer: event.pointerId, name: null, grab: [0, 0], from: at, last: at, moved: false, framing: false, again: false };
+      held = {
+        pointer: event.pointerId,
+        name: null,
+        grab: [0, 0],
+        from: at,
+        last: at,
+        moved: false,
+        framing: false,
+        again: false,
+      };
       svg.focus({ preventScroll: true });
       return;
     }
     const name = meant(sheet, at, gestures);
     const grab = name ? gestures.whereIs(name) : at;
-    held = { pointer: event.pointerId, name, grab: [at[0] - grab[0], at[1] - grab[1]], from: at, last: at, moved: false, framing: !name && event.shiftKey, again: name !== null && name === gestures.picked() };
+    held = {
+      pointer: event.pointerId,
+      name,
+      grab: [at[0] - grab[0], at[1] - grab[1]],
+      from: at,
+      last: at,
+      moved: false,
+      framing: !name && event.shiftKey,
+      again: name !== null && name === gestures.picked(),
+    };
     if (!name) return;
     gestures.onPick(name, event.shiftKey || gestures.several());
-    /** @type {SVGElement|null} */ (svg.querySelector(`[data-handle="${CSS.escape(name)}"]`))?.focus({ preventScroll: true });
+    /** @type {SVGElement|null} */ (svg.querySelector(`[data-handle="${CSS.escape(name)}"]`))?.focus({
+      preventScroll: true,
+    });
   });
 
   svg.addEventListener("pointermove", (event) => {
@@ -120,13 +153,18 @@ export function listen(sheet, gestures) {
     cancel();
   });
 
-  svg.addEventListener("wheel", (event) => {
-    // Where the page itself scrolls, a plain turn of the wheel is the page's; with Ctrl, or a pinch, it is the sheet's.
-    const scrolls = document.documentElement.scrollHeight > innerHeight + 4;
-    if (scrolls && !event.ctrlKey) return;
-    event.preventDefault();
-    gestures.onZoom(sheet.at(event), Math.exp(-event.deltaY * (event.deltaMode === 1 ? 0.05 : 0.0015)));
-  }, { passive: false });
+  svg.addEventListener(
+    "wheel",
+    (event) => {
+      // Where the page itself scrolls, a plain turn of the wheel is the page's; with Ctrl, or a pinch, it is the
+      // sheet's.
+      const scrolls = document.documentElement.scrollHeight > innerHeight + 4;
+      if (scrolls && !event.ctrlKey) return;
+      event.preventDefault();
+      gestures.onZoom(sheet.at(event), Math.exp(-event.deltaY * (event.deltaMode === 1 ? 0.05 : 0.0015)));
+    },
+    { passive: false },
+  );
 
   svg.addEventListener("focusin", (event) => {
     const name = handleOf(event.target);
@@ -163,7 +201,13 @@ export function listen(sheet, gestures) {
   });
 }
 
-/** Two fingers move and scale the paper. @param {Map<number, Pixel>} fingers @param {number} id @param {Pixel} at @param {Gestures} gestures */
+/**
+ * Two fingers move and scale the paper.
+ * @param {Map<number, Pixel>} fingers
+ * @param {number} id
+ * @param {Pixel} at
+ * @param {Gestures} gestures
+ */
 function pinch(fingers, id, at, gestures) {
   const [other] = [...fingers].filter(([each]) => each !== id).map(([, place]) => place);
   const before = /** @type {Pixel} */ (fingers.get(id));
@@ -185,14 +229,24 @@ function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
 }
 
-/** The handle a pointer means: the nearest, or the picked one where it lies over that. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Gestures} gestures */
+/**
+ * The handle a pointer means: the nearest, or the picked one where it lies over that.
+ * @param {import("./sheet.js").Sheet} sheet
+ * @param {Pixel} at
+ * @param {Gestures} gestures
+ */
 function meant(sheet, at, gestures) {
   const [nearest] = within(sheet, at, gestures);
   if (!nearest || gestures.several()) return nearest ?? null;
   return stackAt(sheet, nearest, gestures).find((each) => each === gestures.picked()) ?? nearest;
 }
 
-/** The handles that lie over one another where one is. @param {import("./sheet.js").Sheet} sheet @param {string} name @param {Gestures} gestures */
+/**
+ * The handles that lie over one another where one is.
+ * @param {import("./sheet.js").Sheet} sheet
+ * @param {string} name
+ * @param {Gestures} gestures
+ */
 function stackAt(sheet, name, gestures) {
   const [x, y] = gestures.whereIs(name);
   return within(sheet, [x, y], gestures).filter((each) => {
@@ -201,16 +255,29 @@ function stackAt(sheet, name, gestures) {
   });
 }
 
-/** A second tap on joints that lie over one another picks the next beneath. @param {import("./sheet.js").Sheet} sheet @param {string} name picked @param {Gestures} gestures */
+/**
+ * A second tap on joints that lie over one another picks the next beneath.
+ * @param {import("./sheet.js").Sheet} sheet
+ * @param {string} name picked
+ * @param {Gestures} gestures
+ */
 function beneath(sheet, name, gestures) {
   const stack = stackAt(sheet, name, gestures).sort();
   if (stack.length < 2) return;
   const next = stack[(stack.indexOf(name) + 1) % stack.length];
   gestures.onPick(next, false);
-  /** @type {SVGElement|null} */ (sheet.svg.querySelector(`[data-handle="${CSS.escape(next)}"]`))?.focus({ preventScroll: true });
+  /** @type {SVGElement|null} */ (sheet.svg.querySelector(`[data-handle="${CSS.escape(next)}"]`))?.focus({
+    preventScroll: true,
+  });
 }
 
-/** The handles a pointer may mean, nearest first; of those at one place the one drawn first. @param {import("./sheet.js").Sheet} sheet @param {Pixel} at @param {Gestures} gestures @returns {string[]} */
+/**
+ * The handles a pointer may mean, nearest first; of those at one place the one drawn first.
+ * @param {import("./sheet.js").Sheet} sheet
+ * @param {Pixel} at
+ * @param {Gestures} gestures
+ * @returns {string[]}
+ */
 function within(sheet, at, gestures) {
   return [...sheet.svg.querySelectorAll("[data-handle]")]
     .map((element) => element.getAttribute("data-handle") ?? "")

@@ -9,7 +9,11 @@ import { bodyShapes } from "./marks/bodies.js";
 
 const MARGIN = 13;
 
-/** The topmost moving body under a pixel, else the frame. @param {import("./scene.js").Scene} scene @param {Point} at */
+/**
+ * The topmost moving body under a pixel, else the frame.
+ * @param {import("./scene.js").Scene} scene
+ * @param {Point} at
+ */
 export function bodyAt(scene, at) {
   return bodiesAt(scene, at)[0] ?? "frame";
 }
@@ -30,7 +34,8 @@ function within(polygon, at, margin) {
   let nearest = Infinity;
   polygon.forEach((a, index) => {
     const b = polygon[(index + 1) % polygon.length];
-    if (a[1] > at[1] !== b[1] > at[1] && at[0] < ((b[0] - a[0]) * (at[1] - a[1])) / (b[1] - a[1]) + a[0]) inside = !inside;
+    if (a[1] > at[1] !== b[1] > at[1] && at[0] < ((b[0] - a[0]) * (at[1] - a[1])) / (b[1] - a[1]) + a[0])
+      inside = !inside;
     nearest = Math.min(nearest, toSegment(at, a, b));
   });
   return inside || nearest <= margin;

@@ -9,7 +9,9 @@ import { standing } from "../values/placed.js";
 
 /**
  * The part of the gestures that the sketch and each side of a pair have in common.
- * @param {import("../core/store.js").Store} store @param {import("../core/editor.js").Editor} editor @param {import("./sheet.js").Sheet} sheet
+ * @param {import("../core/store.js").Store} store
+ * @param {import("../core/editor.js").Editor} editor
+ * @param {import("./sheet.js").Sheet} sheet
  */
 export function jointGestures(store, editor, sheet) {
   /** @param {string} name @returns {[number, number]} */
@@ -46,7 +48,10 @@ export function jointGestures(store, editor, sheet) {
       editor.choose(id);
       const { mount } = store.state;
       const away = (/** @type {string} */ name) => Math.hypot(...[0, 1].map((axis) => whereIs(name)[axis] - at[axis]));
-      const [nearest] = handles(mount).filter((each) => each.member?.id === id).map((each) => each.name).sort((a, b) => away(a) - away(b));
+      const [nearest] = handles(mount)
+        .filter((each) => each.member?.id === id)
+        .map((each) => each.name)
+        .sort((a, b) => away(a) - away(b));
       if (nearest) editor.pick(nearest, store.state.several);
     },
     onLetGo: () => store.set({ picked: null, selected: [], several: false }),

@@ -5,7 +5,17 @@
 
 import { download, named } from "../document/files.js";
 
-const PAINT = ["fill", "fill-opacity", "stroke", "stroke-width", "stroke-dasharray", "stroke-linecap", "stroke-linejoin", "opacity", "paint-order"];
+const PAINT = [
+  "fill",
+  "fill-opacity",
+  "stroke",
+  "stroke-width",
+  "stroke-dasharray",
+  "stroke-linecap",
+  "stroke-linejoin",
+  "opacity",
+  "paint-order",
+];
 const LETTERS = ["font-family", "font-size", "font-weight", "text-anchor", "font-variant-numeric"];
 
 /**
@@ -15,7 +25,8 @@ const LETTERS = ["font-family", "font-size", "font-weight", "text-anchor", "font
 export function asSvg(sheet, words = "") {
   const copy = /** @type {SVGSVGElement} */ (sheet.cloneNode(true));
   dressed(sheet, copy);
-  for (const layer of copy.querySelectorAll(".layer-handles, .layer-drafting, .layer-coordinates, .layer-facts")) layer.remove();
+  for (const layer of copy.querySelectorAll(".layer-handles, .layer-drafting, .layer-coordinates, .layer-facts"))
+    layer.remove();
   const { width, height } = sheet.getBoundingClientRect();
   copy.setAttribute("xmlns", "http://www.w3.org/2000/svg");
   copy.setAttribute("width", String(width));
@@ -28,7 +39,15 @@ export function asSvg(sheet, words = "") {
     copy.prepend(defs);
   }
   const head = document.createElementNS("http://www.w3.org/2000/svg", "text");
-  for (const [name, value] of Object.entries({ x: "16", y: "24", "font-family": "sans-serif", "font-size": "15", "font-weight": "600", fill: getComputedStyle(document.body).color })) head.setAttribute(name, value);
+  for (const [name, value] of Object.entries({
+    x: "16",
+    y: "24",
+    "font-family": "sans-serif",
+    "font-size": "15",
+    "font-weight": "600",
+    fill: getComputedStyle(document.body).color,
+  }))
+    head.setAttribute(name, value);
   head.textContent = words;
   if (words) copy.append(head);
   const paper = document.createElementNS("http://www.w3.org/2000/svg", "rect");
@@ -46,10 +65,12 @@ function dressed(from, to) {
   if (!["g", "svg", "defs", "pattern"].includes(from.tagName)) {
     for (const name of names) {
       const value = style.getPropertyValue(name);
-      if (value && value !== "normal") to.setAttribute(name, value.replaceAll('"', "'").replace(/url\('?[^#']*(#[^')]*)'?\)/, "url($1)"));
+      if (value && value !== "normal")
+        to.setAttribute(name, value.replaceAll('"', "'").replace(/url\('?[^#']*(#[^')]*)'?\)/, "url($1)"));
     }
   }
-  for (const name of ["class", "tabindex", "role", "aria-label", "aria-pressed", "data-handle", "data-member"]) to.removeAttribute(name);
+  for (const name of ["class", "tabindex", "role", "aria-label", "aria-pressed", "data-handle", "data-member"])
+    to.removeAttribute(name);
   if (to.tagName === "g") to.removeAttribute("style");
   for (let index = 0; index < from.children.length; index += 1) dressed(from.children[index], to.children[index]);
 }
@@ -73,6 +94,8 @@ export async function savePng(sheet, mount, words) {
   if (!pen) throw new Error("This browser gives no canvas to draw the picture on; save the SVG instead.");
   pen.drawImage(image, 0, 0, canvas.width, canvas.height);
   URL.revokeObjectURL(source);
-  const blob = await new Promise((done) => canvas.toBlob(done, "image/png"));
+  const blob = await new Promise((done) => {
+    canvas.toBlob(done, "image/png");
+  });
   if (blob) download(/** @type {Blob} */ (blob), named(mount, "png"));
 }

@@ -76,7 +76,7 @@ export function sceneOf(state, size) {
     grade: state.demo.correction?.grade ?? null,
     reactions: state.reactions,
     slopes: state.slopes,
-    detail: state.detail?.mount === state.mount ? state.detail.answer : null,
+    detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
     highlighted: state.highlighted,
     stand,
     place: (body, at) => view.apply(stand(body, at)),
@@ -86,7 +86,10 @@ export function sceneOf(state, size) {
 
 const SWING_MM = 60;
 
-/** Bodies displaced along the first free motion of a loose mount, while it is being shown. @param {import("../core/store.js").State} state */
+/**
+ * Bodies displaced along the first free motion of a loose mount, while it is being shown.
+ * @param {import("../core/store.js").State} state
+ */
 function swung(state) {
   const motions = state.answered?.mobility.motion ?? [];
   if (state.wiggle === null || !motions.length) return null;
@@ -96,24 +99,35 @@ function swung(state) {
   return Object.fromEntries(
     Object.entries(motion).map(([body, each]) => [
       body,
-      { drawn: each.at, at: [each.at[0] + much * each.shift[0], each.at[1] + much * each.shift[1]], angle: much * each.turn },
+      {
+        drawn: each.at,
+        at: [each.at[0] + much * each.shift[0], each.at[1] + much * each.shift[1]],
+        angle: much * each.turn,
+      },
     ]),
   );
 }
 
-/** The blade between the worst positions of its worse end, many times life size. @param {import("../core/store.js").State} state */
+/**
+ * The blade between the worst positions of its worse end, many times life size.
+ * @param {import("../core/store.js").State} state
+ */
 function slack(state) {
   const { swing, times } = state.demo;
   const bodies = state.readout?.pose?.bodies;
   const budget = state.answered?.budget;
   if (swing === null || !bodies || !budget) return null;
   const worse = budget[budget.left.worst > budget.right.worst ? "left" : "right"];
-  const lift = (/** @type {"left"|"right"} */ end) => times * (worse.blade_at_low[end] + ((swing + 1) / 2) * (worse.blade_at_high[end] - worse.blade_at_low[end]));
+  const lift = (/** @type {"left"|"right"} */ end) =>
+    times * (worse.blade_at_low[end] + ((swing + 1) / 2) * (worse.blade_at_high[end] - worse.blade_at_low[end]));
   const { left, right } = state.mount.blade;
   const [low, high] = [lift("left"), lift("right")];
   const turn = Math.atan2(high - low, right[0] - left[0]);
   const { blade } = bodies;
-  return { ...bodies, blade: { ...blade, at: [blade.at[0], blade.at[1] + (low + high) / 2], angle: blade.angle + (turn * 180) / Math.PI } };
+  return {
+    ...bodies,
+    blade: { ...blade, at: [blade.at[0], blade.at[1] + (low + high) / 2], angle: blade.angle + (turn * 180) / Math.PI },
+  };
 }
 
 /** @param {import("../core/store.js").State} state */

@@ -67,9 +67,15 @@ export class Sheet {
   /** The view that shows a whole mount with room for staffs and dimensions. @param {any} mount */
   fitted(mount) {
     const points = [mount.blade.left, mount.blade.right];
-    for (const member of mount.members) points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
+    for (const member of mount.members)
+      points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
     if (mount.sensors) points.push(mount.sensors.left, mount.sensors.right);
-    return fit(points, this.size, { left: 148, right: 148, top: 34, bottom: Math.max(124, 0.2 * this.size.height + 46) });
+    return fit(points, this.size, {
+      left: 148,
+      right: 148,
+      top: 34,
+      bottom: Math.max(124, 0.2 * this.size.height + 46),
+    });
   }
 
   /** @param {import("../core/store.js").State} state */
@@ -86,7 +92,11 @@ export class Sheet {
     this.svg.classList.toggle("placing", state.placing || state.tool !== null);
   }
 
-  /** Where a pointer is, in the drawing's own units. @param {{clientX: number, clientY: number}} event @returns {[number, number]} */
+  /**
+   * Where a pointer is, in the drawing's own units.
+   * @param {{clientX: number, clientY: number}} event
+   * @returns {[number, number]}
+   */
   at(event) {
     const box = this.svg.getBoundingClientRect();
     return [(event.clientX - box.left) / this.zoom, (event.clientY - box.top) / this.zoom];

@@ -6,7 +6,20 @@
 import { h } from "./shapes.js";
 
 const TOKENS = new Set(["mi", "mn", "mo", "mtext"]);
-const LAYOUT = new Set(["mrow", "mfrac", "msub", "msup", "msubsup", "msqrt", "munder", "mover", "munderover", "mtable", "mtr", "mtd"]);
+const LAYOUT = new Set([
+  "mrow",
+  "mfrac",
+  "msub",
+  "msup",
+  "msubsup",
+  "msqrt",
+  "munder",
+  "mover",
+  "munderover",
+  "mtable",
+  "mtr",
+  "mtd",
+]);
 
 /** @type {Map<string, string>} */
 const NAMELESS = new Map();
@@ -35,7 +48,11 @@ function shapes(parent, names) {
   });
 }
 
-/** A shape without names inside it. @param {import("./shapes.js").Shape} shape @returns {import("./shapes.js").Shape} */
+/**
+ * A shape without names inside it.
+ * @param {import("./shapes.js").Shape} shape
+ * @returns {import("./shapes.js").Shape}
+ */
 function plain(shape) {
   return h(shape.tag, {}, typeof shape.kids === "string" ? shape.kids : shape.kids.map(plain));
 }

@@ -9,9 +9,8 @@ export const NEWTON_PER_LBF = KG_PER_POUND * 9.80665;
 export const MPA_PER_PSI = NEWTON_PER_LBF / (MM_PER_INCH * MM_PER_INCH);
 
 /** @typedef {"metric"|"inch"} System */
-/**
- * @typedef {"error"|"length"|"fine"|"force"|"pressure"|"modulus"|"mass"|"ratio"|"percent"|"angle"|"area"|"volume"|"flow"|"speed"} Quantity
- */
+/** @typedef {"error"|"length"|"fine"|"ratio"|"percent"|"angle"|"area"|"volume"|"flow"|"speed"} Extent */
+/** @typedef {Extent|"force"|"pressure"|"modulus"|"mass"} Quantity */
 
 const GALLON_PER_MINUTE = (231 * MM_PER_INCH ** 3) / 1e6;
 
@@ -51,9 +50,22 @@ const TABLE = {
   },
 };
 
-/** Units that may be typed after a number, by the unit a document keeps: factor to it. @type {Record<string, Record<string, number>>} */
+/**
+ * Units that may be typed after a number, by the unit a document keeps: factor to it.
+ * @type {Record<string, Record<string, number>>}
+ */
 const TYPED = {
-  mm: { mm: 1, cm: 10, m: 1000, in: MM_PER_INCH, inch: MM_PER_INCH, inches: MM_PER_INCH, '"': MM_PER_INCH, ft: 12 * MM_PER_INCH, "'": 12 * MM_PER_INCH },
+  mm: {
+    mm: 1,
+    cm: 10,
+    m: 1000,
+    in: MM_PER_INCH,
+    inch: MM_PER_INCH,
+    inches: MM_PER_INCH,
+    '"': MM_PER_INCH,
+    ft: 12 * MM_PER_INCH,
+    "'": 12 * MM_PER_INCH,
+  },
   kN: { n: 1, kn: 1000, lbf: NEWTON_PER_LBF },
   MPa: { mpa: 1, gpa: 1000, bar: 0.1, kpa: 0.001, psi: MPA_PER_PSI },
   kg: { kg: 1, t: 1000, lb: KG_PER_POUND, lbs: KG_PER_POUND },
@@ -117,15 +129,20 @@ export function inward(value, quantity, system) {
   return value * TABLE[system][quantity].factor;
 }
 
-/** From document units to a plain number for an entry field. @param {number} value @param {Quantity} quantity @param {System} system */
+/**
+ * From document units to a plain number for an entry field.
+ * @param {number} value
+ * @param {Quantity} quantity
+ * @param {System} system
+ */
 export function outward(value, quantity, system) {
   const shown = value / TABLE[system][quantity].factor;
   return String(Number(shown.toFixed(system === "inch" ? 4 : 3)));
 }
 
 /**
- * Read a typed quantity: 12, 3.5 mm, 0.14 in, 1/8, 1 1/4 or 1-1/4, 2' 9", with a decimal comma if need be. A comma before
- * exactly three digits might part thousands and is not read.
+ * Read a typed quantity: 12, 3.5 mm, 0.14 in, 1/8, 1 1/4 or 1-1/4, 2' 9", with a decimal comma if need be. A comma
+ * before exactly three digits might part thousands and is not read.
  * @param {string} typed
  * @param {Quantity} quantity
  * @param {System} system the unit where none is typed

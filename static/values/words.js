@@ -24,7 +24,11 @@ export function verdict(budget, system) {
   if (budget.tolerance === null) return { inside: null, words: `${end} end; no tolerance is set`, end };
   const room = budget.tolerance - budget[end].worst;
   const size = amount(Math.abs(room), "error", system);
-  return { inside: budget.inside, words: budget.inside ? `inside, ${size} to spare: ${end} end` : `outside by ${size}: ${end} end`, end };
+  return {
+    inside: budget.inside,
+    words: budget.inside ? `inside, ${size} to spare: ${end} end` : `outside by ${size}: ${end} end`,
+    end,
+  };
 }
 
 /** The cylinder that works hardest under the load. @param {any} actuators @returns {[string, any]|null} */
@@ -36,7 +40,10 @@ export function hardest(actuators) {
 /** @param {string} name @param {any} actuator @param {System} system */
 export function forceWords(name, actuator, system) {
   const way = actuator.force >= 0 ? "pushed" : "pulled";
-  return `${name} ${amount(Math.abs(actuator.force), "force", system)}, ${amount(Math.abs(actuator.pressure), "pressure", system)} ${way}`;
+  return (
+    `${name} ${amount(Math.abs(actuator.force), "force", system)}, ` +
+    `${amount(Math.abs(actuator.pressure), "pressure", system)} ${way}`
+  );
 }
 
 /** What a source is called. @param {any} mount @param {{id: string, member: string|null, kind: string}} source */
@@ -55,7 +62,8 @@ export function jointName(mount, joint) {
   const member = mount.members.find((/** @type {any} */ each) => each.id === id);
   if (!member?.ends || !number) return joint;
   const second = number === "2";
-  const end = member.kind === "cylinder" ? (second ? "rod end" : "barrel end") : `${member.ends[second ? 1 : 0].on} end`;
+  const end =
+    member.kind === "cylinder" ? (second ? "rod end" : "barrel end") : `${member.ends[second ? 1 : 0].on} end`;
   return `${id}, ${end}`;
 }
 
@@ -76,25 +84,47 @@ export function mobilityWords(mobility) {
   if (mobility.state === "loose") {
     const ways = mobility.freedom === 1 ? "one way" : `${mobility.freedom} ways`;
     const how = mobility.motion.length ? `: ${motionWords(mobility.motion)}` : "";
-    const fight = mobility.redundant ? ` At the same time there ${mobility.redundant === 1 ? "is" : "are"} ${many} too many: some members hold the same thing twice.` : "";
+    const fight = mobility.redundant
+      ? ` At the same time there ${mobility.redundant === 1 ? "is" : "are"} ${many} too many: some members ` +
+        `hold the same thing twice.`
+      : "";
     return `The mount hangs loose, it can still move ${ways}${how}. Add a member that holds it.${fight}`;
   }
   const names = listed(mobility.members.map((/** @type {string} */ each) => `'${each}'`));
   const relief = mobility.redundant === 1 ? "would free it" : `would take one of the ${mobility.redundant} away`;
-  const free = mobility.freeing.length ? `Taking out ${listed(mobility.freeing.map((/** @type {string} */ each) => `'${each}'`), "or")} ${relief}.` : "Take members out until nothing fights.";
+  const free = mobility.freeing.length
+    ? `Taking out ${listed(
+        mobility.freeing.map((/** @type {string} */ each) => `'${each}'`),
+        "or",
+      )} ${relief}.`
+    : "Take members out until nothing fights.";
   return `The mount is bound, with ${many} too many: ${names} fight one another. ${free}`;
 }
 
-/** What each body can still do, over all free motions. @param {Record<string, {at: number[], shift: number[], turn: number}>[]} motions */
+/**
+ * What each body can still do, over all free motions.
+ * @param {Record<string, {at: number[], shift: number[], turn: number}>[]} motions
+ */
 function motionWords(motions) {
   const said = Object.keys(motions[0]).flatMap((body) => {
-    const rows = motions.map((motion) => motion[body]).filter((each) => Math.hypot(...each.shift) > 0.02 || Math.abs(each.turn) > 1e-4);
+    const rows = motions
+      .map((motion) => motion[body])
+      .filter((each) => Math.hypot(...each.shift) > 0.02 || Math.abs(each.turn) > 1e-4);
     const ways = independent(rows.map(({ shift, turn }) => [...shift, turn * (Math.PI / 180) * METRE]));
     if (!ways) return [];
     const turns = rows.some(({ shift, turn }) => Math.hypot(...shift) < 1e5 * Math.abs(turn) * (Math.PI / 180));
     if (ways === 1 && turns) return [`the ${body} can turn`];
-    if (ways === 1) return [`the ${body} can shift ${Math.abs(rows[0].shift[0]) > Math.abs(rows[0].shift[1]) ? "sideways" : "up and down"}`];
-    return [ways === 3 ? `nothing holds the ${body}` : turns ? `the ${body} can turn and shift` : `the ${body} can shift any way`];
+    if (ways === 1)
+      return [
+        `the ${body} can shift ${Math.abs(rows[0].shift[0]) > Math.abs(rows[0].shift[1]) ? "sideways" : "up and down"}`,
+      ];
+    return [
+      ways === 3
+        ? `nothing holds the ${body}`
+        : turns
+          ? `the ${body} can turn and shift`
+          : `the ${body} can shift any way`,
+    ];
   });
   return listed(said);
 }
@@ -140,7 +170,9 @@ export function apportion(parts, digits) {
   const total = Math.round(parts.reduce((sum, part) => sum + part, 0) / unitSize);
   const floors = parts.map((part) => Math.floor(part / unitSize + 1e-9));
   let left = total - floors.reduce((sum, part) => sum + part, 0);
-  const order = parts.map((part, index) => ({ index, rest: part / unitSize - floors[index] })).sort((a, b) => b.rest - a.rest);
+  const order = parts
+    .map((part, index) => ({ index, rest: part / unitSize - floors[index] }))
+    .sort((a, b) => b.rest - a.rest);
   for (const { index } of order) {
     if (left <= 0) break;
     floors[index] += 1;
@@ -158,10 +190,15 @@ export function jointWords(joint, numbers, detail, system) {
   if (!force) return [];
   const lines = [];
   const size = (/** @type {[number, number]} */ each) => amount(Math.hypot(each[0], each[1]), "force", system);
-  const loads = [force.load && `load ${size(force.load)}`, force.weight && `weight ${size(force.weight)}`].filter(Boolean);
+  const loads = [force.load && `load ${size(force.load)}`, force.weight && `weight ${size(force.weight)}`].filter(
+    Boolean,
+  );
   if (loads.length) lines.push(loads.join(", "));
-  if (force.use !== null) lines.push(`at most ${amount(force.worst, "force", system)}: ${Math.round(force.use * 100)} % of its rating`);
-  const [left, right] = ["left", "right"].map((end) => numbers.budget[end].sources.find((/** @type {any} */ each) => each.id === joint && each.kind === "clearance"));
+  if (force.use !== null)
+    lines.push(`at most ${amount(force.worst, "force", system)}: ${Math.round(force.use * 100)} % of its rating`);
+  const [left, right] = ["left", "right"].map((end) =>
+    numbers.budget[end].sources.find((/** @type {any} */ each) => each.id === joint && each.kind === "clearance"),
+  );
   if (left) {
     lines.push(`its play: left ±${number(left.high, "error", system)}, right ±${amount(right.high, "error", system)}`);
     if (left.play === "held") lines.push("the weight holds it to one side");
@@ -172,17 +209,30 @@ export function jointWords(joint, numbers, detail, system) {
   return lines;
 }
 
-/** The four headline numbers in words, a line each; of a mount that is not located, why. @param {any} readout @param {System} system */
+/**
+ * The four headline numbers in words, a line each; of a mount that is not located, why.
+ * @param {any} readout
+ * @param {System} system
+ */
 export function readoutWords(readout, system) {
   if (!readout.budget) return [mobilityWords(readout.mobility)];
   const { coupling, budget, actuators, absent } = readout;
   const { words } = verdict(budget, system);
   const most = hardest(actuators);
-  const count = coupling.moves && Math.max(...["left", "right"].map((end) => Object.values(coupling.moves[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length));
+  const count =
+    coupling.moves &&
+    Math.max(
+      ...["left", "right"].map(
+        (end) =>
+          Object.values(coupling.moves[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length,
+      ),
+    );
+  const unloaded = absent["actuators.load_ratio"] ?? absent["actuators.force"] ?? "not known";
+  const cylinders = count === 1 ? "1 cylinder" : `${count} cylinders`;
   return [
     `coupling ${coupling.worst === null ? absent["coupling.worst"] : number(coupling.worst, "ratio", system)}`,
     `worst edge error ${amount(Math.max(budget.left.worst, budget.right.worst), "error", system)}, ${words}`,
-    `cylinder load ${most ? `${number(most[1].load_ratio, "ratio", system)} times the edge load` : absent["actuators.load_ratio"] ?? absent["actuators.force"] ?? "not known"}`,
-    `to correct one end alone: ${count ? `${count} ${count === 1 ? "cylinder" : "cylinders"}` : absent["coupling.moves"]}`,
+    `cylinder load ${most ? `${number(most[1].load_ratio, "ratio", system)} times the edge load` : unloaded}`,
+    `to correct one end alone: ${count ? cylinders : absent["coupling.moves"]}`,
   ];
 }

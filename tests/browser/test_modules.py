@@ -65,7 +65,13 @@ def test_typed_quantities_are_read_in_either_system(
 
 def test_numbers_are_shown_with_a_true_minus_and_no_negative_nought(page: Page) -> None:
     shown = call(
-        page, "values/units.js", "a.map((v) => m.number(v, 'error', 'metric', {sign: true}))", 1.234, -1.236, -0.001, None
+        page,
+        "values/units.js",
+        "a.map((v) => m.number(v, 'error', 'metric', {sign: true}))",
+        1.234,
+        -1.236,
+        -0.001,
+        None,
     )
     assert shown == ["+1.23", "−1.24", "0.00", "–"]
 
@@ -105,7 +111,9 @@ def test_shown_parts_add_up_to_the_shown_total(page: Page) -> None:
 def test_a_mount_packed_in_a_link_comes_out_equal_and_a_cut_link_says_so(page: Page) -> None:
     mount = {"title": "Löffel – ±3 mm", "members": [{"at": [1.5, -2]}] * 40}
     assert call(page, "document/link.js", "m.pack(a[0]).then(m.unpack)", mount) == mount
-    said = call(page, "document/link.js", "m.pack(a[0]).then((t) => m.unpack(t.slice(0, 40))).catch((e) => e.message)", mount)
+    said = call(
+        page, "document/link.js", "m.pack(a[0]).then((t) => m.unpack(t.slice(0, 40))).catch((e) => e.message)", mount
+    )
     assert said.startswith("This link carries no mount that can be read")
 
 

@@ -47,13 +47,15 @@ def test_formulas_are_real_mathml_and_nothing_else_came_with_them(page: Page) ->
     assert box["height"] > box["width"] / 2, "a fraction stands upright"
 
 
-def test_pointing_at_a_symbol_lights_its_length_on_the_sheet(page: Page) -> None:
+def test_pointing_at_a_symbol_highlights_its_length_on_the_sheet(page: Page) -> None:
     steps = open_working(page)
     steps.locator("[data-step=coupling] [data-line=kappa] [data-highlight=d_left]").hover()
-    lit = page.locator(".layer-lit .lit")
-    expect(lit).to_have_attribute("data-kind", "length")
-    expect(lit).to_contain_text("dleft = −350 mm")
-    start, stop = lit.locator(".lit-line").evaluate("line => [line.x1.baseVal.value, line.x2.baseVal.value]")
+    highlighted = page.locator(".layer-highlighted .highlighted")
+    expect(highlighted).to_have_attribute("data-kind", "length")
+    expect(highlighted).to_contain_text("dleft = −350 mm")
+    start, stop = highlighted.locator(".highlighted-line").evaluate(
+        "line => [line.x1.baseVal.value, line.x2.baseVal.value]"
+    )
     edge = page.locator(".layer-blade .edge").bounding_box()
     sheet = page.locator("#sheet").bounding_box()
     assert edge is not None
@@ -61,18 +63,18 @@ def test_pointing_at_a_symbol_lights_its_length_on_the_sheet(page: Page) -> None
     assert stop == pytest.approx(edge["x"] - sheet["x"], abs=5), "from the left end of the edge"
     assert (start - stop) / edge["width"] == pytest.approx(350 / 2400, abs=0.005)
     page.locator("#mount-title").hover()
-    expect(lit).to_have_count(0)
+    expect(highlighted).to_have_count(0)
 
 
-def test_the_symbols_are_listed_and_lit_by_keys_too(page: Page) -> None:
+def test_the_symbols_are_listed_and_highlighted_by_keys_too(page: Page) -> None:
     steps = open_working(page)
     movement = steps.locator("[data-step=movement]")
     movement.get_by_text("what the symbols stand for").click()
     movement.locator("button[data-highlight=r]").focus()
-    expect(page.locator(".layer-lit .lit")).to_contain_text("r = −1700 mm")
+    expect(page.locator(".layer-highlighted .highlighted")).to_contain_text("r = −1700 mm")
     expect(movement.locator("button[data-highlight=r]")).to_contain_text("arm of the cylinder's line about the centre")
     page.get_by_role("tab", name="Working").focus()
-    expect(page.locator(".layer-lit .lit")).to_have_count(0)
+    expect(page.locator(".layer-highlighted .highlighted")).to_have_count(0)
 
 
 def test_a_table_of_equations_wider_than_the_panel_scrolls_by_keys_and_a_short_formula_is_no_stop(page: Page) -> None:
@@ -86,11 +88,11 @@ def test_a_table_of_equations_wider_than_the_panel_scrolls_by_keys_and_a_short_f
     expect(steps.locator("[data-step=coupling] .formula-room[tabindex]")).to_have_count(0)
 
 
-def test_a_row_of_the_play_table_lights_its_joint(page: Page) -> None:
+def test_a_row_of_the_play_table_highlights_its_joint(page: Page) -> None:
     steps = open_working(page)
     steps.locator('[data-step=play] tr[data-highlight="left cylinder / 2"]').hover()
-    expect(page.locator(".layer-lit .lit")).to_have_attribute("data-kind", "point")
-    expect(page.locator(".layer-lit .lit")).to_contain_text("left cylinder / 2")
+    expect(page.locator(".layer-highlighted .highlighted")).to_have_attribute("data-kind", "point")
+    expect(page.locator(".layer-highlighted .highlighted")).to_contain_text("left cylinder / 2")
 
 
 def test_the_working_follows_the_chosen_cylinder_the_end_and_the_units(page: Page, server: Server) -> None:

@@ -12,29 +12,70 @@ import { joints } from "../../document/joints.js";
 /** @typedef {import("../../values/units.js").Quantity} Quantity */
 /** @typedef {"width"|"load"|"tolerance"|"clearance"} Key */
 
-/** @type {Record<Key, {label: string, quantity: Quantity, of: (mount: any) => number|undefined, put: (mount: any, value: number) => any}>} */
+/**
+ * A number that both mounts have.
+ * @typedef {Object} Both
+ * @property {string} label
+ * @property {Quantity} quantity
+ * @property {(mount: any) => number|undefined} of
+ * @property {(mount: any, value: number) => any} put
+ */
+
+/** @type {Record<Key, Both>} */
 export const BOTH = {
   width: { label: "blade width", quantity: "fine", of: width, put: withWidth },
-  load: { label: "load", quantity: "force", of: (mount) => mount.load && tidy(loadSize(mount.load).size), put: (mount, value) => loadTurned(mount.load ? mount : { ...mount, load: { at: mount.blade.right, force: [0, 1] } }, mount.load ? loadSize(mount.load).degrees : 90, value) },
-  tolerance: { label: "tolerance ±", quantity: "error", of: (mount) => mount.tolerance, put: (mount, value) => ({ ...mount, tolerance: value }) },
+  load: {
+    label: "load",
+    quantity: "force",
+    of: (mount) => mount.load && tidy(loadSize(mount.load).size),
+    put: (mount, value) =>
+      loadTurned(
+        mount.load ? mount : { ...mount, load: { at: mount.blade.right, force: [0, 1] } },
+        mount.load ? loadSize(mount.load).degrees : 90,
+        value,
+      ),
+  },
+  tolerance: {
+    label: "tolerance ±",
+    quantity: "error",
+    of: (mount) => mount.tolerance,
+    put: (mount, value) => ({ ...mount, tolerance: value }),
+  },
   clearance: { label: "clearance in every joint", quantity: "error", of: clearance, put: withClearance },
 };
 
-/** The fields. @param {import("../../values/units.js").System} system @returns {import("../../values/shapes.js").Shape[]} */
+/**
+ * The fields.
+ * @param {import("../../values/units.js").System} system
+ * @returns {import("../../values/shapes.js").Shape[]}
+ */
 export function bothFields(system) {
   return [
     h("span", { key: "lead", class: "both-lead" }, "Put into both:"),
     ...Object.entries(BOTH).map(([key, { label, quantity }]) =>
       h("label", { key, class: "both-field" }, [
         h("span", { key: "label" }, label),
-        h("input", { key: "input", type: "text", inputmode: "decimal", "data-both": key, "aria-label": `${label} of both mounts, ${unit(quantity, system)}`, autocomplete: "off" }),
+        h("input", {
+          key: "input",
+          type: "text",
+          inputmode: "decimal",
+          "data-both": key,
+          "aria-label": `${label} of both mounts, ${unit(quantity, system)}`,
+          autocomplete: "off",
+        }),
         h("span", { key: "unit", class: "quiet" }, unit(quantity, system)),
       ]),
     ),
   ];
 }
 
-/** What both say, where they say the same. @param {Element} room @param {any} a @param {any} b @param {import("../../values/units.js").System} system */
+/**
+ * What both say, where they say the same.
+ * @param {Element} room
+ * @param {any} a
+ * @param {any} b
+ * @param {import("../../values/units.js").System} system
+ */
 export function fillBoth(room, a, b, system) {
   for (const input of /** @type {NodeListOf<HTMLInputElement>} */ (room.querySelectorAll("[data-both]"))) {
     if (input.getAttribute("aria-invalid") === "true") continue;
@@ -51,14 +92,24 @@ function width({ blade: { left, right } }) {
   return tidy(Math.hypot(right[0] - left[0], right[1] - left[1]));
 }
 
-/** Both ends moved alike along the edge; a load at an end stays at that end. @param {any} mount @param {number} value mm */
+/**
+ * Both ends moved alike along the edge; a load at an end stays at that end.
+ * @param {any} mount
+ * @param {number} value mm
+ */
 function withWidth(mount, value) {
   const { left, right } = mount.blade;
   const share = value / width(mount);
   const middle = [0, 1].map((axis) => (left[axis] + right[axis]) / 2);
-  const out = (/** @type {number[]} */ at) => [0, 1].map((axis) => tidy(middle[axis] + share * (at[axis] - middle[axis])));
-  const atEnd = mount.load && [left, right].find((end) => Math.hypot(end[0] - mount.load.at[0], end[1] - mount.load.at[1]) < 1e-6);
-  return { ...mount, blade: { ...mount.blade, left: out(left), right: out(right) }, ...(atEnd ? { load: { ...mount.load, at: out(atEnd) } } : {}) };
+  const out = (/** @type {number[]} */ at) =>
+    [0, 1].map((axis) => tidy(middle[axis] + share * (at[axis] - middle[axis])));
+  const atEnd =
+    mount.load && [left, right].find((end) => Math.hypot(end[0] - mount.load.at[0], end[1] - mount.load.at[1]) < 1e-6);
+  return {
+    ...mount,
+    blade: { ...mount.blade, left: out(left), right: out(right) },
+    ...(atEnd ? { load: { ...mount.load, at: out(atEnd) } } : {}),
+  };
 }
 
 /** The one clearance every joint has, if it is one. @param {any} mount */
@@ -69,6 +120,10 @@ function clearance(mount) {
 
 /** @param {any} mount @param {number} value mm */
 function withClearance(mount, value) {
-  const members = mount.members.map((/** @type {any} */ each) => (each.ends ? { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, clearance: value })) } : { ...each, clearance: value }));
+  const members = mount.members.map((/** @type {any} */ each) =>
+    each.ends
+      ? { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, clearance: value })) }
+      : { ...each, clearance: value },
+  );
   return { ...mount, members };
 }

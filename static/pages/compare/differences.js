@@ -16,10 +16,24 @@ const GROUPS = {
   blade: ["Blade", bladeWords],
   mass: ["Mass", massWords],
   load: ["Load", loadWords],
-  tolerance: ["Tolerance", (mount, system) => (mount.tolerance ? `±${exact(mount.tolerance, "error", system)}` : "none")],
+  tolerance: [
+    "Tolerance",
+    (mount, system) => (mount.tolerance ? `±${exact(mount.tolerance, "error", system)}` : "none"),
+  ],
   oil: ["Oil", oilWords],
-  valve: ["Valve", (mount, system) => (mount.valve ? `${exact(mount.valve.flow, "flow", system)}, smallest pulse ${exact(mount.valve.smallest_pulse, "volume", system)}` : "not given")],
-  sensors: ["Sensors", (mount, system) => (mount.sensors ? `at ${place(mount.sensors.left, system)} and ${place(mount.sensors.right, system)}` : "none")],
+  valve: [
+    "Valve",
+    (mount, system) =>
+      mount.valve
+        ? `${exact(mount.valve.flow, "flow", system)}, smallest pulse ` +
+          `${exact(mount.valve.smallest_pulse, "volume", system)}`
+        : "not given",
+  ],
+  sensors: [
+    "Sensors",
+    (mount, system) =>
+      mount.sensors ? `at ${place(mount.sensors.left, system)} and ${place(mount.sensors.right, system)}` : "none",
+  ],
   allowances: ["Allowances", allowanceWords],
 };
 
@@ -40,7 +54,11 @@ export function differences(a, b, system) {
 
 /** The inputs in which two mounts differ. @param {any} a @param {any} b @returns {Set<string>} */
 export function unlike(a, b) {
-  return new Set(differences(a, b, "metric").filter((each) => !each.same).map((each) => each.group));
+  return new Set(
+    differences(a, b, "metric")
+      .filter((each) => !each.same)
+      .map((each) => each.group),
+  );
 }
 
 /** What a group says of one mount. @param {string} group @param {any} mount @param {System} system */
@@ -66,8 +84,8 @@ export function takenOver(from, to, system) {
 }
 
 /**
- * A mount with one group of inputs as another has it. A blade taken over takes along what stood at an end of it; clearances
- * go joint by joint where both have the same joints, else the one that most of the other's joints have.
+ * A mount with one group of inputs as another has it. A blade taken over takes along what stood at an end of it;
+ * clearances go joint by joint where both have the same joints, else the one that most of the other's joints have.
  * @param {any} from @param {any} to @param {string} group
  */
 export function withGroupOf(from, to, group) {
@@ -87,13 +105,23 @@ function withClearances(from, to) {
   const labels = joints(to).map((each) => each.label);
   const kin = labels.length === theirs.size && labels.every((label) => theirs.has(label));
   const next = labels.map((label) => (kin ? theirs.get(label) : usual));
-  return { ...to, members: to.members.map((/** @type {any} */ each) => (each.ends ? { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, clearance: next.shift() })) } : { ...each, clearance: next.shift() })) };
+  return {
+    ...to,
+    members: to.members.map((/** @type {any} */ each) =>
+      each.ends
+        ? { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, clearance: next.shift() })) }
+        : { ...each, clearance: next.shift() },
+    ),
+  };
 }
 
 /** @param {any} mount @param {string} group */
 function part(mount, group) {
   if (group === "blade") return { left: mount.blade.left, right: mount.blade.right };
-  if (group === "mass") return mount.blade.mass === undefined ? undefined : { mass: mount.blade.mass, mass_centre: mount.blade.mass_centre };
+  if (group === "mass")
+    return mount.blade.mass === undefined
+      ? undefined
+      : { mass: mount.blade.mass, mass_centre: mount.blade.mass_centre };
   if (group === "allowances") return mount.allowances?.length ? mount.allowances : undefined;
   return mount[group];
 }
@@ -113,7 +141,13 @@ function defined(value) {
   return Object.fromEntries(Object.entries(value).filter(([, each]) => each !== undefined));
 }
 
-/** A group's places carried to another blade: the same share of its width, as far above its edge. @param {any} value @param {string} group @param {any} from @param {any} to */
+/**
+ * A group's places carried to another blade: the same share of its width, as far above its edge.
+ * @param {any} value
+ * @param {string} group
+ * @param {any} from
+ * @param {any} to
+ */
 function carried(value, group, from, to) {
   if (value === undefined || alike({ l: from.left, r: from.right }, { l: to.left, r: to.right })) return value;
   const put = (/** @type {any} */ at) => at && carriedPoint(at, from, to);
@@ -139,7 +173,13 @@ function along(blade) {
   return { width, u: [dx / width, dy / width] };
 }
 
-/** Joint clearances: joint by joint where both have the same joints, else by what values there are. @param {any} a @param {any} b @param {System} system @returns {Difference} */
+/**
+ * Joint clearances: joint by joint where both have the same joints, else by what values there are.
+ * @param {any} a
+ * @param {any} b
+ * @param {System} system
+ * @returns {Difference}
+ */
 function clearances(a, b, system) {
   const [first, second] = [a, b].map((mount) => new Map(joints(mount).map((each) => [each.label, each.clearance])));
   const base = { group: "clearances", label: "Joint clearances" };
@@ -147,8 +187,18 @@ function clearances(a, b, system) {
   if (kin) {
     const off = [...first].filter(([name, value]) => second.get(name) !== value);
     if (off.length) {
-      if (off.length > NAMED) return { ...base, same: false, words: `${off.length} joints: A ${valueWords(new Map(off), system, "one")}; B ${valueWords(new Map(off.map(([name]) => [name, second.get(name) ?? 0])), system, "one")}` };
-      const each = off.map(([name, value]) => `${name} A ${exact(value, "error", system)}, B ${exact(second.get(name) ?? 0, "error", system)}`);
+      if (off.length > NAMED)
+        return {
+          ...base,
+          same: false,
+          words:
+            `${off.length} joints: A ${valueWords(new Map(off), system, "one")}; B ` +
+            `${valueWords(new Map(off.map(([name]) => [name, second.get(name) ?? 0])), system, "one")}`,
+        };
+      const each = off.map(
+        ([name, value]) =>
+          `${name} A ${exact(value, "error", system)}, B ${exact(second.get(name) ?? 0, "error", system)}`,
+      );
       return { ...base, same: false, words: each.join("; ") };
     }
     return { ...base, same: true, words: valueWords(first, system) };
@@ -163,13 +213,18 @@ function valueWords(found, system, noun = "joint") {
   const values = [...found.values()];
   if (!values.length) return "no joints";
   const [least, most] = [Math.min(...values), Math.max(...values)];
-  return least === most ? `${exact(least, "error", system)} in every ${noun}` : `${exact(least, "error", system)} to ${exact(most, "error", system)}`;
+  return least === most
+    ? `${exact(least, "error", system)} in every ${noun}`
+    : `${exact(least, "error", system)} to ${exact(most, "error", system)}`;
 }
 
 /** @param {any} mount @param {System} system */
 function bladeWords(mount, system) {
   const { left, right } = mount.blade;
-  return `${exact(tidy(Math.hypot(right[0] - left[0], right[1] - left[1])), "fine", system)} wide, left end at ${place(left, system)}, right end at ${place(right, system)}`;
+  return (
+    `${exact(tidy(Math.hypot(right[0] - left[0], right[1] - left[1])), "fine", system)} wide, left end at ` +
+    `${place(left, system)}, right end at ${place(right, system)}`
+  );
 }
 
 /** @param {any} mount @param {System} system */
@@ -192,13 +247,18 @@ function loadWords(mount, system) {
 function oilWords(mount, system) {
   if (!mount.oil) return "not given";
   const { bulk_modulus: stiff, relief_pressure: relief } = mount.oil;
-  return `bulk modulus ${exact(stiff, "modulus", system)}${relief ? `, relief ${exact(relief, "pressure", system)}` : ", no relief given"}`;
+  const set = relief ? `relief ${exact(relief, "pressure", system)}` : "no relief given";
+  return `bulk modulus ${exact(stiff, "modulus", system)}, ${set}`;
 }
 
 /** @param {any} mount @param {System} system */
 function allowanceWords(mount, system) {
   const all = mount.allowances ?? [];
-  return all.length ? all.map((/** @type {any} */ each) => `${each.label} ±${exact(each.plus_minus, "error", system)} at the ${each.at}`).join(", ") : "none";
+  return all.length
+    ? all
+        .map((/** @type {any} */ each) => `${each.label} ±${exact(each.plus_minus, "error", system)} at the ${each.at}`)
+        .join(", ")
+    : "none";
 }
 
 /** @param {number[]} at @param {System} system */
@@ -206,7 +266,12 @@ export function place(at, system) {
   return `${outward(at[0], "fine", system)}, ${outward(at[1], "fine", system)}`.replaceAll("-", "−");
 }
 
-/** A number of the document with as many digits as it has; in inches as many as matter. @param {number} value @param {import("../../values/units.js").Quantity} quantity @param {System} system */
+/**
+ * A number of the document with as many digits as it has; in inches as many as matter.
+ * @param {number} value
+ * @param {import("../../values/units.js").Quantity} quantity
+ * @param {System} system
+ */
 export function exact(value, quantity, system) {
   const plain = outward(value, quantity, system);
   const shown = system === "inch" ? String(Number(Number(plain).toPrecision(6))) : plain;

@@ -17,7 +17,12 @@ export function lifts(readout, mount) {
   return { left: left[1] - mount.blade.left[1], right: right[1] - mount.blade.right[1] };
 }
 
-/** The ends a mount can bring where they are asked to be. @param {any} readout @param {Heights} asked @returns {End[]} */
+/**
+ * The ends a mount can bring where they are asked to be.
+ * @param {any} readout
+ * @param {Heights} asked
+ * @returns {End[]}
+ */
 export function served(readout, asked) {
   const { moves } = readout.coupling;
   if (moves || many(readout)) return [...ENDS];
@@ -42,7 +47,12 @@ export function strokesFor(readout, mount, asked) {
   return command;
 }
 
-/** Whether the ends that can be served are where they should be. @param {any} readout @param {any} mount @param {Heights} asked */
+/**
+ * Whether the ends that can be served are where they should be.
+ * @param {any} readout
+ * @param {any} mount
+ * @param {Heights} asked
+ */
 export function met(readout, mount, asked) {
   const now = lifts(readout, mount);
   return served(readout, asked).every((end) => Math.abs(asked[end] - now[end]) < MET_MM);
@@ -52,12 +62,15 @@ export function met(readout, mount, asked) {
 function stepFor(readout, need, asked) {
   const { moves } = readout.coupling;
   const ids = Object.keys(readout.actuators);
-  if (moves) return Object.fromEntries(ids.map((id) => [id, need.left * moves.left[id] + need.right * moves.right[id]]));
+  if (moves)
+    return Object.fromEntries(ids.map((id) => [id, need.left * moves.left[id] + need.right * moves.right[id]]));
   const all = many(readout);
   if (all) {
     const [[a, b], [, d]] = all;
     const by = [(d * need.left - b * need.right) / (a * d - b * b), (a * need.right - b * need.left) / (a * d - b * b)];
-    return Object.fromEntries(ids.map((id) => [id, readout.actuators[id].left * by[0] + readout.actuators[id].right * by[1]]));
+    return Object.fromEntries(
+      ids.map((id) => [id, readout.actuators[id].left * by[0] + readout.actuators[id].right * by[1]]),
+    );
   }
   const [end] = served(readout, asked);
   const id = end && strongest(readout, end);
@@ -68,9 +81,15 @@ function stepFor(readout, need, asked) {
 function many(readout) {
   const acts = Object.values(readout.actuators);
   if (acts.length < 3) return null;
-  const sum = (/** @type {End} */ a, /** @type {End} */ b) => acts.reduce((total, each) => total + each[a] * each[b], 0);
+  const sum = (/** @type {End} */ a, /** @type {End} */ b) =>
+    acts.reduce((total, each) => total + each[a] * each[b], 0);
   const [a, b, d] = [sum("left", "left"), sum("left", "right"), sum("right", "right")];
-  return a * d - b * b > MOVES_NOTHING * (a + d) ** 2 ? [[a, b], [b, d]] : null;
+  return a * d - b * b > MOVES_NOTHING * (a + d) ** 2
+    ? [
+        [a, b],
+        [b, d],
+      ]
+    : null;
 }
 
 /** The cylinder that moves an end most. @param {any} readout @param {End} end @returns {string|null} */

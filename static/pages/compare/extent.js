@@ -5,6 +5,13 @@
 
 /** @param {any} mount @returns {[number, number][]} mm */
 export function pointsOf(mount) {
-  const ends = mount.members.flatMap((/** @type {any} */ member) => (member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
-  return [mount.blade.left, mount.blade.right, ...ends, ...(mount.sensors ? [mount.sensors.left, mount.sensors.right] : [])];
+  const ends = mount.members.flatMap((/** @type {any} */ member) =>
+    member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at],
+  );
+  return [
+    mount.blade.left,
+    mount.blade.right,
+    ...ends,
+    ...(mount.sensors ? [mount.sensors.left, mount.sensors.right] : []),
+  ];
 }

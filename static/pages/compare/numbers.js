@@ -25,36 +25,140 @@ const ERROR = ["blade", "load", "oil", "valve", "sensors", "allowances", "cleara
 
 /** @type {Row[]} */
 export const ROWS = [
-  row("coupling", "Coupling, worst cylinder", "the coupling", "ratio", "coupling.worst", ["blade"], (readout) => {
-    const { worst } = readout.coupling;
-    const at = Object.entries(readout.actuators).find(([, each]) => each.coupling === worst);
-    return worst === null ? none() : { path: ["coupling", "worst"], about: at ? at[0] : "" };
-  }, { shown: "signed" }),
-  row("interaction", "Interaction", "the interaction", "ratio", "coupling.interaction", ["blade"], (readout) =>
-    readout.coupling.interaction === null ? none() : { path: ["coupling", "interaction"], about: "" }, { shown: "signed", better: "one" }),
-  row("worst", "Worst edge error", "the worst edge error", "error", "budget", ERROR, (readout) => ofEnds(readout, "worst")),
-  row("rss", "Statistical edge error (rss)", "the statistical edge error", "error", "budget", ERROR, (readout) => ofEnds(readout, "rss")),
-  row("held", "Worst without held play", "the error without held play", "error", "budget", [...ERROR, "mass"], (readout) => ofEnds(readout, "worst_held")),
-  row("load-ratio", "Cylinder load for edge load", "the load on the cylinder", "ratio", "actuators.load_ratio", ["blade", "load"], (readout) => {
-    const most = hardest(readout.actuators);
-    return most ? { path: ["actuators", most[0], "load_ratio"], about: most[0] } : none();
-  }),
-  row("pressure", "Oil pressure under the load", "the oil pressure", "pressure", "actuators.pressure", ["blade", "load"], (readout) =>
-    largest(Object.keys(readout.actuators).map((id) => ({ path: ["actuators", id, "pressure"], about: id })), readout)),
-  row("dial-left", "Dial reading, left end", "the dial reading at the left end", "error", "dial", ["blade", "load", "mass", "oil", "clearances"], (readout) =>
-    readout.dial ? { path: ["dial", "left"], about: "" } : none(), { shown: "signed" }),
-  row("dial-right", "Dial reading, right end", "the dial reading at the right end", "error", "dial", ["blade", "load", "mass", "oil", "clearances"], (readout) =>
-    readout.dial ? { path: ["dial", "right"], about: "" } : none(), { shown: "signed" }),
-  row("joint-force", "Largest joint force", "the joint force", "force", "forces.together", ["blade", "load", "mass"], (readout) =>
-    largest(Object.keys(readout.forces).map((name) => ({ path: ["forces", name, "worst"], about: name.replace(" / ", ", end ") })), readout)),
-  row("step", "Smallest step at the edge", "the smallest step", "error", "actuators.step", ["blade", "valve"], (readout) =>
-    largest(Object.keys(readout.actuators).flatMap((id) => ["lengthen", "shorten"].flatMap((way) => ENDS.map((end) => ({ path: ["actuators", id, "step", way, end], about: `${id}, ${end} end` })))), readout)),
-  row("moves", "Cylinders to correct one end", "the cylinders to move", "count", "coupling.moves", ["blade"], (readout) =>
-    readout.coupling.moves ? { path: ["coupling", "moves", mostMoved(readout)], about: "" } : none()),
+  row(
+    "coupling",
+    "Coupling, worst cylinder",
+    "the coupling",
+    "ratio",
+    "coupling.worst",
+    ["blade"],
+    (readout) => {
+      const { worst } = readout.coupling;
+      const at = Object.entries(readout.actuators).find(([, each]) => each.coupling === worst);
+      return worst === null ? none() : { path: ["coupling", "worst"], about: at ? at[0] : "" };
+    },
+    { shown: "signed" },
+  ),
+  row(
+    "interaction",
+    "Interaction",
+    "the interaction",
+    "ratio",
+    "coupling.interaction",
+    ["blade"],
+    (readout) => (readout.coupling.interaction === null ? none() : { path: ["coupling", "interaction"], about: "" }),
+    { shown: "signed", better: "one" },
+  ),
+  row("worst", "Worst edge error", "the worst edge error", "error", "budget", ERROR, (readout) =>
+    ofEnds(readout, "worst"),
+  ),
+  row("rss", "Statistical edge error (rss)", "the statistical edge error", "error", "budget", ERROR, (readout) =>
+    ofEnds(readout, "rss"),
+  ),
+  row(
+    "held",
+    "Worst without held play",
+    "the error without held play",
+    "error",
+    "budget",
+    [...ERROR, "mass"],
+    (readout) => ofEnds(readout, "worst_held"),
+  ),
+  row(
+    "load-ratio",
+    "Cylinder load for edge load",
+    "the load on the cylinder",
+    "ratio",
+    "actuators.load_ratio",
+    ["blade", "load"],
+    (readout) => {
+      const most = hardest(readout.actuators);
+      return most ? { path: ["actuators", most[0], "load_ratio"], about: most[0] } : none();
+    },
+  ),
+  row(
+    "pressure",
+    "Oil pressure under the load",
+    "the oil pressure",
+    "pressure",
+    "actuators.pressure",
+    ["blade", "load"],
+    (readout) =>
+      largest(
+        Object.keys(readout.actuators).map((id) => ({ path: ["actuators", id, "pressure"], about: id })),
+        readout,
+      ),
+  ),
+  row(
+    "dial-left",
+    "Dial reading, left end",
+    "the dial reading at the left end",
+    "error",
+    "dial",
+    ["blade", "load", "mass", "oil", "clearances"],
+    (readout) => (readout.dial ? { path: ["dial", "left"], about: "" } : none()),
+    { shown: "signed" },
+  ),
+  row(
+    "dial-right",
+    "Dial reading, right end",
+    "the dial reading at the right end",
+    "error",
+    "dial",
+    ["blade", "load", "mass", "oil", "clearances"],
+    (readout) => (readout.dial ? { path: ["dial", "right"], about: "" } : none()),
+    { shown: "signed" },
+  ),
+  row(
+    "joint-force",
+    "Largest joint force",
+    "the joint force",
+    "force",
+    "forces.together",
+    ["blade", "load", "mass"],
+    (readout) =>
+      largest(
+        Object.keys(readout.forces).map((name) => ({
+          path: ["forces", name, "worst"],
+          about: name.replace(" / ", ", end "),
+        })),
+        readout,
+      ),
+  ),
+  row(
+    "step",
+    "Smallest step at the edge",
+    "the smallest step",
+    "error",
+    "actuators.step",
+    ["blade", "valve"],
+    (readout) =>
+      largest(
+        Object.keys(readout.actuators).flatMap((id) =>
+          ["lengthen", "shorten"].flatMap((way) =>
+            ENDS.map((end) => ({ path: ["actuators", id, "step", way, end], about: `${id}, ${end} end` })),
+          ),
+        ),
+        readout,
+      ),
+  ),
+  row(
+    "moves",
+    "Cylinders to correct one end",
+    "the cylinders to move",
+    "count",
+    "coupling.moves",
+    ["blade"],
+    (readout) => (readout.coupling.moves ? { path: ["coupling", "moves", mostMoved(readout)], about: "" } : none()),
+  ),
 ];
 
 /**
- * @param {string} name @param {string} label @param {string} noun @param {Row["quantity"]} quantity @param {string} absent
+ * @param {string} name
+ * @param {string} label
+ * @param {string} noun
+ * @param {Row["quantity"]} quantity
+ * @param {string} absent
  * @param {string[]} hangs @param {Row["find"]} find @param {Partial<Row>} [how] @returns {Row}
  */
 function row(name, label, noun, quantity, absent, hangs, find, how = {}) {
@@ -66,13 +170,22 @@ function none() {
   return { path: null, about: "" };
 }
 
-/** The number a row shows. @param {Row} each @param {any} readout null while there is none @returns {{value: number|null, path: Path|null, about: string}} */
+/**
+ * The number a row shows.
+ * @param {Row} each
+ * @param {any} readout null while there is none
+ * @returns {{value: number|null, path: Path|null, about: string}}
+ */
 export function numberOf(each, readout) {
   if (!readout?.pose) return { value: null, path: null, about: "" };
   const { path, about } = each.find(readout);
   if (!path) return { value: null, path, about };
   const found = at(readout, path);
-  return { value: each.quantity === "count" ? Object.values(found).filter((move) => Math.abs(move) > 1e-6).length : found, path, about };
+  return {
+    value: each.quantity === "count" ? Object.values(found).filter((move) => Math.abs(move) > 1e-6).length : found,
+    path,
+    about,
+  };
 }
 
 /** @param {any} readout @param {Path} path */
@@ -82,7 +195,10 @@ export function at(readout, path) {
 
 /** The worse end. @param {any} readout @param {"worst"|"rss"|"worst_held"} name @returns {Found} */
 function ofEnds(readout, name) {
-  return largest(ENDS.map((end) => ({ path: ["budget", end, name], about: `${end} end` })), readout);
+  return largest(
+    ENDS.map((end) => ({ path: ["budget", end, name], about: `${end} end` })),
+    readout,
+  );
 }
 
 /** @param {Found[]} places @param {any} readout @returns {Found} */
@@ -94,6 +210,7 @@ function largest(places, readout) {
 
 /** The end that takes more cylinders to correct. @param {any} readout */
 function mostMoved(readout) {
-  const count = (/** @type {string} */ end) => Object.values(readout.coupling.moves[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length;
+  const count = (/** @type {string} */ end) =>
+    Object.values(readout.coupling.moves[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length;
   return count("left") > count("right") ? "left" : "right";
 }

@@ -9,7 +9,8 @@ import { readDocument, said } from "../../document/files.js";
 
 /**
  * @param {HTMLInputElement} input that opens a file
- * @param {{put: (side: Side, mount: any, command?: Record<string, number>) => void, failed: (words: string) => void}} page
+ * @param {{put: (side: Side, mount: any, command?: Record<string, number>) => void, failed: (words: string) => void}}
+ *   page
  * @returns {(side: Side, choice: string) => Promise<void>} what to do with a choice: a kept id, or "file"
  */
 export function ownMounts(input, page) {
@@ -23,7 +24,11 @@ export function ownMounts(input, page) {
     if (!file || !side) return;
     await trying(async () => {
       const mount = await readDocument(file);
-      await asked("/readout", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ mount, command: {} }) });
+      await asked("/readout", {
+        method: "POST",
+        headers: { "content-type": "application/json" },
+        body: JSON.stringify({ mount, command: {} }),
+      });
       page.put(side, mount);
     });
   });

@@ -19,7 +19,12 @@ const NAMED = 2;
  */
 export function compared(row, a, b, unlike) {
   if (a.value === null || b.value === null) return missing(row, a, b);
-  const found = row.better === "one" ? nearerToOne(a.value, b.value) : row.quantity === "count" ? counted(a.value, b.value) : timesOf(row, a.value, b.value);
+  const found =
+    row.better === "one"
+      ? nearerToOne(a.value, b.value)
+      : row.quantity === "count"
+        ? counted(a.value, b.value)
+        : timesOf(row, a.value, b.value);
   if (!unlike.length || found.better === "same") return found;
   const plural = unlike.length > 1 || unlike[0].endsWith("s");
   const what = unlike.length > NAMED ? `${unlike.length} inputs` : listed(unlike);
@@ -28,7 +33,8 @@ export function compared(row, a, b, unlike) {
 
 /** @param {import("./numbers.js").Row} row @param {Side} a @param {Side} b @returns {Compared} */
 function missing(row, a, b) {
-  if (a.value === null && b.value === null) return { words: a.why === b.why ? `neither: ${a.why}` : `A: ${a.why}; B: ${b.why}`, better: null };
+  if (a.value === null && b.value === null)
+    return { words: a.why === b.why ? `neither: ${a.why}` : `A: ${a.why}; B: ${b.why}`, better: null };
   const [name, lacking] = a.value === null ? ["A", a] : ["B", b];
   const unable = row.name === "moves" && /no move corrects/.test(lacking.why);
   const better = unable ? (name === "A" ? "b" : "a") : null;
@@ -43,7 +49,11 @@ function timesOf(row, a, b) {
   const opposite = row.shown === "signed" && Math.abs(less) > NONE && a * b < 0 ? ", the other way" : "";
   if (Math.abs(less) < NONE) return { words: `${better.toUpperCase()} has none`, better };
   const ratio = Math.abs(more / less);
-  if (ratio < ALIKE) return { words: ratio - 1 < 1e-6 ? `the same${opposite}` : `the same within half a percent${opposite}`, better: "same" };
+  if (ratio < ALIKE)
+    return {
+      words: ratio - 1 < 1e-6 ? `the same${opposite}` : `the same within half a percent${opposite}`,
+      better: "same",
+    };
   return { words: `${name} has ${timesWords(ratio)} ${row.noun}${opposite}`, better };
 }
 
@@ -75,7 +85,8 @@ function counted(a, b) {
  */
 export function tally(rows) {
   const of = (/** @type {SideName|"same"|null} */ name) => rows.filter((each) => each.better === name);
-  const named = (/** @type {typeof rows} */ some) => (some.length && some.length <= 3 ? ` (${some.map((each) => each.label.toLowerCase()).join("; ")})` : "");
+  const named = (/** @type {typeof rows} */ some) =>
+    some.length && some.length <= 3 ? ` (${some.map((each) => each.label.toLowerCase()).join("; ")})` : "";
   const parts = [];
   for (const name of /** @type {const} */ (["a", "b"])) {
     const some = of(name);

@@ -18,7 +18,11 @@ export class Side {
   /**
    * @param {"a"|"b"} name
    * @param {SVGSVGElement} svg
-   * @param {{asked: () => import("./ends.js").Heights, view: () => import("../../values/view.js").View, setView: (view: import("../../values/view.js").View) => void, onStep: (side: Side) => void}} pair
+   * @param {Object} pair
+   * @param {() => import("./ends.js").Heights} pair.asked
+   * @param {() => import("../../values/view.js").View} pair.view
+   * @param {(view: import("../../values/view.js").View) => void} pair.setView
+   * @param {(side: Side) => void} pair.onStep
    */
   constructor(name, svg, pair) {
     this.name = name;
@@ -43,7 +47,11 @@ export class Side {
     this.listen();
   }
 
-  /** @param {any} mount @param {string|null} shipped @param {Record<string, number>} [command] where it stands until it is asked to follow */
+  /**
+   * @param {any} mount
+   * @param {string|null} shipped
+   * @param {Record<string, number>} [command] where it stands until it is asked to follow
+   */
   open(mount, shipped, command = {}) {
     this.editor.open(mount, { shipped, command });
   }

@@ -13,7 +13,16 @@ import { compared, tally } from "./ratio.js";
 /** @typedef {import("../../core/store.js").State} State */
 
 /** @type {Record<string, string>} */
-const GROUP_NAMES = { mass: "mass", load: "load", oil: "oil", valve: "valve", sensors: "sensors", allowances: "allowances", clearances: "joint clearances", blade: "blade" };
+const GROUP_NAMES = {
+  mass: "mass",
+  load: "load",
+  oil: "oil",
+  valve: "valve",
+  sensors: "sensors",
+  allowances: "allowances",
+  clearances: "joint clearances",
+  blade: "blade",
+};
 
 /** @param {State} a @param {State} b @returns {import("../../values/shapes.js").Shape[]} */
 export function comparison(a, b) {
@@ -35,14 +44,18 @@ export function comparison(a, b) {
           h("th", { key: "better", scope: "col", class: "better" }, "better"),
         ]),
       ]),
-      h("tbody", { key: "body" }, rows.map(({ row, sides, found }) =>
-        h("tr", { key: row.name, "data-row": row.name }, [
-          h("th", { key: "what", scope: "row" }, row.label),
-          ...sides.map((side, index) => cell(row, side, index ? "b" : "a", a.system)),
-          h("td", { key: "words", class: "in-words", "data-ratio": row.name }, found.words),
-          h("td", { key: "better", class: "better", "data-better": row.name }, betterWords(found.better)),
-        ]),
-      )),
+      h(
+        "tbody",
+        { key: "body" },
+        rows.map(({ row, sides, found }) =>
+          h("tr", { key: row.name, "data-row": row.name }, [
+            h("th", { key: "what", scope: "row" }, row.label),
+            ...sides.map((side, index) => cell(row, side, index ? "b" : "a", a.system)),
+            h("td", { key: "words", class: "in-words", "data-ratio": row.name }, found.words),
+            h("td", { key: "better", class: "better", "data-better": row.name }, betterWords(found.better)),
+          ]),
+        ),
+      ),
     ]),
     h("p", { key: "tally", class: "said tally", id: "tally" }, sum),
   ];
@@ -54,16 +67,31 @@ function betterWords(better) {
 }
 
 /**
- * @param {import("./numbers.js").Row} row @param {{value: number|null, path: (string|number)[]|null, about: string, why: string}} side
+ * @param {import("./numbers.js").Row} row
+ * @param {{value: number|null, path: (string|number)[]|null, about: string, why: string}} side
  * @param {"a"|"b"} name @param {import("../../values/units.js").System} system
  */
 function cell(row, side, name, system) {
   return h("td", { key: name, class: "of-side", title: side.value === null ? side.why : side.about || null }, [
-    h("output", { key: "value", "data-compare": row.name, "data-side": name, "data-value": side.value ?? "", "data-path": side.path && row.quantity !== "count" ? JSON.stringify(side.path) : null }, shown(row, side.value, system)),
+    h(
+      "output",
+      {
+        key: "value",
+        "data-compare": row.name,
+        "data-side": name,
+        "data-value": side.value ?? "",
+        "data-path": side.path && row.quantity !== "count" ? JSON.stringify(side.path) : null,
+      },
+      shown(row, side.value, system),
+    ),
   ]);
 }
 
-/** @param {import("./numbers.js").Row} row @param {number|null} value @param {import("../../values/units.js").System} system */
+/**
+ * @param {import("./numbers.js").Row} row
+ * @param {number|null} value
+ * @param {import("../../values/units.js").System} system
+ */
 function shown(row, value, system) {
   if (value === null) return DASH;
   if (row.quantity === "count") return String(value);

@@ -16,15 +16,30 @@ import { amount } from "../../values/units.js";
  */
 export function figure(state, path, quantity, how = {}) {
   const value = at(state.answered, path);
-  return given(path, value, amount(how.size && typeof value === "number" ? Math.abs(value) : value, quantity, state.system, how));
+  return given(
+    path,
+    value,
+    amount(how.size && typeof value === "number" ? Math.abs(value) : value, quantity, state.system, how),
+  );
 }
 
-/** A number shown in words of one's own. @param {(string|number)[]} path @param {number|null|undefined} value @param {string} shown */
+/**
+ * A number shown in words of one's own.
+ * @param {(string|number)[]} path
+ * @param {number|null|undefined} value
+ * @param {string} shown
+ */
 export function given(path, value, shown) {
-  return h("output", { key: JSON.stringify(path), "data-path": JSON.stringify(path), "data-value": value ?? "" }, shown);
+  return h(
+    "output",
+    { key: JSON.stringify(path), "data-path": JSON.stringify(path), "data-value": value ?? "" },
+    shown,
+  );
 }
 
 /** Words and numbers in a row. @param {(string|Shape)[]} parts @returns {Shape[]} */
 export function sentence(parts) {
-  return parts.map((part, index) => (typeof part === "string" ? h("span", { key: index }, part) : { ...part, attrs: { ...part.attrs, key: index } }));
+  return parts.map((part, index) =>
+    typeof part === "string" ? h("span", { key: index }, part) : { ...part, attrs: { ...part.attrs, key: index } },
+  );
 }

@@ -17,10 +17,14 @@ import { worseEnd } from "./state.js";
 export function fourNumbers(state) {
   const { answered } = state;
   const located = answered.mobility.state === "located";
-  const notes = located ? answered.warnings.map((/** @type {any} */ each) => each.text) : [mobilityWords(answered.mobility)];
+  const notes = located
+    ? answered.warnings.map((/** @type {any} */ each) => each.text)
+    : [mobilityWords(answered.mobility)];
   return [
     h("div", { key: "four", class: "four" }, [coupling(state), worst(state), load(state), moves(state)]),
-    ...notes.map((/** @type {string} */ words, /** @type {number} */ index) => h("p", { key: `note ${index}`, class: "warning" }, `! ${words[0].toUpperCase()}${words.slice(1)}`)),
+    ...notes.map((/** @type {string} */ words, /** @type {number} */ index) =>
+      h("p", { key: `note ${index}`, class: "warning" }, `! ${words[0].toUpperCase()}${words.slice(1)}`),
+    ),
   ];
 }
 
@@ -51,7 +55,12 @@ function coupling(state) {
   const { interaction } = state.answered.coupling;
   return one("coupling", label, figure(state, ["coupling", "worst"], "ratio"), [
     line("words", [couplingWords(value, state.system)]),
-    line("interaction", interaction === null ? [] : ["interaction ", figure(state, ["coupling", "interaction"], "ratio"), " (1: independent, 0.5: entangled)"]),
+    line(
+      "interaction",
+      interaction === null
+        ? []
+        : ["interaction ", figure(state, ["coupling", "interaction"], "ratio"), " (1: independent, 0.5: entangled)"],
+    ),
   ]);
 }
 
@@ -62,10 +71,20 @@ function worst(state) {
   if (!budget) return absent("worst", label, reasonFor(state, "budget"));
   const end = worseEnd(budget);
   const { inside, words } = verdict(budget, state.system);
-  return one("worst", label, figure(state, ["budget", end, "worst"], "error"), [
-    line("verdict", [inside === null ? words : `${inside ? "✓" : "✗"} ${words}`]),
-    line("of", [...(budget.tolerance === null ? [] : ["tolerance ±", figure(state, ["budget", "tolerance"], "error"), "; "]), "statistical (rss) ", figure(state, ["budget", end, "rss"], "error")]),
-  ], inside === null ? "" : inside ? "inside" : "outside");
+  return one(
+    "worst",
+    label,
+    figure(state, ["budget", end, "worst"], "error"),
+    [
+      line("verdict", [inside === null ? words : `${inside ? "✓" : "✗"} ${words}`]),
+      line("of", [
+        ...(budget.tolerance === null ? [] : ["tolerance ±", figure(state, ["budget", "tolerance"], "error"), "; "]),
+        "statistical (rss) ",
+        figure(state, ["budget", end, "rss"], "error"),
+      ]),
+    ],
+    inside === null ? "" : inside ? "inside" : "outside",
+  );
 }
 
 /** @param {State} state */
@@ -74,9 +93,20 @@ function load(state) {
   const most = state.answered.actuators ? hardest(state.answered.actuators) : null;
   if (!most) return absent("load-ratio", label, reasonFor(state, "actuators.load_ratio"));
   const [id, { force }] = most;
-  return one("load-ratio", label, h("span", {}, sentence([figure(state, ["actuators", id, "load_ratio"], "ratio"), " ×"])), [
-    line("words", [`${id} `, figure(state, ["actuators", id, "force"], "force", { size: true }), ", ", figure(state, ["actuators", id, "pressure"], "pressure", { size: true }), force >= 0 ? " pushed" : " pulled"]),
-  ]);
+  return one(
+    "load-ratio",
+    label,
+    h("span", {}, sentence([figure(state, ["actuators", id, "load_ratio"], "ratio"), " ×"])),
+    [
+      line("words", [
+        `${id} `,
+        figure(state, ["actuators", id, "force"], "force", { size: true }),
+        ", ",
+        figure(state, ["actuators", id, "pressure"], "pressure", { size: true }),
+        force >= 0 ? " pushed" : " pulled",
+      ]),
+    ],
+  );
 }
 
 /** @param {State} state */
@@ -84,18 +114,38 @@ function moves(state) {
   const label = "Correct one end alone";
   const found = state.answered.coupling?.moves;
   if (!found) return absent("moves", label, reasonFor(state, "coupling.moves"));
-  const counts = ["left", "right"].map((end) => Object.values(found[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length);
+  const counts = ["left", "right"].map(
+    (end) => Object.values(found[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length,
+  );
   const count = Math.max(...counts);
   const rise = state.system === "inch" ? 25.4 : 1;
-  return one("moves", label, h("span", {}, `${count} ${count === 1 ? "cylinder" : "cylinders"}`), ["left", "right"].map((end) =>
-    line(end, [`${end} end ${amount(rise, "length", state.system, { digits: 0 })} up: `, ...Object.entries(found[end]).flatMap(([id, move], index) => {
-      const words = moveWords(id, /** @type {number} */ (move) * rise, state.system);
-      return [index ? ", " : "", `${id} `, given(["coupling", "moves", end, id], /** @type {number} */ (move), words.size), ` ${words.way}`];
-    })]),
-  ));
+  return one(
+    "moves",
+    label,
+    h("span", {}, `${count} ${count === 1 ? "cylinder" : "cylinders"}`),
+    ["left", "right"].map((end) =>
+      line(end, [
+        `${end} end ${amount(rise, "length", state.system, { digits: 0 })} up: `,
+        ...Object.entries(found[end]).flatMap(([id, move], index) => {
+          const words = moveWords(id, /** @type {number} */ (move) * rise, state.system);
+          return [
+            index ? ", " : "",
+            `${id} `,
+            given(["coupling", "moves", end, id], /** @type {number} */ (move), words.size),
+            ` ${words.way}`,
+          ];
+        }),
+      ]),
+    ),
+  );
 }
 
-/** The strip under a drawing, in the manner of a title block. @param {State} state @param {number} scale mm of the mount per mm of paper @param {string} date */
+/**
+ * The strip under a drawing, in the manner of a title block.
+ * @param {State} state
+ * @param {number} scale mm of the mount per mm of paper
+ * @param {string} date
+ */
 export function block(state, scale, date) {
   const { mount, system } = state;
   const slope = state.answered.pose?.slope ?? null;
@@ -109,7 +159,14 @@ export function block(state, scale, date) {
     ["units", "Units", [system === "inch" ? `in, lbf, ${unit("pressure", system)}` : "mm, kN, MPa"]],
     ["date", "Date", [date]],
   ];
-  return h("div", { key: "block", class: "block" }, cells.map(([key, label, parts]) =>
-    h("p", { key: String(key), class: `block-${key}` }, [h("span", { key: "l", class: "block-label" }, String(label)), h("span", { key: "v" }, sentence(/** @type {any} */ (parts)))]),
-  ));
+  return h(
+    "div",
+    { key: "block", class: "block" },
+    cells.map(([key, label, parts]) =>
+      h("p", { key: String(key), class: `block-${key}` }, [
+        h("span", { key: "l", class: "block-label" }, String(label)),
+        h("span", { key: "v" }, sentence(/** @type {any} */ (parts))),
+      ]),
+    ),
+  );
 }

@@ -18,10 +18,21 @@ const LEFT_OUT = [
 /** @param {import("../../core/store.js").State[]} states @returns {import("../../values/shapes.js").Shape[]} */
 export function assumptions(states) {
   const names = states.length > 1 ? ["A: ", "B: "] : [""];
-  const left = states.flatMap((state, index) => LEFT_OUT.filter(([path]) => state.answered.absent[path]).map(([path, words]) => `${names[index]}${words} (${state.answered.absent[path]})`));
+  const left = states.flatMap((state, index) =>
+    LEFT_OUT.filter(([path]) => state.answered.absent[path]).map(
+      ([path, words]) => `${names[index]}${words} (${state.answered.absent[path]})`,
+    ),
+  );
   return [
     h("h2", { key: "h" }, "Assumptions"),
-    h("p", { key: "words" }, "The mount is plane, seen from behind; bodies are rigid, members weightless; each joint's play may lie anywhere in its clearance, the load anywhere from none to full; errors are small against the mount and their effects add up. Dynamics, friction, wear, weld and frame flexibility are left out unless entered as allowances."),
+    h(
+      "p",
+      { key: "words" },
+      "The mount is plane, seen from behind; bodies are rigid, members weightless; each joint's play may lie " +
+        "anywhere in its clearance, the load anywhere from none to full; errors are small against the mount and " +
+        "their effects add up. Dynamics, friction, wear, weld and frame flexibility are left out unless entered " +
+        "as allowances.",
+    ),
     ...(left.length ? [h("p", { key: "left" }, `Not counted here: ${left.join("; ")}.`)] : []),
   ];
 }

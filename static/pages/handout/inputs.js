@@ -12,7 +12,11 @@ import { moveWords } from "../../values/words.js";
 
 const GROUPS = ["blade", "mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"];
 
-/** @param {State} state @param {number} [fits] members there is room for @returns {import("../../values/shapes.js").Shape[]} */
+/**
+ * @param {State} state
+ * @param {number} [fits] members there is room for
+ * @returns {import("../../values/shapes.js").Shape[]}
+ */
 export function inputTable(state, fits = Infinity) {
   const { mount, system } = state;
   const named = mount.members.length > fits + 1 ? mount.members.slice(0, fits) : mount.members;
@@ -25,8 +29,16 @@ export function inputTable(state, fits = Infinity) {
   ];
   return [
     h("table", { key: "inputs", class: "inputs" }, [
-      h("thead", { key: "head" }, [h("tr", { key: "name" }, [h("th", { key: "n", colspan: 2, class: "table-name" }, "Inputs, as drawn")])]),
-      h("tbody", { key: "body" }, rows.map(({ label, words }, index) => h("tr", { key: index }, [h("th", { key: "l", scope: "row" }, label), h("td", { key: "w" }, words)]))),
+      h("thead", { key: "head" }, [
+        h("tr", { key: "name" }, [h("th", { key: "n", colspan: 2, class: "table-name" }, "Inputs, as drawn")]),
+      ]),
+      h(
+        "tbody",
+        { key: "body" },
+        rows.map(({ label, words }, index) =>
+          h("tr", { key: index }, [h("th", { key: "l", scope: "row" }, label), h("td", { key: "w" }, words)]),
+        ),
+      ),
     ]),
   ];
 }
@@ -36,15 +48,18 @@ function commandWords(state) {
   const command = state.answered.pose?.command ?? state.command;
   const moved = Object.entries(command).filter(([, move]) => Math.abs(/** @type {number} */ (move)) > 0.0005);
   if (!moved.length) return "cylinders as drawn";
-  return moved.map(([id, move]) => {
-    const words = moveWords(id, /** @type {number} */ (move), state.system);
-    return `${id} ${words.size} ${words.way} than drawn`;
-  }).join(", ");
+  return moved
+    .map(([id, move]) => {
+      const words = moveWords(id, /** @type {number} */ (move), state.system);
+      return `${id} ${words.size} ${words.way} than drawn`;
+    })
+    .join(", ");
 }
 
 /** @param {any} member @param {State} state */
 function memberWords(member, { system }) {
-  const size = (/** @type {number} */ value, /** @type {import("../../values/units.js").Quantity} */ quantity) => exact(value, quantity, system);
+  const size = (/** @type {number} */ value, /** @type {import("../../values/units.js").Quantity} */ quantity) =>
+    exact(value, quantity, system);
   const words = [];
   if (member.ends) {
     const [a, b] = member.ends;
@@ -53,15 +68,27 @@ function memberWords(member, { system }) {
     words.push(`${member.kind}, ${member.joins.join(" to ")} at ${place(member.at, system)}`);
     if (member.direction) words.push(`guide runs ${member.direction.join(", ").replaceAll("-", "−")}`);
   }
-  if (member.kind === "cylinder") words.push(`bore ${size(member.bore, "fine")}, rod ${size(member.rod, "fine")}`, `closed ${size(member.retracted, "fine")}, stroke ${size(member.stroke, "fine")}`, ...(member.hose_volume ? [`hose ${size(member.hose_volume, "volume")}`] : []));
-  if (member.section_area && member.elastic_modulus) words.push(`section ${size(member.section_area, "area")}, E ${size(member.elastic_modulus, "modulus")}`);
+  if (member.kind === "cylinder")
+    words.push(
+      `bore ${size(member.bore, "fine")}, rod ${size(member.rod, "fine")}`,
+      `closed ${size(member.retracted, "fine")}, stroke ${size(member.stroke, "fine")}`,
+      ...(member.hose_volume ? [`hose ${size(member.hose_volume, "volume")}`] : []),
+    );
+  if (member.section_area && member.elastic_modulus)
+    words.push(`section ${size(member.section_area, "area")}, E ${size(member.elastic_modulus, "modulus")}`);
   words.push(playWords(member, size));
-  const rated = (member.ends ?? [member]).map((/** @type {any} */ each, /** @type {number} */ index) => (each.rating ? `${member.ends ? `${endName(member, index)} ` : ""}rated ${size(each.rating, "force")}` : "")).filter(Boolean);
+  const rated = (member.ends ?? [member])
+    .map((/** @type {any} */ each, /** @type {number} */ index) =>
+      each.rating ? `${member.ends ? `${endName(member, index)} ` : ""}rated ${size(each.rating, "force")}` : "",
+    )
+    .filter(Boolean);
   return [...words, ...rated].join("; ");
 }
 
 /** @param {any} member @param {(value: number, quantity: import("../../values/units.js").Quantity) => string} size */
 function playWords(member, size) {
   const plays = (member.ends ?? [member]).map((/** @type {any} */ each) => each.clearance ?? 0);
-  return plays.length === 2 && plays[0] !== plays[1] ? `clearance ${size(plays[0], "error")} and ${size(plays[1], "error")}` : `clearance ${size(plays[0], "error")}`;
+  return plays.length === 2 && plays[0] !== plays[1]
+    ? `clearance ${size(plays[0], "error")} and ${size(plays[1], "error")}`
+    : `clearance ${size(plays[0], "error")}`;
 }

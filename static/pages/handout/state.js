@@ -17,7 +17,16 @@ import { fit } from "../../values/view.js";
  */
 export function printed({ mount, command, answer }, system) {
   const located = answer.mobility.state === "located";
-  return { ...firstState(), mount, command, system, answered: answer, readout: located ? answer : null, link: "live", chosen: located ? farthest(answer) : null };
+  return {
+    ...firstState(),
+    mount,
+    command,
+    system,
+    answered: answer,
+    readout: located ? answer : null,
+    link: "live",
+    chosen: located ? farthest(answer) : null,
+  };
 }
 
 /**
@@ -29,7 +38,15 @@ export function viewed(states, size) {
   const view = fit(points, size, { left: 148, right: 148, top: 22, bottom: Math.max(106, staffRoom(size) + 30) });
   const budgets = states.map((state) => state.answered.budget).filter(Boolean);
   const end = (/** @type {"left"|"right"} */ name) => ({ worst: Math.max(...budgets.map((each) => each[name].worst)) });
-  const together = budgets.length ? { budget: { left: end("left"), right: end("right"), tolerance: Math.max(...budgets.map((each) => each.tolerance ?? 0)) } } : null;
+  const together = budgets.length
+    ? {
+        budget: {
+          left: end("left"),
+          right: end("right"),
+          tolerance: Math.max(...budgets.map((each) => each.tolerance ?? 0)),
+        },
+      }
+    : null;
   const magnification = magnificationFor(together, view.scale, staffRoom(size), budgets.length ? 1e-9 : 1);
   return states.map((state) => ({ ...state, view, magnification }));
 }
@@ -38,7 +55,11 @@ export function viewed(states, size) {
 function farthest(readout) {
   const size = (/** @type {any} */ each) => Math.abs(each.coupling ?? 0);
   const ids = Object.keys(readout.actuators);
-  return ids.reduce((/** @type {string|null} */ best, id) => (best === null || size(readout.actuators[id]) >= size(readout.actuators[best]) - 1e-9 ? id : best), null);
+  return ids.reduce(
+    (/** @type {string|null} */ best, id) =>
+      best === null || size(readout.actuators[id]) >= size(readout.actuators[best]) - 1e-9 ? id : best,
+    null,
+  );
 }
 
 /** The end with the larger worst error. @param {any} budget @returns {"left"|"right"} */

@@ -23,7 +23,9 @@ function find(selector) {
 }
 
 /**
- * @param {import("../../core/store.js").Store} store @param {import("../../core/editor.js").Editor} editor @param {import("../../sheet/sheet.js").Sheet} sheet
+ * @param {import("../../core/store.js").Store} store
+ * @param {import("../../core/editor.js").Editor} editor
+ * @param {import("../../sheet/sheet.js").Sheet} sheet
  * @param {{name: string, mount: any}[]} shipped
  */
 export function showPage(store, editor, sheet, shipped) {
@@ -74,16 +76,26 @@ export function showPage(store, editor, sheet, shipped) {
 /** @param {import("../../core/store.js").State} state @param {import("../../sheet/sheet.js").Sheet} sheet */
 function rescaled(state, sheet) {
   if (!state.view) return state;
-  const magnification = magnificationFor(withGrade(state), state.view.scale, staffRoom(sheet.size), state.magnification);
+  const magnification = magnificationFor(
+    withGrade(state),
+    state.view.scale,
+    staffRoom(sheet.size),
+    state.magnification,
+  );
   return magnification === state.magnification ? state : { ...state, magnification };
 }
 
-/** The newest readout, with room on the staffs for a grade that is worked to. @param {import("../../core/store.js").State} state */
+/**
+ * The newest readout, with room on the staffs for a grade that is worked to.
+ * @param {import("../../core/store.js").State} state
+ */
 function withGrade({ answered, demo }) {
   if (!answered?.budget || !demo.correction) return answered;
   const { left, right, tolerance } = answered.budget;
   const least = 1.1 * demo.correction.off;
-  return { budget: { left: { worst: Math.max(left.worst, least) }, right: { worst: Math.max(right.worst, least) }, tolerance } };
+  return {
+    budget: { left: { worst: Math.max(left.worst, least) }, right: { worst: Math.max(right.worst, least) }, tolerance },
+  };
 }
 
 /** @param {import("../../core/store.js").State} state */

@@ -25,18 +25,35 @@ export function reactions(scene) {
     const u = [force[0] / size, -force[1] / size];
     return [
       h("path", { key: name, d: arrowFrom(at, u, long), class: "reaction" }),
-      text([at[0] + u[0] * (long + 8) + (Math.abs(u[0]) < 0.3 ? 12 : 0), at[1] + u[1] * (long + 8) + 4], amount(size, "force", scene.system), { key: `${name} size`, class: u[0] < -0.3 ? "reaction-words before" : "reaction-words" }),
+      text(
+        [at[0] + u[0] * (long + 8) + (Math.abs(u[0]) < 0.3 ? 12 : 0), at[1] + u[1] * (long + 8) + 4],
+        amount(size, "force", scene.system),
+        { key: `${name} size`, class: u[0] < -0.3 ? "reaction-words before" : "reaction-words" },
+      ),
     ];
   });
-  const load = Object.values(forces).some((/** @type {any} */ each) => each.together) ? "weight and load" : "what is known of load and weight";
-  return [...shapes, text([20, scene.size.height - 26], `forces under ${load}, longest arrow ${amount(most, "force", scene.system)}`, { key: "scale", class: "caption" })];
+  const load = Object.values(forces).some((/** @type {any} */ each) => each.together)
+    ? "weight and load"
+    : "what is known of load and weight";
+  return [
+    ...shapes,
+    text([20, scene.size.height - 26], `forces under ${load}, longest arrow ${amount(most, "force", scene.system)}`, {
+      key: "scale",
+      class: "caption",
+    }),
+  ];
 }
 
-/** Which way each pivot lowers the worst error fastest, longest where it helps most. @param {import("../scene.js").Scene} scene */
+/**
+ * Which way each pivot lowers the worst error fastest, longest where it helps most.
+ * @param {import("../scene.js").Scene} scene
+ */
 export function slopes(scene) {
   const improve = scene.slopes ? scene.detail?.improve : null;
   if (!improve) return [];
-  const entries = Object.entries(improve.pivots).map(([name, each]) => /** @type {[string, [number, number]]} */ ([name, each[improve.end]]));
+  const entries = Object.entries(improve.pivots).map(
+    ([name, each]) => /** @type {[string, [number, number]]} */ ([name, each[improve.end]]),
+  );
   const most = Math.max(...entries.map(([, slope]) => Math.hypot(...slope)), 1e-12);
   const places = new Map(handles(scene.mount).map((each) => [each.name, each]));
   return entries.flatMap(([name, slope]) => {
@@ -45,7 +62,14 @@ export function slopes(scene) {
     if (!each || size < most * 0.03) return [];
     const at = scene.place(each.body, each.at);
     const u = [-slope[0] / size, slope[1] / size];
-    return [h("path", { key: name, d: arrowFrom([at[0] + u[0] * 11, at[1] + u[1] * 11], u, 14 + (30 * size) / most), class: "slope", "data-slope": name })];
+    return [
+      h("path", {
+        key: name,
+        d: arrowFrom([at[0] + u[0] * 11, at[1] + u[1] * 11], u, 14 + (30 * size) / most),
+        class: "slope",
+        "data-slope": name,
+      }),
+    ];
   });
 }
 
@@ -55,5 +79,8 @@ function arrowFrom(at, u, long) {
   const head = Math.min(9, long * 0.5);
   const neck = [tip[0] - u[0] * head, tip[1] - u[1] * head];
   const side = [-u[1] * head * 0.45, u[0] * head * 0.45];
-  return `M${px(at[0])} ${px(at[1])}L${px(neck[0])} ${px(neck[1])}M${px(neck[0] + side[0])} ${px(neck[1] + side[1])}L${px(tip[0])} ${px(tip[1])}L${px(neck[0] - side[0])} ${px(neck[1] - side[1])}Z`;
+  return (
+    `M${px(at[0])} ${px(at[1])}L${px(neck[0])} ${px(neck[1])}M${px(neck[0] + side[0])} ` +
+    `${px(neck[1] + side[1])}L${px(tip[0])} ${px(tip[1])}L${px(neck[0] - side[0])} ${px(neck[1] - side[1])}Z`
+  );
 }

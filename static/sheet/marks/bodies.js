@@ -16,7 +16,14 @@ export function outline(blade) {
   const height = 0.1 * width;
   /** @type {(s: number, t: number) => Point} */
   const at = (s, t) => [blade.left[0] + u[0] * s + up[0] * t, blade.left[1] + u[1] * s + up[1] * t];
-  return [at(0, 0), at(width, 0), at(width, 0.55 * height), at(0.965 * width, height), at(0.035 * width, height), at(0, 0.55 * height)];
+  return [
+    at(0, 0),
+    at(width, 0),
+    at(width, 0.55 * height),
+    at(0.965 * width, height),
+    at(0.035 * width, height),
+    at(0, 0.55 * height),
+  ];
 }
 
 /** @param {import("../scene.js").Scene} scene */
@@ -36,7 +43,14 @@ export function blade(scene) {
 /** What carries joints that stand above the plate. @param {import("../scene.js").Scene} scene @param {Point[]} shape */
 function lugs(scene, shape) {
   return lugShapes(scene, shape).map(([at, points]) =>
-    h("path", { key: `lug ${at}`, d: through(points.map((p) => scene.place("blade", p)), true), class: "lug" }),
+    h("path", {
+      key: `lug ${at}`,
+      d: through(
+        points.map((p) => scene.place("blade", p)),
+        true,
+      ),
+      class: "lug",
+    }),
   );
 }
 
@@ -79,10 +93,7 @@ function footOf(blade, at) {
   const share = ((at[0] - blade.left[0]) * along[0] + (at[1] - blade.left[1]) * along[1]) / width ** 2;
   const s = Math.min(Math.max(share, 0.04), 0.96);
   const lift = 0.1;
-  return [
-    blade.left[0] + along[0] * s - along[1] * lift,
-    blade.left[1] + along[1] * s + along[0] * lift,
-  ];
+  return [blade.left[0] + along[0] * s - along[1] * lift, blade.left[1] + along[1] * s + along[0] * lift];
 }
 
 /** Every joint's place on a body, as drawn. @param {any} mount @param {string} body @returns {Point[]} */
@@ -117,7 +128,9 @@ export function others(scene) {
     const points = pointsOn(scene.mount, body).map((point) => scene.place(body, point));
     if (!points.length) return [];
     const hull = hullOf(points);
-    const middle = /** @type {[number, number]} */ ([0, 1].map((axis) => hull.reduce((sum, p) => sum + p[axis], 0) / hull.length));
+    const middle = /** @type {[number, number]} */ (
+      [0, 1].map((axis) => hull.reduce((sum, p) => sum + p[axis], 0) / hull.length)
+    );
     return [
       h("path", { key: `${body} outside`, d: through(hull, true), class: "body-outline" }),
       h("path", { key: body, d: through(hull, true), class: "body" }),
@@ -126,7 +139,13 @@ export function others(scene) {
   });
 }
 
-/** A body's name, inside it where the joints leave room, else at its left. @param {string} body @param {Point[]} joints @param {Point[]} hull @param {Point} middle */
+/**
+ * A body's name, inside it where the joints leave room, else at its left.
+ * @param {string} body
+ * @param {Point[]} joints
+ * @param {Point[]} hull
+ * @param {Point} middle
+ */
 function nameOf(body, joints, hull, middle) {
   const half = 3.2 * body.length;
   const spot = nameSpot(hull, middle);
@@ -136,7 +155,12 @@ function nameOf(body, joints, hull, middle) {
   return text([left - half, middle[1] + 4], body, { key: `${body} name`, class: "body-name" });
 }
 
-/** A clear spot for a body's name: inside its longest side. @param {Point[]} hull @param {Point} middle @returns {Point} */
+/**
+ * A clear spot for a body's name: inside its longest side.
+ * @param {Point[]} hull
+ * @param {Point} middle
+ * @returns {Point}
+ */
 function nameSpot(hull, middle) {
   let best = middle;
   let longest = 0;
@@ -172,7 +196,10 @@ function cross(o, a, b) {
   return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]);
 }
 
-/** The blade where the errors of the worse end put it highest and lowest, magnified. @param {import("../scene.js").Scene} scene */
+/**
+ * The blade where the errors of the worse end put it highest and lowest, magnified.
+ * @param {import("../scene.js").Scene} scene
+ */
 export function ghosts(scene) {
   const budget = scene.numbers?.budget;
   if (!budget) return [];
@@ -194,5 +221,11 @@ export function ghostWords(scene) {
   const budget = scene.numbers?.budget;
   if (!budget || !Math.max(budget.left.worst, budget.right.worst)) return [];
   const end = budget.left.worst > budget.right.worst ? "left" : "right";
-  return [text([20, scene.size.height - 10], `dashed: the blade with the ${end} end at its worst, ${scene.magnification} : 1`, { class: "caption" })];
+  return [
+    text(
+      [20, scene.size.height - 10],
+      `dashed: the blade with the ${end} end at its worst, ${scene.magnification} : 1`,
+      { class: "caption" },
+    ),
+  ];
 }

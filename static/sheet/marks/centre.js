@@ -1,6 +1,6 @@
 /**
- * The instant centre of the chosen cylinder, the lines that meet in it, and the two horizontal distances whose ratio is the
- * coupling.
+ * The instant centre of the chosen cylinder, the lines that meet in it, and the two horizontal distances whose ratio is
+ * the coupling.
  * @module sheet/marks/centre
  */
 
@@ -65,14 +65,23 @@ function besideCentre(scene, at) {
   const first = at[0] < scene.size.width * 0.62 ? 1 : -1;
   const sides = [first, -first].flatMap((way) => [-14, -32, -50].map((rise) => ({ way, rise })));
   const taken = endMoves(scene).map(({ words }) => words);
-  return sides.find(({ way, rise }) => {
-    const middle = at[0] + way * (22 + WORDS.width / 2);
-    const meets = taken.some(([x, y]) => Math.abs(x - middle) < 24 + WORDS.width / 2 && Math.abs(y - at[1] - rise) < WORDS.height);
-    return !meets && middle > WORDS.width / 2 && middle < scene.size.width - WORDS.width / 2;
-  }) ?? sides[0];
+  return (
+    sides.find(({ way, rise }) => {
+      const middle = at[0] + way * (22 + WORDS.width / 2);
+      const meets = taken.some(
+        ([x, y]) => Math.abs(x - middle) < 24 + WORDS.width / 2 && Math.abs(y - at[1] - rise) < WORDS.height,
+      );
+      return !meets && middle > WORDS.width / 2 && middle < scene.size.width - WORDS.width / 2;
+    }) ?? sides[0]
+  );
 }
 
-/** An arrow at the sheet's edge toward a centre that lies outside it. @param {import("../scene.js").Scene} scene @param {any} actuator @param {Point} at */
+/**
+ * An arrow at the sheet's edge toward a centre that lies outside it.
+ * @param {import("../scene.js").Scene} scene
+ * @param {any} actuator
+ * @param {Point} at
+ */
 function pointer(scene, actuator, at) {
   const { width, height } = scene.size;
   const middle = /** @type {Point} */ ([width / 2, height / 2]);
@@ -82,11 +91,18 @@ function pointer(scene, actuator, at) {
   const degrees = px((Math.atan2(dy, dx) * 180) / Math.PI);
   const [x] = actuator.instant_centre;
   const shown = number(Math.abs(x), "length", scene.system);
-  const words = `turns about a point ${shown} ${scene.system === "inch" ? "in" : "mm"} to the ${x < 0 ? "left" : "right"}`;
+  const side = x < 0 ? "left" : "right";
+  const words = `turns about a point ${shown} ${scene.system === "inch" ? "in" : "mm"} to the ${side}`;
   const before = tip[0] > width / 2;
   return [
-    h("path", { d: "M14 0L0 -7V7Z", class: "centre-arrow", transform: `translate(${px(tip[0])} ${px(tip[1])}) rotate(${degrees})` }),
-    text([tip[0] + (before ? -10 : 20), tip[1] + (tip[1] < 60 ? 24 : -12)], words, { class: before ? "centre-words before" : "centre-words" }),
+    h("path", {
+      d: "M14 0L0 -7V7Z",
+      class: "centre-arrow",
+      transform: `translate(${px(tip[0])} ${px(tip[1])}) rotate(${degrees})`,
+    }),
+    text([tip[0] + (before ? -10 : 20), tip[1] + (tip[1] < 60 ? 24 : -12)], words, {
+      class: before ? "centre-words before" : "centre-words",
+    }),
   ];
 }
 
@@ -95,7 +111,9 @@ function rays(scene, actuator, at) {
   const lines = actuator.centre_lines
     .filter((/** @type {any} */ each) => each.through[0] !== each.toward[0] || each.through[1] !== each.toward[1])
     .map((/** @type {any} */ each) => {
-      const far = [each.through, each.toward].map((point) => scene.pixel(point)).sort((a, b) => away(b, at) - away(a, at))[0];
+      const far = [each.through, each.toward]
+        .map((point) => scene.pixel(point))
+        .sort((a, b) => away(b, at) - away(a, at))[0];
       return line(far, beyond(far, at, 26), { key: each.member, class: "ray" });
     });
   const ends = ["left", "right"].map((end) =>
@@ -129,14 +147,18 @@ function dimensions(scene, actuator) {
   const level = Math.min(low + 66, scene.size.height - (between ? 58 : 80));
   const column = scene.pixel([cx, cy]);
   /** @type {import("../../values/shapes.js").Shape[]} */
-  const shapes = [line([column[0], column[1]], [column[0], level + (between ? 6 : 28)], { key: "column", class: "centre-column" })];
+  const shapes = [
+    line([column[0], column[1]], [column[0], level + (between ? 6 : 28)], { key: "column", class: "centre-column" }),
+  ];
   ["left", "right"].forEach((end, index) => {
     const at = stand[/** @type {"left"|"right"} */ (end)];
     const edge = scene.pixel(at);
     const row = between ? level : level + 22 * index;
     const distance = Math.abs(at[0] - cx);
     shapes.push(line([edge[0], edge[1] + 6], [edge[0], row + 5], { key: `reach ${end}`, class: "extension-line" }));
-    shapes.push(...dimension(`size ${end}`, [edge[0], row], [column[0], row], number(distance, "length", scene.system)));
+    shapes.push(
+      ...dimension(`size ${end}`, [edge[0], row], [column[0], row], number(distance, "length", scene.system)),
+    );
   });
   const lead = /** @type {"left"|"right"} */ (actuator.lead);
   const other = lead === "left" ? "right" : "left";
@@ -148,7 +170,12 @@ function dimensions(scene, actuator) {
     const whole = `coupling of ${scene.chosen} = ${ratio}`;
     const fits = whole.length * FORMULA_LETTER < to - from + 2 * FORMULA_MARGIN;
     const sum = scene.quiz ? "coupling = ?" : fits ? whole : `coupling = ${ratio}`;
-    shapes.push(explained("coupling: the other end's level distance from that point over the distance of the end that moves more", text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" })));
+    shapes.push(
+      explained(
+        "coupling: the other end's level distance from that point over the distance of the end that moves more",
+        text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" }),
+      ),
+    );
   }
   return shapes;
 }
@@ -156,7 +183,10 @@ function dimensions(scene, actuator) {
 /** @param {number} top @param {number} bottom @param {import("../../values/units.js").System} system */
 function signed(top, bottom, system) {
   const opposite = top * bottom < 0;
-  return `${number(opposite ? -Math.abs(top) : Math.abs(top), "length", system)} / ${number(Math.abs(bottom), "length", system)}`;
+  return (
+    `${number(opposite ? -Math.abs(top) : Math.abs(top), "length", system)} / ` +
+    `${number(Math.abs(bottom), "length", system)}`
+  );
 }
 
 /**
@@ -172,7 +202,14 @@ export function dimension(key, a, b, words) {
   const middle = /** @type {Point} */ ([(a[0] + b[0]) / 2, a[1] - 5]);
   return [
     h("path", { key, d: through([a, b]), class: "dimension-line" }),
-    h("path", { key: `${key} heads`, d: long ? head(a, way) + head(b, -way) : head(a, -way) + head(b, way), class: "dimension-head" }),
-    explained("level distance from the point the blade turns about to this end", text(middle, words, { key: `${key} words`, class: "dimension-words" })),
+    h("path", {
+      key: `${key} heads`,
+      d: long ? head(a, way) + head(b, -way) : head(a, -way) + head(b, way),
+      class: "dimension-head",
+    }),
+    explained(
+      "level distance from the point the blade turns about to this end",
+      text(middle, words, { key: `${key} words`, class: "dimension-words" }),
+    ),
   ];
 }

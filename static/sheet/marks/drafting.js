@@ -17,29 +17,66 @@ const GUIDE = 46;
 export function drafting(scene) {
   const { draft } = scene;
   /** @type {import("../../values/shapes.js").Shape[]} */
-  const shapes = scene.guides.map((guide, index) => line(scene.pixel(guide.from), scene.pixel(guide.to), { key: `guide ${index}`, class: "guide-line" }));
+  const shapes = scene.guides.map((guide, index) =>
+    line(scene.pixel(guide.from), scene.pixel(guide.to), { key: `guide ${index}`, class: "guide-line" }),
+  );
   if (scene.frame) {
     const [a, b] = scene.frame;
-    shapes.push(h("rect", { key: "frame", x: px(Math.min(a[0], b[0])), y: px(Math.min(a[1], b[1])), width: px(Math.abs(a[0] - b[0])), height: px(Math.abs(a[1] - b[1])), class: "select-frame" }));
+    shapes.push(
+      h("rect", {
+        key: "frame",
+        x: px(Math.min(a[0], b[0])),
+        y: px(Math.min(a[1], b[1])),
+        width: px(Math.abs(a[0] - b[0])),
+        height: px(Math.abs(a[1] - b[1])),
+        class: "select-frame",
+      }),
+    );
   }
   if (!draft?.at) return shapes;
   const at = scene.pixel(draft.at);
   for (const [body, polygons] of bodyShapes(scene)) {
-    if (draft.bodies.includes(body)) shapes.push(...polygons.map((points, index) => h("path", { key: `onto ${body} ${index}`, d: through(points, true), class: "draft-body" })));
+    if (draft.bodies.includes(body))
+      shapes.push(
+        ...polygons.map((points, index) =>
+          h("path", { key: `onto ${body} ${index}`, d: through(points, true), class: "draft-body" }),
+        ),
+      );
   }
-  if (scene.tool === "slide") shapes.push(line([at[0], at[1] - GUIDE], [at[0], at[1] + GUIDE], { key: "guide run", class: "draft-line" }));
+  if (scene.tool === "slide")
+    shapes.push(line([at[0], at[1] - GUIDE], [at[0], at[1] + GUIDE], { key: "guide run", class: "draft-line" }));
   if (draft.first) {
     const from = scene.pixel(draft.first.at);
-    shapes.push(line(from, at, { key: "link", class: "draft-line" }), h("circle", { key: "first", cx: px(from[0]), cy: px(from[1]), r: 5, class: "draft-end" }));
+    shapes.push(
+      line(from, at, { key: "link", class: "draft-line" }),
+      h("circle", { key: "first", cx: px(from[0]), cy: px(from[1]), r: 5, class: "draft-end" }),
+    );
   }
-  shapes.push(h("path", { key: "cross", d: `M${px(at[0] - 14)} ${px(at[1])}h28M${px(at[0])} ${px(at[1] - 14)}v28`, class: "draft-cross" }), h("circle", { key: "end", cx: px(at[0]), cy: px(at[1]), r: 5, class: "draft-end" }));
+  shapes.push(
+    h("path", {
+      key: "cross",
+      d: `M${px(at[0] - 14)} ${px(at[1])}h28M${px(at[0])} ${px(at[1] - 14)}v28`,
+      class: "draft-cross",
+    }),
+    h("circle", { key: "end", cx: px(at[0]), cy: px(at[1]), r: 5, class: "draft-end" }),
+  );
   const where = `${amount(draft.at[0], "fine", scene.system)}, ${amount(draft.at[1], "fine", scene.system)}`;
   const before = at[0] > scene.size.width - 260;
-  shapes.push(text([at[0] + (before ? -18 : 18), at[1] - 14], `${draft.words}  ${where}`, { key: "words", class: before ? "draft-words before" : "draft-words" }));
+  shapes.push(
+    text([at[0] + (before ? -18 : 18), at[1] - 14], `${draft.words}  ${where}`, {
+      key: "words",
+      class: before ? "draft-words before" : "draft-words",
+    }),
+  );
   return shapes;
 }
 
-/** Where an end of a measured distance stands; null when its joint or body is gone. @param {import("../scene.js").Scene} scene @param {import("../../core/store.js").MeasureEnd} end @returns {[number, number]|null} */
+/**
+ * Where an end of a measured distance stands; null when its joint or body is gone.
+ * @param {import("../scene.js").Scene} scene
+ * @param {import("../../core/store.js").MeasureEnd} end
+ * @returns {[number, number]|null}
+ */
 function placeOf(scene, { body, name, at }) {
   const joint = name ? handle(scene.mount, name) : undefined;
   if (joint) return scene.stand(joint.body, joint.at);
@@ -55,12 +92,33 @@ export function measures(scene) {
     const size = Math.hypot(to[0] - from[0], to[1] - from[1]);
     const turn = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
     const flip = turn > 90 || turn < -90 ? 180 : 0;
-    const words = `${amount(size, "fine", scene.system)}  (${number(Math.abs(to[0] - from[0]), "fine", scene.system)} by ${number(Math.abs(to[1] - from[1]), "fine", scene.system)})`;
+    const words =
+      `${amount(size, "fine", scene.system)}  ` +
+      `(${number(Math.abs(to[0] - from[0]), "fine", scene.system)} by ` +
+      `${number(Math.abs(to[1] - from[1]), "fine", scene.system)})`;
     return [
-      h("g", { key: `measure ${index}`, class: "measure", "data-measure": [one, two].map((end) => end.name ?? end.body).join(" ") }, [
-        line(p, q, { key: "line", class: "measure-line" }),
-        h("text", { key: "words", transform: `translate(${px((p[0] + q[0]) / 2)} ${px((p[1] + q[1]) / 2)}) rotate(${px(turn + flip)}) translate(0 -6)`, class: "measure-words" }, words),
-      ]),
+      h(
+        "g",
+        {
+          key: `measure ${index}`,
+          class: "measure",
+          "data-measure": [one, two].map((end) => end.name ?? end.body).join(" "),
+        },
+        [
+          line(p, q, { key: "line", class: "measure-line" }),
+          h(
+            "text",
+            {
+              key: "words",
+              transform:
+                `translate(${px((p[0] + q[0]) / 2)} ${px((p[1] + q[1]) / 2)}) ` +
+                `rotate(${px(turn + flip)}) translate(0 -6)`,
+              class: "measure-words",
+            },
+            words,
+          ),
+        ],
+      ),
     ];
   });
 }

@@ -14,8 +14,10 @@ export function grid(scene) {
   const [left, top] = view.invert([0, 0]);
   const [right, low] = view.invert([size.width, size.height]);
   let across = "";
-  for (let x = Math.ceil(left / step) * step; x <= right; x += step) across += `M${px(view.apply([x, 0])[0])} 0V${size.height}`;
-  for (let y = Math.ceil(low / step) * step; y <= top; y += step) across += `M0 ${px(view.apply([0, y])[1])}H${size.width}`;
+  for (let x = Math.ceil(left / step) * step; x <= right; x += step)
+    across += `M${px(view.apply([x, 0])[0])} 0V${size.height}`;
+  for (let y = Math.ceil(low / step) * step; y <= top; y += step)
+    across += `M0 ${px(view.apply([0, y])[1])}H${size.width}`;
   return [h("path", { d: across, class: "grid" })];
 }
 
@@ -27,7 +29,10 @@ export function datum(scene) {
   return [line([x1 - 96, y], [x2 + 96, y], { class: "datum" })];
 }
 
-/** Hatched ground under every joint on the frame (ISO 3952: a fixed pivot). @param {import("../scene.js").Scene} scene */
+/**
+ * Hatched ground under every joint on the frame (ISO 3952: a fixed pivot).
+ * @param {import("../scene.js").Scene} scene
+ */
 export function frame(scene) {
   /** @type {import("../../values/shapes.js").Shape[]} */
   const shapes = [];

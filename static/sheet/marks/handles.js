@@ -20,7 +20,9 @@ const ON_SHAFT = 0.5;
 
 /**
  * Where a handle is taken hold of: at its place, the load by its arrow, which it is turned by at the tail.
- * @param {import("../../document/mount.js").Handle} each @param {any} mount @param {[number, number]} at pixels of its place
+ * @param {import("../../document/mount.js").Handle} each
+ * @param {any} mount
+ * @param {[number, number]} at pixels of its place
  * @returns {[number, number]}
  */
 export function handlePixel(each, mount, at) {
@@ -50,7 +52,10 @@ export function handleTargets(scene) {
         "aria-pressed": picked ? "true" : "false",
         "aria-label": `${each.label}, ${where}; arrow keys move it`,
       },
-      [h("circle", { key: "target", r: radius, class: "handle-target" }), h("circle", { key: "ring", r: 10, class: "handle-ring" })],
+      [
+        h("circle", { key: "target", r: radius, class: "handle-target" }),
+        h("circle", { key: "ring", r: 10, class: "handle-ring" }),
+      ],
     );
   });
 }
@@ -60,11 +65,22 @@ export function coordinates(scene, moving) {
   const each = moving ? handles(scene.mount).find((one) => one.name === scene.picked) : undefined;
   if (!each) return [];
   const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
-  const words = each.name === "load/turn" ? amount(loadSize(scene.mount.load).degrees, "angle", scene.system, { digits: 0 }) : `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
+  const words =
+    each.name === "load/turn"
+      ? amount(loadSize(scene.mount.load).degrees, "angle", scene.system, { digits: 0 })
+      : `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
   const width = words.length * 8.4 + 8;
   const left = x > scene.size.width - width - 30 ? x - 20 - width : x + 20;
   return [
-    h("rect", { key: "plate", x: px(left), y: px(y - 36), width: px(width), height: 22, rx: 3, class: "coordinates-plate" }),
+    h("rect", {
+      key: "plate",
+      x: px(left),
+      y: px(y - 36),
+      width: px(width),
+      height: 22,
+      rx: 3,
+      class: "coordinates-plate",
+    }),
     text([left + width / 2, y - 20], words, { key: "words", class: "coordinates" }),
   ];
 }

@@ -18,7 +18,12 @@ export function highlighted(scene) {
   const marks = { length: () => length(a, b), line: () => endless(scene, a, b), point: () => point(a) };
   const shapes = apart < 1 ? point(a) : marks[what.kind]();
   const middle = b && what.kind === "length" ? [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] : a;
-  return [h("g", { key: "highlighted", class: "highlighted", "data-kind": what.kind }, [...shapes, ...words(scene, [middle[0], middle[1]], what)])];
+  return [
+    h("g", { key: "highlighted", class: "highlighted", "data-kind": what.kind }, [
+      ...shapes,
+      ...words(scene, [middle[0], middle[1]], what),
+    ]),
+  ];
 }
 
 /** @param {Point} a @param {Point} b */
@@ -26,7 +31,11 @@ function length(a, b) {
   const size = Math.hypot(b[0] - a[0], b[1] - a[1]);
   const [x, y] = [(-(b[1] - a[1]) / size) * TICK, ((b[0] - a[0]) / size) * TICK];
   const tick = (/** @type {Point} */ at) => `M${px(at[0] - x)} ${px(at[1] - y)}L${px(at[0] + x)} ${px(at[1] + y)}`;
-  return [line(a, b, { key: "glow", class: "highlighted-glow" }), line(a, b, { key: "line", class: "highlighted-line" }), h("path", { key: "ticks", d: tick(a) + tick(b), class: "highlighted-tick" })];
+  return [
+    line(a, b, { key: "glow", class: "highlighted-glow" }),
+    line(a, b, { key: "line", class: "highlighted-line" }),
+    h("path", { key: "ticks", d: tick(a) + tick(b), class: "highlighted-tick" }),
+  ];
 }
 
 /** @param {import("../scene.js").Scene} scene @param {Point} a @param {Point} b */

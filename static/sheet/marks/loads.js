@@ -18,11 +18,13 @@ export function loads(scene) {
   const shapes = [];
   if (blade.mass && blade.mass_centre) {
     const [x, y] = scene.place("blade", blade.mass_centre);
-    shapes.push(h("g", { key: "mass", transform: `translate(${px(x)} ${px(y)})`, class: "mass" }, [
-      h("circle", { r: 7, class: "mass-ring" }),
-      h("path", { d: "M0 0V-7A7 7 0 0 1 7 0ZM0 0V7A7 7 0 0 1 -7 0Z", class: "mass-dark" }),
-      text([11, 4], amount(blade.mass, "mass", scene.system), { class: "mass-words" }),
-    ]));
+    shapes.push(
+      h("g", { key: "mass", transform: `translate(${px(x)} ${px(y)})`, class: "mass" }, [
+        h("circle", { r: 7, class: "mass-ring" }),
+        h("path", { d: "M0 0V-7A7 7 0 0 1 7 0ZM0 0V7A7 7 0 0 1 -7 0Z", class: "mass-dark" }),
+        text([11, 4], amount(blade.mass, "mass", scene.system), { class: "mass-words" }),
+      ]),
+    );
   }
   const size = load ? Math.hypot(load.force[0], load.force[1]) : 0;
   if (size > 0) {
@@ -34,7 +36,12 @@ export function loads(scene) {
     const inward = tip[0] > (scene.place("blade", blade.left)[0] + scene.place("blade", blade.right)[0]) / 2;
     const down = endMoves(scene).some((each) => each.value < 0 && Math.abs(each.from[0] - tip[0]) < 60);
     const before = inward !== down;
-    shapes.push(text([from[0] + (before ? -9 : 9), from[1] + (u[1] < 0 ? 0 : 10)], words, { key: "load words", class: before ? "load-words before" : "load-words" }));
+    shapes.push(
+      text([from[0] + (before ? -9 : 9), from[1] + (u[1] < 0 ? 0 : 10)], words, {
+        key: "load words",
+        class: before ? "load-words before" : "load-words",
+      }),
+    );
   }
   return shapes;
 }
@@ -47,7 +54,8 @@ function arrow(from, to, head) {
   const side = [-u[1] * head, u[0] * head];
   return (
     `M${px(from[0])} ${px(from[1])}L${px(neck[0])} ${px(neck[1])}` +
-    `M${px(neck[0] + side[0])} ${px(neck[1] + side[1])}L${px(to[0])} ${px(to[1])}L${px(neck[0] - side[0])} ${px(neck[1] - side[1])}Z`
+    `M${px(neck[0] + side[0])} ${px(neck[1] + side[1])}L${px(to[0])} ${px(to[1])}L${px(neck[0] - side[0])} ` +
+    `${px(neck[1] - side[1])}Z`
   );
 }
 
@@ -80,10 +88,13 @@ export function endArrows(scene) {
   return endMoves(scene).map(({ end, value, from, to, words }) => {
     const long = Math.abs(to[1] - from[1]);
     return h("g", { key: end, class: `${hue} end-arrow`, "data-end-arrow": end }, [
-      ...(long > 3 ? [h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" })] : [
-        h("circle", { key: "still", cx: px(from[0]), cy: px(from[1]), r: 3, class: "end-arrow-dot" }),
-      ]),
-      explained(`how far the ${end} end rises while ${scene.chosen} moves by 1 mm, the end it moves more upward`, text(words, number(value, "ratio", scene.system, { sign: true }), { key: "words", class: "end-arrow-words" })),
+      ...(long > 3
+        ? [h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" })]
+        : [h("circle", { key: "still", cx: px(from[0]), cy: px(from[1]), r: 3, class: "end-arrow-dot" })]),
+      explained(
+        `how far the ${end} end rises while ${scene.chosen} moves by 1 mm, the end it moves more upward`,
+        text(words, number(value, "ratio", scene.system, { sign: true }), { key: "words", class: "end-arrow-words" }),
+      ),
     ]);
   });
 }

@@ -16,7 +16,14 @@ export function members(scene) {
     if (scene.marked.has(member.id)) marks.push("marked");
     return h("g", { key: member.id, class: marks.join(" "), "data-member": member.id }, drawing[kind](scene, member));
   });
-  return [...shapes, h("g", { key: "joints" }, mount.members.flatMap((/** @type {any} */ member) => joints(scene, member)))];
+  return [
+    ...shapes,
+    h(
+      "g",
+      { key: "joints" },
+      mount.members.flatMap((/** @type {any} */ member) => joints(scene, member)),
+    ),
+  ];
 }
 
 /** @param {import("../scene.js").Scene} scene @param {any} member */
@@ -50,14 +57,33 @@ function cylinder(scene, member) {
   return [
     h("g", { transform: `translate(${px(a[0])} ${px(a[1])}) rotate(${degrees})` }, [
       h("path", { key: "eye", d: `M0 0H${px(head)}`, class: "cylinder-eye" }),
-      h("rect", { key: "rod", x: px(piston), y: px(-rodHalf), width: px(Math.max(length - piston, 0)), height: px(2 * rodHalf), class: "piston-rod" }),
-      h("rect", { key: "barrel", x: px(head), y: px(-half), width: px(Math.max(barrel - head, 1)), height: px(2 * half), rx: 1.5, class: "barrel" }),
+      h("rect", {
+        key: "rod",
+        x: px(piston),
+        y: px(-rodHalf),
+        width: px(Math.max(length - piston, 0)),
+        height: px(2 * rodHalf),
+        class: "piston-rod",
+      }),
+      h("rect", {
+        key: "barrel",
+        x: px(head),
+        y: px(-half),
+        width: px(Math.max(barrel - head, 1)),
+        height: px(2 * half),
+        rx: 1.5,
+        class: "barrel",
+      }),
       h("rect", { key: "piston", x: px(piston - 3), y: px(-half), width: 6, height: px(2 * half), class: "piston" }),
     ]),
   ];
 }
 
-/** A block that runs on a guide; the guide is hatched where it is fixed to the frame. @param {import("../scene.js").Scene} scene @param {any} member */
+/**
+ * A block that runs on a guide; the guide is hatched where it is fixed to the frame.
+ * @param {import("../scene.js").Scene} scene
+ * @param {any} member
+ */
 function slide(scene, member) {
   const [x, y] = scene.place(member.joins[1], member.at);
   const tip = [member.at[0] + member.direction[0], member.at[1] + member.direction[1]];
@@ -85,6 +111,12 @@ function joints(scene, member) {
   const places = member.ends ? ends(scene, member) : [scene.place(member.joins[1], member.at)];
   const marked = scene.marked.has(member.id) ? " marked" : "";
   return places.map((/** @type {[number, number]} */ [x, y], /** @type {number} */ index) =>
-    h("circle", { key: `${member.id} ${index}`, cx: px(x), cy: px(y), r: member.kind === "pin" ? 6.5 : 5, class: `joint${marked}` }),
+    h("circle", {
+      key: `${member.id} ${index}`,
+      cx: px(x),
+      cy: px(y),
+      r: member.kind === "pin" ? 6.5 : 5,
+      class: `joint${marked}`,
+    }),
   );
 }

@@ -17,7 +17,9 @@ export function staffRoom(size) {
 
 /** @param {import("../scene.js").Scene} scene */
 export function staffs(scene) {
-  return ["left", "right"].map((end) => h("g", { key: end, class: "staff" }, staff(scene, /** @type {"left"|"right"} */ (end))));
+  return ["left", "right"].map((end) =>
+    h("g", { key: end, class: "staff" }, staff(scene, /** @type {"left"|"right"} */ (end))),
+  );
 }
 
 /** @param {import("../scene.js").Scene} scene @param {"left"|"right"} end */
@@ -32,12 +34,28 @@ function staff(scene, end) {
   const budget = scene.numbers?.budget;
   const shapes = [
     text([x, zero - room - 24], `${end} end ${scene.magnification} : 1`, { key: "scale", class: "staff-scale" }),
-    h("rect", { key: "face", x: px(x - WIDTH / 2), y: px(zero - room), width: WIDTH, height: px(2 * room), class: "staff-face" }),
+    h("rect", {
+      key: "face",
+      x: px(x - WIDTH / 2),
+      y: px(zero - room),
+      width: WIDTH,
+      height: px(2 * room),
+      class: "staff-face",
+    }),
   ];
   const tolerance = scene.mount.tolerance;
   if (tolerance) {
     const half = Math.min(tolerance * per, room);
-    shapes.push(h("rect", { key: "band", x: px(x - WIDTH / 2), y: px(zero - half), width: WIDTH, height: px(2 * half), class: "staff-band" }));
+    shapes.push(
+      h("rect", {
+        key: "band",
+        x: px(x - WIDTH / 2),
+        y: px(zero - half),
+        width: WIDTH,
+        height: px(2 * half),
+        class: "staff-band",
+      }),
+    );
   }
   shapes.push(...graduations(scene, x, zero, room, per, away));
   if (scene.grade) shapes.push(...gradeMark(scene, end, x, zero, room, per, away));
@@ -47,7 +65,11 @@ function staff(scene, end) {
 }
 
 /**
- * @param {import("../scene.js").Scene} scene @param {number} x @param {number} zero @param {number} room @param {number} per
+ * @param {import("../scene.js").Scene} scene
+ * @param {number} x
+ * @param {number} zero
+ * @param {number} room
+ * @param {number} per
  * @param {number} away
  */
 function graduations(scene, x, zero, room, per, away) {
@@ -68,9 +90,18 @@ function graduations(scene, x, zero, room, per, away) {
     long += `M${px(inner)} ${y}h${away * 11}`;
     const value = (tick / parts) * major;
     const shown = value === 0 ? "0" : `${value < 0 ? "−" : "+"}${Number(Math.abs(value).toPrecision(6))}`;
-    words.push(text([inner - away * 4, y + 4], shown, { key: `n${tick}`, class: away < 0 ? "staff-number" : "staff-number before" }));
+    words.push(
+      text([inner - away * 4, y + 4], shown, {
+        key: `n${tick}`,
+        class: away < 0 ? "staff-number" : "staff-number before",
+      }),
+    );
   }
-  return [h("path", { key: "short", d: short, class: "staff-short" }), h("path", { key: "long", d: long, class: "staff-long" }), ...words];
+  return [
+    h("path", { key: "short", d: short, class: "staff-short" }),
+    h("path", { key: "long", d: long, class: "staff-long" }),
+    ...words,
+  ];
 }
 
 /**
@@ -81,7 +112,7 @@ export function divisions(per) {
   const decade = 10 ** Math.floor(Math.log10(30 / per));
   const first = [1, 2, 5, 10].find((each) => each * decade * per >= 30) ?? 10;
   const parts = first === 2 ? 4 : 5;
-  return { major: first * decade, parts: (first * decade * per) / parts < 4 ? parts === 4 ? 2 : 1 : parts };
+  return { major: first * decade, parts: (first * decade * per) / parts < 4 ? (parts === 4 ? 2 : 1) : parts };
 }
 
 /**
@@ -109,18 +140,24 @@ function errorBar(scene, budget, end, x, y, room, zero) {
   }
   const reach = BAR / 2 + 4;
   const outside = budget.tolerance !== null && Math.max(-low, high) > budget.tolerance;
-  shapes.push(h("path", {
-    key: "worst",
-    d: `M${px(x - reach)} ${px(clamp(y(high)))}h${2 * reach}M${px(x - reach)} ${px(clamp(y(low)))}h${2 * reach}`,
-    class: outside ? "worst-mark outside" : "worst-mark",
-  }));
+  shapes.push(
+    h("path", {
+      key: "worst",
+      d: `M${px(x - reach)} ${px(clamp(y(high)))}h${2 * reach}M${px(x - reach)} ${px(clamp(y(low)))}h${2 * reach}`,
+      class: outside ? "worst-mark outside" : "worst-mark",
+    }),
+  );
   const middle = (low + high) / 2;
   for (const side of [-1, 1]) {
     const at = clamp(y(middle + side * (rss - Math.abs(middle))));
     shapes.push(line([x - reach, at], [x + reach, at], { key: `rss ${side}`, class: "rss-mark" }));
   }
   const value = (/** @type {string} */ key, /** @type {number} */ size, /** @type {number} */ at) =>
-    explained(`${amount(size, "error", scene.system, { sign: true })}: the ${end} end with every source at its worst ${key === "high" ? "upward" : "downward"}`, text([x, at], number(size, "error", scene.system, { sign: true }), { key, class: "staff-value" }));
+    explained(
+      `${amount(size, "error", scene.system, { sign: true })}: the ${end} end with every source at its worst ` +
+        `${key === "high" ? "upward" : "downward"}`,
+      text([x, at], number(size, "error", scene.system, { sign: true }), { key, class: "staff-value" }),
+    );
   shapes.push(value("high", high, clamp(y(high)) - 6), value("low", low, clamp(y(low)) + 15));
   return shapes;
 }
@@ -147,9 +184,22 @@ function standing(scene, end, x, zero, room, per, away) {
     ? `M${px(inner - 6)} ${px(y + Math.sign(lift) * 9)}h12l-6 ${-Math.sign(lift) * 10}z`
     : `M${px(inner)} ${px(y - 6)}v12l${away * 11} -6z`;
   const words = off
-    ? text([x, lift > 0 ? zero - room - 7 : zero + room + 15], amount(lift, "error", scene.system, { sign: true, digits }), { key: "lift", class: "staff-lift over" })
-    : text([inner - away * 4, y + 4], number(lift, "error", scene.system, { sign: true, digits }), { key: "lift", class: away > 0 ? "staff-lift before" : "staff-lift" });
-  return [h("path", { key: "pointer", d, class: "staff-pointer" }), explained(`${amount(lift, "error", scene.system, { sign: true })}: how far the ${end} end stands from where it was drawn`, words)];
+    ? text(
+        [x, lift > 0 ? zero - room - 7 : zero + room + 15],
+        amount(lift, "error", scene.system, { sign: true, digits }),
+        { key: "lift", class: "staff-lift over" },
+      )
+    : text([inner - away * 4, y + 4], number(lift, "error", scene.system, { sign: true, digits }), {
+        key: "lift",
+        class: away > 0 ? "staff-lift before" : "staff-lift",
+      });
+  return [
+    h("path", { key: "pointer", d, class: "staff-pointer" }),
+    explained(
+      `${amount(lift, "error", scene.system, { sign: true })}: how far the ${end} end stands from where it was drawn`,
+      words,
+    ),
+  ];
 }
 
 /**
@@ -162,6 +212,9 @@ function gradeMark(scene, end, x, zero, room, per, away) {
   const y = px(zero - Math.min(Math.max(lift * per, -room), room));
   return [
     h("path", { key: "grade", d: `M${px(x - WIDTH / 2 - 6)} ${y}h${WIDTH + 12}`, class: "grade-mark" }),
-    text([x + away * (WIDTH / 2 + 10), y + 4], "grade", { key: "grade words", class: away < 0 ? "grade-words before" : "grade-words" }),
+    text([x + away * (WIDTH / 2 + 10), y + 4], "grade", {
+      key: "grade words",
+      class: away < 0 ? "grade-words before" : "grade-words",
+    }),
   ];
 }

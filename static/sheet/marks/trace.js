@@ -1,6 +1,6 @@
 /**
- * The path both ends have taken while a cylinder works: of the end it should move full, of the other, which should stay,
- * dashed and with what it travels.
+ * The path both ends have taken while a cylinder works: of the end it should move full, of the other, which should
+ * stay, dashed and with what it travels.
  * @module sheet/marks/trace
  */
 
@@ -16,12 +16,25 @@ export function traces(scene) {
   return ["left", "right"].flatMap((end) => {
     const heights = found.map((each) => each[end][1]);
     const top = found[heights.indexOf(Math.max(...heights))][end];
-    const travel = amount(Math.max(...heights) - Math.min(...heights), "error", scene.system, { digits: scene.system === "inch" ? 2 : 1 });
+    const travel = amount(Math.max(...heights) - Math.min(...heights), "error", scene.system, {
+      digits: scene.system === "inch" ? 2 : 1,
+    });
     const [x, y] = scene.pixel(top);
     const far = end !== lead;
     return [
-      h("path", { key: end, d: through(found.map((each) => scene.pixel(each[end]))), class: `${hue} end-trace${far ? " far" : ""}` }),
-      ...(scene.quiz ? [] : [text([x + (end === "left" ? 8 : -8), Math.max(y - 8, 14)], travel, { key: `${end} travel`, class: `${far ? "travel far" : "travel"}${end === "left" ? "" : " before"}` })]),
+      h("path", {
+        key: end,
+        d: through(found.map((each) => scene.pixel(each[end]))),
+        class: `${hue} end-trace${far ? " far" : ""}`,
+      }),
+      ...(scene.quiz
+        ? []
+        : [
+            text([x + (end === "left" ? 8 : -8), Math.max(y - 8, 14)], travel, {
+              key: `${end} travel`,
+              class: `${far ? "travel far" : "travel"}${end === "left" ? "" : " before"}`,
+            }),
+          ]),
     ];
   });
 }
