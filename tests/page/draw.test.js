@@ -1,0 +1,69 @@
+/** What the drawing tools make of a mount. */
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import {
+  addBody,
+  addLink,
+  duplicated,
+  mirrored,
+  renamedBody,
+  sizesFor,
+  withoutBody,
+} from "../../static/document/draw.js";
+import { drawnLength, strokeRange } from "../../static/document/mount.js";
+import { partnerOf } from "../../static/document/mirror.js";
+import { mountNamed, shipped } from "./mounts.js";
+
+/** @param {any} mount @returns {string[]} */
+const ids = (mount) => mount.members.map((/** @type {any} */ each) => each.id);
+
+test("a drawn cylinder is about half out, whatever its length", () => {
+  for (const length of [40, 300, 812, 2500]) {
+    const cylinder = { ends: [{ at: [0, 0] }, { at: [length, 0] }], ...sizesFor(length) };
+    const [shortest, longest] = strokeRange(cylinder);
+    assert.ok(shortest < 0 && longest > 0, `${length}`);
+    assert.ok(Math.abs(shortest + longest) <= 5, `${length}: ${shortest} to ${longest}`);
+  }
+});
+
+test("a new rod takes a name that is free", () => {
+  const mount = mountNamed("3-twin-cylinders");
+  const hold = (/** @type {string} */ body, /** @type {number} */ x) => ({ body, at: /** @type {const} */ ([x, 100]) });
+  const once = addLink(mount, "rod", hold("frame", 0), hold("blade", 300));
+  const twice = addLink(once, "rod", hold("frame", 0), hold("blade", 300));
+  assert.deepEqual(ids(twice).slice(-2), ["rod 1", "rod 2"]);
+  assert.equal(drawnLength(twice.members.at(-1)), 300);
+});
+
+test("copies stand beside the originals under names of their own", () => {
+  const mount = mountNamed("3-twin-cylinders");
+  const next = duplicated(mount, new Set(["left cylinder"]), 40);
+  assert.equal(next.members.at(-1).id, "left cylinder 1");
+  assert.equal(next.members.at(-1).ends[0].at[0], mount.members[0].ends[0].at[0] + 40);
+});
+
+test("what is mirrored lies as far on the other side, and what is mirrored twice where it was", () => {
+  const mount = { ...mountNamed("3-twin-cylinders"), members: mountNamed("3-twin-cylinders").members.slice(0, 1) };
+  const next = mirrored(mount, new Set(["left cylinder"]));
+  assert.deepEqual(ids(next), ["left cylinder", "right cylinder"]);
+  assert.equal(partnerOf(next, "left cylinder / 1"), "right cylinder / 1");
+  const back = mirrored(next, new Set(["right cylinder"]));
+  assert.deepEqual(back.members.at(-1).ends, mount.members[0].ends);
+});
+
+test("a body that is renamed is renamed wherever it is held, and one that is gone takes its members along", () => {
+  for (const [name, mount] of shipped().filter(([, each]) => each.bodies?.length)) {
+    const [body] = mount.bodies;
+    const renamed = JSON.stringify(renamedBody(mount, body, "new name").members);
+    assert.ok(!renamed.includes(`"on":"${body}"`), name);
+    assert.ok(!JSON.stringify(withoutBody(mount, body).members).includes(`"${body}"`), name);
+  }
+});
+
+test("a new body takes a name that is free", () => {
+  const { mount, name } = addBody(addBody(mountNamed("3-twin-cylinders")).mount);
+  assert.equal(name, "body 2");
+  assert.deepEqual(mount.bodies, ["body 1", "body 2"]);
+});
