@@ -58,8 +58,7 @@ export class Autosave {
     this.missed = 0;
     this.revision = 0;
     this.waiting = this.creating = null;
-    this.watching?.close();
-    this.watching = null;
+    this.unwatch();
     if (this.drafted) saveSteps(DRAFT, [], -1, 0, false);
     this.drafted = true;
     this.store.set({ kept: "", clash: null });
@@ -200,7 +199,7 @@ export class Autosave {
     this.waiting = null;
     this.revision = clash.revision;
     this.store.set({ clash: null, kept: "kept" });
-    this.show(clash.mount, clash.command);
+    this.editor.adopt(clash.mount, clash.command);
   }
 
   /** Mine goes on top; theirs stays among the earlier versions. */
@@ -212,16 +211,8 @@ export class Autosave {
     this.step();
   }
 
-  /** Show another state as a step of its own that is not sent back. @param {any} mount @param {any} command */
-  show(mount, command) {
-    this.store.set({ mount, command });
-    this.editor.ask();
-    this.editor.history.push({ mount, command });
-    this.editor.settled();
-  }
-
   watch() {
-    this.watching?.close();
+    this.unwatch();
     if (!this.id) return;
     const socket = new WebSocket(
       `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/shelf/${this.id}/watch`,
@@ -230,6 +221,14 @@ export class Autosave {
     socket.addEventListener("message", (event) => {
       if (socket === this.watching) this.heard(JSON.parse(event.data).revision);
     });
+  }
+
+  unwatch() {
+    const socket = this.watching;
+    this.watching = null;
+    // A line that is closed before it is there makes the browser complain.
+    if (socket?.readyState === WebSocket.CONNECTING) socket.addEventListener("open", () => socket.close());
+    else socket?.close();
   }
 
   /** @param {number} revision */
@@ -248,7 +247,7 @@ export class Autosave {
       return;
     }
     this.revision = found.revision;
-    this.show(found.mount, found.command);
+    this.editor.adopt(found.mount, found.command);
     this.store.set({ kept: "changed in another tab just now" });
   }
 

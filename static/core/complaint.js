@@ -27,12 +27,14 @@ function quiet() {
   document.getElementById(ID)?.hidePopover();
 }
 
-/** @param {EventTarget|null} target */
-export function isRefused(target) {
-  return target instanceof HTMLInputElement && target.getAttribute("aria-invalid") === "true";
+/** @typedef {import("./entry.js").Entry} Entry */
+
+/** @param {Element} entry */
+export function isRefused(entry) {
+  return entry.getAttribute("aria-invalid") === "true";
 }
 
-/** @param {HTMLInputElement} input @param {string} why */
+/** @param {Entry} input @param {string} why */
 export function refuse(input, why) {
   const shown = plate();
   input.setAttribute("aria-invalid", "true");
@@ -48,7 +50,7 @@ export function refuse(input, why) {
 
 /** @param {EventTarget|null} input */
 export function accept(input) {
-  if (!(input instanceof HTMLInputElement) || !isRefused(input)) return;
+  if (!(input instanceof Element) || !isRefused(input)) return;
   input.removeAttribute("aria-invalid");
   input.removeAttribute("aria-errormessage");
   quiet();

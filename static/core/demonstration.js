@@ -51,7 +51,7 @@ export class Demonstration {
 
   /** @param {Partial<import("./store.js").Demo>} change */
   set(change) {
-    this.store.set({ demo: { ...this.store.state.demo, ...change } });
+    this.store.set(({ demo }) => ({ demo: { ...demo, ...change } }));
   }
 
   /** Work the chosen cylinder through its stroke, or pause. */
@@ -84,7 +84,7 @@ export class Demonstration {
     const { answered, demo, chosen } = this.store.state;
     const { left, right } = answered.pose.ends;
     const stroke = answered.pose.command[chosen ?? ""] ?? 0;
-    this.set({ traces: [.../** @type {Trace[]} */ (demo.traces), { stroke, left, right }].slice(-3 * STEPS) });
+    this.set({ traces: [...(demo.traces ?? []), { stroke, left, right }].slice(-3 * STEPS) });
   }
 
   /** Swing the blade from one worst position to the other, or stop. */

@@ -4,28 +4,14 @@
  */
 
 import { partnerOf } from "../document/mirror.js";
-import { handlePixel } from "../sheet/marks/handles.js";
 import { alike } from "../document/places.js";
 import { History } from "./history.js";
-import { jointId, splitJoint } from "../document/joints.js";
-import {
-  commandFor,
-  cylinders,
-  handle,
-  handles,
-  isLoad,
-  loadSize,
-  loadTurned,
-  moved,
-  renamedIn,
-} from "../document/mount.js";
-import { drawn, standing } from "../values/placed.js";
+import { jointId, splitJoint } from "../values/joint.js";
+import { commandFor, cylinders, handle, loadSize, loadTurned, moved, renamedIn } from "../document/mount.js";
 import { preferredUnits } from "../values/units.js";
-import { snap } from "../sheet/snap.js";
 
 /** @typedef {readonly [number, number]} Point */
-
-const NEAR_PX = 9;
+/** What is wrong with a document, and where in it. @typedef {{place: string, message: string}} Fault */
 
 export class Editor {
   /**
@@ -44,6 +30,8 @@ export class Editor {
     this.origin = null;
     /** The arrow keys are moving the picked thing. */
     this.nudging = false;
+    /** Counts the mounts that were opened. */
+    this.openings = 0;
     /** After every finished change. @type {(() => void)|null} */
     this.onStep = null;
   }
@@ -53,6 +41,7 @@ export class Editor {
    * @param {{shipped?: string|null, command?: Record<string, number>, history?: History, keepView?: boolean}} [how]
    */
   open(mount, { shipped = null, command = {}, history, keepView = false } = {}) {
+    this.openings += 1;
     this.before = this.origin = null;
     if (history) this.history = history;
     else this.history.reset({ mount, command });
@@ -77,6 +66,7 @@ export class Editor {
       chosen: null,
       view,
       system,
+      ...this.reach(),
     });
     this.ask();
   }
@@ -117,6 +107,20 @@ export class Editor {
     );
   }
 
+  /** How far one can go back and forward. */
+  reach() {
+    return { canUndo: this.history.back, canRedo: this.history.ahead };
+  }
+
+  /** A step of its own that was not made here. @param {any} mount @param {Record<string, number>} command */
+  adopt(mount, command) {
+    this.store.set({ mount, command });
+    this.ask();
+    this.history.push({ mount, command });
+    this.settled();
+    this.store.set(this.reach());
+  }
+
   now() {
     const { mount, command } = this.store.state;
     return { mount, command };
@@ -136,7 +140,7 @@ export class Editor {
     if (!before || (now.mount === before.mount && now.command === before.command)) return;
     this.history.push(now);
     if (!this.nudging) this.settled();
-    this.store.set({});
+    this.store.set(this.reach());
     this.onStep?.();
   }
 
@@ -172,22 +176,28 @@ export class Editor {
   /**
    * A typed change: asked of the server before it is taken, so that nonsense is refused where it was typed. What is
    * refused already may be mended step by step; without a server the change is taken as it is.
-   * @param {(mount: any) => any} make @param {(fault: {place: string, message: string}) => void} refuse
+   * @param {(mount: any) => any} make
+   * @returns {Promise<Fault|null>} why it is not taken
    */
-  async offer(make, refuse) {
+  async offer(make) {
     const { mount, refusal } = this.store.state;
+    const { openings } = this;
     const next = make(mount);
-    if (alike(next, mount)) return;
+    if (alike(next, mount)) return null;
     const fault = refusal ? null : await this.faultOf(next);
-    if (fault) refuse(fault);
-    else this.change(make(this.store.state.mount));
-    if (fault) this.ask();
+    // Meanwhile another mount may have been opened: what was typed was not meant for that one.
+    if (openings !== this.openings) return null;
+    const { mount: now } = this.store.state;
+    const after = fault ? now : make(now);
+    if (alike(after, now)) this.ask();
+    else this.change(after);
+    return fault;
   }
 
   /**
    * What the server has against a document, if anything.
    * @param {any} mount
-   * @returns {Promise<{place: string, message: string}|null>}
+   * @returns {Promise<Fault|null>}
    */
   async faultOf(mount) {
     const { mount: before, command } = this.store.state;
@@ -203,34 +213,6 @@ export class Editor {
     } catch {
       return null;
     }
-  }
-
-  /** @param {string} name @param {[number, number]} at pixels @param {boolean} free of grid and guides */
-  drag(name, at, free) {
-    const { state } = this.store;
-    const each = handle(state.mount, name);
-    if (!each || !state.view) return;
-    if (name === "load/turn") {
-      const [x, y] = state.view.apply(standing(each.at, state.readout?.pose?.bodies.blade));
-      const degrees = (Math.atan2(at[1] - y, x - at[0]) * 180) / Math.PI;
-      this.show(loadTurned(state.mount, free ? degrees : Math.round(degrees / 5) * 5, loadSize(state.mount.load).size));
-      return;
-    }
-    const tip = name === "load/at" ? aheadOf(at, state.mount, each) : at;
-    const to = drawn(state.view.invert(tip), state.readout?.pose?.bodies[each.body]);
-    this.moveTo(name, free || !state.snap ? to : this.snapped(name, to));
-  }
-
-  /** @param {string} name @param {Point} to @returns {Point} */
-  snapped(name, to) {
-    const { mount, grid, view, selected } = this.store.state;
-    const moving = new Set([name, ...selected]);
-    const others = handles(mount)
-      .filter((each) => !moving.has(each.name) && !isLoad(each.name))
-      .map((each) => each.at);
-    const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others });
-    this.store.set({ guides: found.guides });
-    return found.at;
   }
 
   /**
@@ -288,6 +270,7 @@ export class Editor {
     this.ask();
     if (!moving) {
       this.history.push(back);
+      this.store.set(this.reach());
       this.onStep?.();
     }
   }
@@ -322,17 +305,6 @@ export class Editor {
     return this.withMoved(each.name, axis ? [each.at[0], value] : [value, each.at[1]]);
   }
 
-  /** A tap puts the picked thing there, when that was asked for. @param {[number, number]} at */
-  tap(at) {
-    const { state } = this.store;
-    if (!state.placing || !state.picked) return false;
-    this.begin();
-    this.drag(state.picked, at, false);
-    this.finish();
-    this.store.set({ placing: false });
-    return true;
-  }
-
   /** @param {string} id @param {number} move mm */
   stroke(id, move) {
     this.begin();
@@ -359,23 +331,11 @@ export class Editor {
   step(by) {
     const found = this.history.step(by);
     if (!found) return;
-    this.store.set({ mount: found.mount, command: found.command, drafts: {} });
+    this.store.set({ mount: found.mount, command: found.command, drafts: {}, ...this.reach() });
     this.settled();
     this.ask();
     this.onStep?.();
   }
-}
-
-/**
- * The tip of the load's arrow when it is held by its shaft at a pixel.
- * @param {[number, number]} at
- * @param {any} mount
- * @param {import("../document/mount.js").Handle} each
- * @returns {[number, number]}
- */
-function aheadOf(at, mount, each) {
-  const held = handlePixel(each, mount, [0, 0]);
-  return [at[0] - held[0], at[1] - held[1]];
 }
 
 /** The cylinder whose coupling is farthest from zero; the later one when equal. @param {any} readout */

@@ -3,6 +3,8 @@
  * @module core/paint
  */
 
+import { fill } from "./entry.js";
+
 /** @typedef {import("../values/shapes.js").Attributes} Attributes */
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 
@@ -24,16 +26,23 @@ const last = new WeakMap();
  */
 export function paint(parent, shapes) {
   const old = new Map();
+  if (parent.firstChild && !parent.firstElementChild) parent.textContent = "";
   for (const child of [...parent.children]) {
     const key = keyOf(child);
     // A name that stands twice in a refused document gives a key twice: the second is made anew each time.
     if (old.has(key)) child.remove();
     else old.set(key, child);
   }
+  const keys = shapes.map((shape, index) => `${shape.tag}:${shape.attrs.key ?? index}`);
+  // What is gone goes first, so that what stays need not be moved: moving takes the focus away.
+  const wanted = new Set(keys);
+  for (const [key, child] of old) {
+    if (!wanted.has(key)) child.remove();
+  }
   /** @type {Element|null} */
   let before = null;
   shapes.forEach((shape, index) => {
-    const key = `${shape.tag}:${shape.attrs.key ?? index}`;
+    const key = keys[index];
     let element = old.get(key);
     if (element) old.delete(key);
     else {
@@ -41,17 +50,44 @@ export function paint(parent, shapes) {
       element.__key = key;
     }
     if (last.get(element) !== shape) {
-      dress(element, shape.attrs);
-      if (typeof shape.kids === "string") {
-        if (element.textContent !== shape.kids || element.childElementCount) element.textContent = shape.kids;
-      } else if (shape.kids.length || element.childElementCount) paint(element, shape.kids);
+      dress(element, shape.attrs, isEntry(shape));
+      if (typeof shape.kids === "string") write(element, shape.kids);
+      else if (shape.kids.length || element.childNodes.length) paint(element, shape.kids);
+      // A choice can be shown once there is something to choose from.
+      if (isEntry(shape) && shape.attrs.value !== undefined) fill(element, String(shape.attrs.value ?? ""));
       last.set(element, shape);
     }
     const next = before ? before.nextElementSibling : parent.firstElementChild;
     if (next !== element) parent.insertBefore(element, next);
     before = element;
   });
-  for (const child of old.values()) child.remove();
+}
+
+/** Whether it is a field that something is entered in: its value is what stands in it. @param {Shape} shape */
+function isEntry({ tag }) {
+  return tag === "input" || tag === "select" || tag === "textarea";
+}
+
+/**
+ * The words of an element that holds nothing else, touched only when they change.
+ * @param {Element} element
+ * @param {string} words
+ */
+export function write(element, words) {
+  if (element.textContent !== words || element.childElementCount) element.textContent = words;
+}
+
+/**
+ * An attribute of an element that stands on the page anyway, touched only when it changes.
+ * @param {Element} element
+ * @param {string} name
+ * @param {string|boolean} value true: there, without a value; false: not there
+ */
+export function mark(element, name, value) {
+  const wanted = typeof value === "string" ? value : value ? "" : null;
+  if (element.getAttribute(name) === wanted) return;
+  if (wanted === null) element.removeAttribute(name);
+  else element.setAttribute(name, wanted);
 }
 
 /** @param {any} element */
@@ -62,14 +98,15 @@ function keyOf(element) {
 /**
  * @param {Element} element
  * @param {Attributes} attrs
+ * @param {boolean} entry whether its value is what stands in it, which is filled in by itself
  */
-function dress(element, attrs) {
+function dress(element, attrs, entry) {
   const before = painted.get(element) ?? {};
   for (const name in before) {
     if (!(name in attrs)) element.removeAttribute(name);
   }
   for (const [name, value] of Object.entries(attrs)) {
-    if (name === "key" || before[name] === value) continue;
+    if (name === "key" || (entry && name === "value") || before[name] === value) continue;
     if (value === null || value === undefined || value === false) element.removeAttribute(name);
     else element.setAttribute(name, value === true ? "" : String(value));
   }

@@ -1,5 +1,5 @@
 /**
- * The state of the page and its history. Whoever shows something listens; whoever changes something says what.
+ * The state of the page. Whoever shows something listens; whoever changes something says what.
  * @module core/store
  */
 
@@ -39,7 +39,10 @@
  *   refused
  * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
+ * @property {boolean} canUndo
+ * @property {boolean} canRedo
  * @property {string|null} picked name of a handle
+ * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {string[]} selected handles picked together
  * @property {boolean} several whether picking adds to what is picked
  * @property {boolean} snap whether what is moved rests on the grid and the guides
@@ -82,19 +85,39 @@
  * @property {number} magnification of staffs and ghosts
  */
 
+/**
+ * What is to be different, or how it follows from what is there.
+ * @typedef {Partial<State>|((state: State) => Partial<State>)} Change
+ */
+
 export class Store {
   /** @param {State} state */
   constructor(state) {
     this.state = state;
     /** @type {Set<(state: State, before: State) => void>} */
     this.listeners = new Set();
+    /** Changes nobody has heard of yet. @type {Change[]} */
+    this.waiting = [];
+    this.telling = false;
   }
 
-  /** @param {Partial<State>} change */
+  /**
+   * Change the state and tell everyone. What a listener changes comes after all have heard of what it listens to.
+   * @param {Change} change
+   */
   set(change) {
-    const before = this.state;
-    this.state = { ...before, ...change };
-    for (const listener of this.listeners) listener(this.state, before);
+    this.waiting.push(change);
+    if (this.telling) return;
+    this.telling = true;
+    try {
+      for (let next = this.waiting.shift(); next; next = this.waiting.shift()) {
+        const before = this.state;
+        this.state = { ...before, ...(typeof next === "function" ? next(before) : next) };
+        for (const listener of this.listeners) listener(this.state, before);
+      }
+    } finally {
+      this.telling = false;
+    }
   }
 
   /** @param {(state: State, before: State) => void} listener */
@@ -114,7 +137,10 @@ export function firstState() {
     refusal: null,
     asking: false,
     link: "waiting",
+    canUndo: false,
+    canRedo: false,
     picked: null,
+    moving: false,
     selected: [],
     several: false,
     snap: true,

@@ -1,30 +1,17 @@
 /**
- * The joints of a mount: what they are called in the document's answers, and by a reader.
+ * The joints of a mount with their clearances, by the names a reader knows them by.
  * @module document/joints
  */
 
-/**
- * The name of a joint: `rod / 2` is the second end of a rod, a pin or slide goes by its own.
- * @param {string} member id
- * @param {number} [end] 1 or 2
- */
-export function jointId(member, end) {
-  return end === undefined ? member : `${member} / ${end}`;
-}
+import { jointId } from "../values/joint.js";
 
 /**
- * What a name such as `rod / 2` is made of.
- * @param {string} name
- * @returns {[string, string]} the member's id, and its end or nothing
- */
-export function splitJoint(name) {
-  const at = name.lastIndexOf(" / ");
-  return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 3)];
-}
-
-/**
- * @typedef {{name: string, label: string, clearance: number, rating: number|null, at: [number, number]}} Joint name:
- *   its id
+ * @typedef {Object} Joint
+ * @property {string} name its id
+ * @property {string} label
+ * @property {number} clearance mm
+ * @property {number|null} rating N
+ * @property {[number, number]} at mm
  */
 
 /** @param {any} mount @returns {Joint[]} */

@@ -5,7 +5,7 @@
  */
 
 import { middleOf } from "./draw.js";
-import { jointId, splitJoint } from "./joints.js";
+import { jointId, splitJoint } from "../values/joint.js";
 import { handle, handles, isLoad } from "./mount.js";
 import { valueAt, withValueAt } from "./places.js";
 

@@ -3,7 +3,7 @@
  * @module document/mount
  */
 
-import { jointId, splitJoint } from "./joints.js";
+import { jointId, splitJoint } from "../values/joint.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {any} MountDocument */

@@ -3,7 +3,7 @@
  * @module pages/compare
  */
 
-import { BOTH, bothFields, fillBoth } from "./compare/both.js";
+import { BOTH, bothFields } from "./compare/both.js";
 import { differences, takenOver, withGroupOf } from "./compare/differences.js";
 import { ENDS, lifts } from "./compare/ends.js";
 import { pointsOf } from "./compare/extent.js";
@@ -11,19 +11,23 @@ import { differenceList, following, head, sideNotices } from "./compare/heads.js
 import { ownMounts } from "./compare/own.js";
 import { Side } from "./compare/side.js";
 import { comparison } from "./compare/table.js";
-import { NO_NUMBER, accept, isRefused, refuse } from "../core/complaint.js";
+import { NO_NUMBER, accept, refuse } from "../core/complaint.js";
+import { listenToButtons } from "../core/clicks.js";
+import { fill, isUntouched, taken, whileAsked } from "../core/entry.js";
+import { oncePerFrame } from "../core/frame.js";
 import { address, parts, unpack } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
-import { magnificationFor } from "../sheet/scene.js";
-import { paint } from "../core/paint.js";
+import { magnificationFor } from "../sheet/magnification.js";
+import { mark, paint, write } from "../core/paint.js";
 import { wearTheme } from "../core/theme.js";
 import { outward, preferUnits, preferredUnits, read, unit } from "../values/units.js";
 import { View, fit } from "../values/view.js";
 
 const FIRST = { a: "1-centre-pivot", b: "3-twin-cylinders" };
 const NAMES = /** @type {const} */ (["a", "b"]);
+/** How far the sliders of the ends reach either way, mm; farther once more was asked for. */
 const REACH_MM = 50;
 
 /** @template {Element} T @param {string} selector @returns {T} */
@@ -40,6 +44,7 @@ let own = [];
 let view = new View(0.2, 0, 0);
 /** @type {import("./compare/ends.js").Heights} */
 const asked = { left: 0, right: 0 };
+const reach = { left: REACH_MM, right: REACH_MM };
 /** What was just done, in words. @type {string[]} */
 let said = [];
 let laid = "beside";
@@ -65,25 +70,19 @@ const sides = {
 const room = /** @type {HTMLElement} */ (find("#sheet"));
 const ready = () => NAMES.every((name) => sides[name].store.state.mount);
 
-let planned = false;
-function plan() {
-  if (planned) return;
-  planned = true;
-  requestAnimationFrame(() => {
-    planned = false;
-    if (ready()) render();
-  });
-}
+const plan = oncePerFrame(() => {
+  if (ready()) render();
+});
 for (const name of NAMES) {
-  sides[name].store.listen(() => {
+  sides[name].store.listen((state, before) => {
     // Numbers are called live only once they are painted; that they wait is said at once.
-    if (sides[name].state === "waiting") /** @type {HTMLElement} */ (find(`#side-${name}`)).dataset.state = "waiting";
+    if (sides[name].state === "waiting") mark(find(`#side-${name}`), "data-state", "waiting");
+    if (state.view !== before.view || state.answered !== before.answered) alikeMagnification();
     plan();
   });
 }
 
 function render() {
-  alikeMagnification();
   for (const name of NAMES) {
     const side = sides[name];
     side.sheet.draw(side.store.state);
@@ -93,17 +92,16 @@ function render() {
   }
   const [a, b] = NAMES.map((name) => sides[name].store.state);
   paint(find("#table"), comparison(a, b));
-  paint(find("#both"), bothFields(a.system));
-  fillBoth(find("#both"), a.mount, b.mount, a.system);
+  paint(find("#both"), bothFields(a.mount, b.mount, a.system));
   paint(find("#differences"), differenceList(differences(a.mount, b.mount, a.system), said));
   showEnds();
-  room.dataset.laid = laid;
-  room.dataset.hands = hands;
+  mark(room, "data-laid", laid);
+  mark(room, "data-hands", hands);
   press("[data-laid-as]", "laidAs", laid);
   press("[data-hands-on]", "handsOn", hands);
   press("[data-system]", "system", a.system);
-  /** @type {HTMLElement} */ (find("#hands")).hidden = laid === "beside";
-  for (const name of NAMES) /** @type {HTMLElement} */ (find(`#side-${name}`)).dataset.state = sides[name].state;
+  mark(find("#hands"), "hidden", laid === "beside");
+  for (const name of NAMES) mark(find(`#side-${name}`), "data-state", sides[name].state);
 }
 
 /** Errors are drawn at one magnification on both, so that the eye may compare them. */
@@ -126,35 +124,39 @@ function alikeMagnification() {
   );
   for (const name of NAMES) {
     const { store } = sides[name];
-    if (store.state.magnification !== magnification) store.state = { ...store.state, magnification };
+    if (store.state.magnification !== magnification) store.set({ magnification });
   }
 }
 
 /** @param {string} selector @param {string} key @param {string} value */
 function press(selector, key, value) {
   for (const button of document.querySelectorAll(selector))
-    button.setAttribute("aria-pressed", String(/** @type {HTMLElement} */ (button).dataset[key] === value));
+    mark(button, "aria-pressed", String(/** @type {HTMLElement} */ (button).dataset[key] === value));
 }
 
 function showEnds() {
   const { system } = sides.a.store.state;
   for (const end of ENDS) {
     const range = /** @type {HTMLInputElement} */ (find(`[data-end="${end}"]`));
-    const reach = Math.max(REACH_MM, Math.ceil(Math.abs(asked[end]) / 10) * 10, Number(range.max));
-    range.min = String(-reach);
-    range.max = String(reach);
-    if (Math.abs(range.valueAsNumber - asked[end]) > 1e-6) range.value = String(asked[end]);
+    mark(range, "min", String(-reach[end]));
+    mark(range, "max", String(reach[end]));
+    fill(range, String(asked[end]));
     const typed = /** @type {HTMLInputElement} */ (find(`[data-end-typed="${end}"]`));
-    typed.setAttribute("aria-label", `${end} end, ${unit("fine", system)} up`);
-    if (document.activeElement !== typed && !isRefused(typed))
-      typed.value = outward(Math.round(asked[end] * 1000) / 1000, "fine", system);
-    find(`[data-end-unit="${end}"]`).textContent = `${unit("fine", system)} up`;
+    mark(typed, "aria-label", `${end} end, ${unit("fine", system)} up`);
+    fill(typed, outward(Math.round(asked[end] * 1000) / 1000, "fine", system));
+    write(find(`[data-end-unit="${end}"]`), `${unit("fine", system)} up`);
   }
+}
+
+/** Take note of where the ends should be. @param {Partial<import("./compare/ends.js").Heights>} change mm */
+function wish(change) {
+  Object.assign(asked, change);
+  for (const end of ENDS) reach[end] = Math.max(reach[end], Math.ceil(Math.abs(asked[end]) / 10) * 10);
 }
 
 /** @param {Partial<import("./compare/ends.js").Heights>} change mm */
 function ask(change) {
-  Object.assign(asked, change);
+  wish(change);
   for (const name of NAMES) sides[name].follow();
   plan();
 }
@@ -233,26 +235,27 @@ function sideOf(target) {
   return name === "a" || name === "b" ? sides[name] : null;
 }
 
-document.addEventListener("click", (event) => {
-  const target = event.target instanceof Element ? event.target.closest("button") : null;
-  if (!target) return;
-  const { action, mount, system, laidAs, handsOn, both, group } = target.dataset;
-  if (both && group) inBoth(sides[/** @type {"a"|"b"} */ (both)], group);
-  if (action) ACTIONS[action]?.(sideOf(target));
-  if (mount) replace(sideOf(target), mount);
-  if (system) {
-    preferUnits(/** @type {any} */ (system));
-    for (const name of NAMES) sides[name].store.set({ system: /** @type {any} */ (system) });
-    keepAddress();
-  }
-  if (handsOn) hands = /** @type {"a"|"b"} */ (handsOn);
-  if (laidAs) {
-    laid = laidAs;
-    room.dataset.laid = laid;
-    fitBoth();
-  }
-  plan();
-});
+listenToButtons(
+  {
+    action: (action, button) => ACTIONS[action]?.(sideOf(button)),
+    both: (name, { dataset: { group } }) => group && inBoth(sides[/** @type {"a"|"b"} */ (name)], group),
+    mount: (mount, button) => replace(sideOf(button), mount),
+    system: (system) => {
+      preferUnits(/** @type {any} */ (system));
+      for (const name of NAMES) sides[name].store.set({ system: /** @type {any} */ (system) });
+      keepAddress();
+    },
+    handsOn: (name) => {
+      hands = /** @type {"a"|"b"} */ (name);
+    },
+    laidAs: (name) => {
+      laid = name;
+      mark(room, "data-laid", laid);
+      fitBoth();
+    },
+  },
+  plan,
+);
 
 /** One group of inputs of a side put into the other too. @param {Side} from @param {string} group */
 function inBoth(from, group) {
@@ -310,6 +313,7 @@ document.addEventListener("change", (event) => {
     return;
   }
   accept(target);
+  taken(target);
   ask({ [end]: value });
   keepAddress();
 });
@@ -318,25 +322,26 @@ document.addEventListener("change", (event) => {
 async function typedForBoth(input) {
   const { put, quantity } = BOTH[/** @type {import("./compare/both.js").Key} */ (input.dataset.both)];
   const { system } = sides.a.store.state;
-  if (input.value === input.dataset.filled) return;
+  if (isUntouched(input)) return;
   const value = read(input.value, quantity, system);
   if (value === null) {
     refuse(input, NO_NUMBER);
     return;
   }
   accept(input);
-  for (const side of NAMES.map((name) => sides[name])) {
-    const next = put(side.store.state.mount, value);
-    const fault = await side.editor.faultOf(next);
-    side.editor.ask();
-    if (fault) {
+  await whileAsked(input, async () => {
+    for (const side of NAMES.map((name) => sides[name])) {
+      const fault = await side.editor.faultOf(put(side.store.state.mount, value));
+      side.editor.ask();
+      if (!fault) continue;
       refuse(input, `${side.name.toUpperCase()}: ${fault.message}`);
-      return;
+      return false;
     }
-  }
-  input.dataset.filled = input.value;
-  for (const name of NAMES) sides[name].editor.change(put(sides[name].store.state.mount, value));
-  fitBoth();
+    for (const name of NAMES) sides[name].editor.change(put(sides[name].store.state.mount, value));
+    fitBoth();
+    return true;
+  });
+  plan();
 }
 
 document.addEventListener("keydown", (event) => {
@@ -396,7 +401,7 @@ async function start() {
   const worked = Object.values(found).find(
     ({ command, readout }) => readout.pose && Object.values(command).some(Boolean),
   );
-  if (worked) Object.assign(asked, lifts(worked.readout, worked.mount));
+  if (worked) wish(lifts(worked.readout, worked.mount));
   const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
   const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
   for (const name of NAMES) {

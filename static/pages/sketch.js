@@ -3,22 +3,24 @@
  * @module pages/sketch
  */
 
-import { actions } from "../core/actions.js";
+import { listenToButtons, byName } from "../core/clicks.js";
 import { Demonstration } from "../core/demonstration.js";
 import { Detail } from "../core/detail.js";
 import { listen } from "../sheet/gestures.js";
 import { Drafter } from "../sheet/drafter.js";
 import { Editor } from "../core/editor.js";
 import { readDocument } from "../document/files.js";
-import { listenToForms, offerGrids } from "../core/forms.js";
+import { listenToForms, offerGrids } from "./sketch/forms.js";
 import { Autosave, lastKept } from "../core/autosave.js";
 import { jointGestures } from "../sheet/jointgestures.js";
-import { listenToKeys } from "../core/keys.js";
+import { listenToKeys } from "./sketch/keys.js";
 import { parts, unpack } from "../document/link.js";
 import { Live } from "../core/live.js";
 import { FirstLook, greeted } from "../core/firstlook.js";
 import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
+import { actions, buttons } from "./sketch/actions.js";
+import { followMagnification } from "../sheet/magnification.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
@@ -68,8 +70,9 @@ const library = new LibraryDialog(find("#library"), {
 });
 const demonstration = new Demonstration(store, editor);
 const firstLook = new FirstLook(store, openShipped);
-showPage(store, editor, sheet, shipped);
-const act = actions({
+followMagnification(store, sheet);
+showPage(store, sheet, shipped);
+const desk = {
   store,
   editor,
   drafter,
@@ -81,15 +84,15 @@ const act = actions({
   openShipped,
   openDocument,
   find,
-});
-
-listenToForms(store, editor, grid);
-listenToKeys(store, editor, drafter, act);
+};
+const act = byName(actions(desk));
+listenToButtons(buttons(desk, act));
+listenToForms(store, editor);
+listenToKeys(store, drafter, act);
 
 listen(sheet, {
-  ...jointGestures(store, editor, sheet),
+  ...jointGestures(store, editor),
   tool: () => store.state.tool,
-  onTap: (at) => editor.tap(at),
   onOver: (at, free) => drafter.over(at, free),
   onSet: () => drafter.set(),
   onCross: (dx, dy) => drafter.nudge(dx, dy),

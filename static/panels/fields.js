@@ -1,36 +1,40 @@
 /**
- * Entry fields that know their place in the document and what they measure.
+ * Entry fields that know their place in the document, what they measure and what the document says there.
  * @module panels/fields
  */
 
-import { isRefused } from "../core/complaint.js";
 import { loadSize } from "../document/mount.js";
 import { valueAt } from "../document/places.js";
 import { h } from "../values/shapes.js";
 import { outward, unit } from "../values/units.js";
 
+/** @typedef {import("../core/store.js").State} State */
 /** @typedef {import("../values/units.js").Quantity} Quantity */
 
 /**
- * @param {string} place in the document @param {string} label @param {Quantity} quantity
- * @param {import("../values/units.js").System} system @param {string} [of] whose it is, for those who hear the page
+ * @param {State} state
+ * @param {string} place in the document
+ * @param {string} label
+ * @param {Quantity} quantity
+ * @param {string} [of] whose it is, for those who hear the page
  */
-export function field(place, label, quantity, system, of = "") {
+export function field(state, place, label, quantity, of = "") {
   return h("label", { key: place, class: "field" }, [
     h("span", { key: "label", class: "field-label" }, label),
-    entry(place, quantity, `${label}${of ? ` of ${of}` : ""}`, system),
-    h("span", { key: "unit", class: "field-unit" }, unit(quantity, system)),
+    entry(state, place, quantity, `${label}${of ? ` of ${of}` : ""}`),
+    h("span", { key: "unit", class: "field-unit" }, unit(quantity, state.system)),
   ]);
 }
 
 /**
  * The entry alone, for a number.
+ * @param {State} state
  * @param {string} place
  * @param {Quantity} quantity
  * @param {string} name
- * @param {import("../values/units.js").System} system
  */
-export function entry(place, quantity, name, system) {
+export function entry(state, place, quantity, name) {
+  const value = said(state, place);
   return h("input", {
     key: "input",
     type: "text",
@@ -38,61 +42,65 @@ export function entry(place, quantity, name, system) {
     "data-place": place,
     "data-quantity": quantity,
     placeholder: place.endsWith("clearance") ? "0" : null,
-    "aria-label": `${name}, ${unit(quantity, system)}`.replace(/, $/, ""),
+    "aria-label": `${name}, ${unit(quantity, state.system)}`.replace(/, $/, ""),
     autocomplete: "off",
+    value: value === undefined ? "" : outward(value, quantity, state.system),
   });
 }
 
-/** The entry alone, for words. @param {string} place @param {string} name */
-export function wordEntry(place, name) {
+/**
+ * The entry alone, for words.
+ * @param {State} state
+ * @param {string} place
+ * @param {string} name
+ * @param {Record<string, string>} [more] attributes
+ */
+export function wordEntry(state, place, name, more = {}) {
   return h("input", {
     key: "input",
     type: "text",
     maxlength: place === "note" ? 2000 : 60,
     "data-place": place,
     "data-quantity": "words",
+    ...more,
     "aria-label": name,
     autocomplete: "off",
+    value: said(state, place) ?? "",
   });
 }
 
-/** Which body a joint sits on. @param {string} place @param {string} name @param {any} mount */
-export function bodySelect(place, name, mount) {
-  const bodies = ["frame", "blade", ...(mount.bodies ?? [])];
+/**
+ * A choice of a few words.
+ * @param {State} state
+ * @param {string} place
+ * @param {string} name
+ * @param {[string, string][]} choices what the document says, and how it is shown
+ */
+export function choice(state, place, name, choices) {
   return h(
     "select",
-    { key: place, "data-place": place, "data-quantity": "words", "aria-label": name },
-    bodies.map((body) => h("option", { key: body, value: body }, body)),
+    { key: place, "data-place": place, "data-quantity": "words", "aria-label": name, value: said(state, place) ?? "" },
+    choices.map(([value, words]) => h("option", { key: value, value }, words)),
   );
 }
 
-/** @param {string} place @param {string} label @param {string} [of] */
-export function wordField(place, label, of = "") {
+/** Which body a joint sits on. @param {State} state @param {string} place @param {string} name */
+export function bodySelect(state, place, name) {
+  const bodies = ["frame", "blade", ...(state.mount.bodies ?? [])];
+  return choice(
+    state,
+    place,
+    name,
+    bodies.map((body) => [body, body]),
+  );
+}
+
+/** @param {State} state @param {string} place @param {string} label @param {string} [of] */
+export function wordField(state, place, label, of = "") {
   return h("label", { key: place, class: "field words" }, [
     h("span", { key: "label", class: "field-label" }, label),
-    wordEntry(place, `${label}${of ? ` of ${of}` : ""}`),
+    wordEntry(state, place, `${label}${of ? ` of ${of}` : ""}`),
   ]);
-}
-
-/** What a document that does not say it means. @type {Record<string, string>} */
-const USUAL = { display: "metric" };
-
-/**
- * Show a value in a field, unless something else is being typed there.
- * @param {HTMLInputElement|HTMLSelectElement} input
- * @param {string} value
- */
-export function shown(input, value) {
-  if (document.activeElement === input && input.dataset.filled !== input.value) return;
-  if (input.value !== value) input.value = value;
-  if (input instanceof HTMLInputElement) input.dataset.filled = value;
-}
-
-/** What a field shows that is no plain value of the document. @param {any} mount @param {string} place */
-function derived(mount, place) {
-  if (!mount.load || !place.startsWith("load/")) return undefined;
-  const { size, degrees } = loadSize(mount.load);
-  return place === "load/size" ? size : degrees;
 }
 
 /** A heading with fields under it. @param {string} title @param {import("../values/shapes.js").Shape[]} fields */
@@ -100,25 +108,21 @@ export function group(title, fields) {
   return h("fieldset", { key: title, class: "fields" }, [h("legend", { key: "legend" }, title), ...fields]);
 }
 
+/** What a document that does not say it means. @type {Record<string, string>} */
+const USUAL = { display: "metric" };
+
 /**
- * Put what the document says into every field that is not being typed in.
- * @param {Element} root @param {import("../core/store.js").State} state
+ * What the document says at a place, or what waits there for the rest of its group.
+ * @param {State} state
+ * @param {string} place
  */
-export function fill(root, state) {
-  for (const input of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (
-    root.querySelectorAll("[data-place]")
-  )) {
-    if (isRefused(input)) continue;
-    const place = input.dataset.place ?? "";
-    const value = state.drafts[place] ?? derived(state.mount, place) ?? valueAt(state.mount, place) ?? USUAL[place];
-    const quantity = input.dataset.quantity;
-    shown(
-      input,
-      value === undefined || value === null
-        ? ""
-        : quantity === "words"
-          ? value
-          : outward(value, /** @type {Quantity} */ (quantity), state.system),
-    );
-  }
+function said({ drafts, mount }, place) {
+  return drafts[place] ?? derived(mount, place) ?? valueAt(mount, place) ?? USUAL[place];
+}
+
+/** What a field shows that is no plain value of the document. @param {any} mount @param {string} place */
+function derived(mount, place) {
+  if (!mount.load || !place.startsWith("load/")) return undefined;
+  const { size, degrees } = loadSize(mount.load);
+  return place === "load/size" ? size : degrees;
 }

@@ -7,14 +7,14 @@ import { h } from "../values/shapes.js";
 import { amount } from "../values/units.js";
 import { handle } from "../document/mount.js";
 import { memberFields } from "./memberfields.js";
-import { field, group, wordField } from "./fields.js";
+import { choice, field, group, wordField } from "./fields.js";
 
 /** @param {import("../core/store.js").State} state */
 export function inputs(state) {
   const { mount, system } = state;
   const pair = (/** @type {string} */ place, /** @type {string} */ label, /** @type {string} */ of) => [
-    field(`${place}[0]`, `${label} x`, "fine", system, of),
-    field(`${place}[1]`, `${label} y`, "fine", system, of),
+    field(state, `${place}[0]`, `${label} x`, "fine", of),
+    field(state, `${place}[1]`, `${label} y`, "fine", of),
   ];
   const what = state.picked ? handle(mount, state.picked) : undefined;
   return [
@@ -22,28 +22,19 @@ export function inputs(state) {
       ? memberFields(state, what)
       : [h("p", { key: "hint", class: "said quiet" }, "Pick a joint on the sheet to see all its numbers here.")]),
     group("Document", [
-      wordField("note", "note, two sentences on what it is"),
+      wordField(state, "note", "note, two sentences on what it is"),
       h("label", { key: "display", class: "field wide" }, [
         h("span", { key: "label", class: "field-label" }, "opens in, for who has chosen no units"),
-        h(
-          "select",
-          {
-            key: "select",
-            "data-place": "display",
-            "data-quantity": "words",
-            "aria-label": "units the document opens in",
-          },
-          [
-            ["metric", "millimetres"],
-            ["inch", "inches"],
-          ].map(([value, words]) => h("option", { key: value, value }, words)),
-        ),
+        choice(state, "display", "units the document opens in", [
+          ["metric", "millimetres"],
+          ["inch", "inches"],
+        ]),
       ]),
     ]),
     group("Blade", [
       ...pair("blade.left", "left", "blade"),
       ...pair("blade.right", "right", "blade"),
-      field("blade.mass", "mass", "mass", system, "blade"),
+      field(state, "blade.mass", "mass", "mass", "blade"),
       ...(mount.blade.mass_centre
         ? pair("blade.mass_centre", "centre", "mass")
         : [button("add-mass-centre", "say where the mass acts")]),
@@ -52,26 +43,26 @@ export function inputs(state) {
       "Load",
       mount.load
         ? [
-            field("load/size", "size", "force", system, "load"),
-            field("load/degrees", "direction", "angle", system, "load"),
+            field(state, "load/size", "size", "force", "load"),
+            field(state, "load/degrees", "direction", "angle", "load"),
             ...pair("load.at", "at", "load"),
             button("remove-load", "take the load away"),
           ]
         : [button("add-load", "add a load at the right end")],
     ),
     group("Oil", [
-      field("oil.bulk_modulus", "bulk modulus", "modulus", system),
-      field("oil.relief_pressure", "relief", "pressure", system),
+      field(state, "oil.bulk_modulus", "bulk modulus", "modulus"),
+      field(state, "oil.relief_pressure", "relief", "pressure"),
     ]),
     group("Valve", [
-      field("valve.flow", "flow", "flow", system),
-      field("valve.smallest_pulse", "smallest pulse", "volume", system),
+      field(state, "valve.flow", "flow", "flow"),
+      field(state, "valve.smallest_pulse", "smallest pulse", "volume"),
       ...(Object.keys(state.drafts).some((place) => place.startsWith("valve."))
         ? [h("p", { key: "both", class: "said quiet" }, "Give flow and smallest pulse: both are needed.")]
         : []),
     ]),
     group("Tolerance", [
-      field("tolerance", "±", "error", system, "edge"),
+      field(state, "tolerance", "±", "error", "edge"),
       h("label", { key: "preset", class: "field wide" }, [
         h("span", { key: "label", class: "field-label" }, "published"),
         h("select", { key: "select", "data-preset": "tolerance", "aria-label": "published tolerances" }, [
@@ -99,20 +90,14 @@ export function inputs(state) {
     ),
     group("Allowances", [
       ...(mount.allowances ?? []).flatMap((/** @type {any} */ each, /** @type {number} */ index) => [
-        wordField(`allowances[${index}].label`, "what", `allowance ${index + 1}`),
-        field(`allowances[${index}].plus_minus`, "±", "error", system, `allowance ${index + 1}`),
+        wordField(state, `allowances[${index}].label`, "what", `allowance ${index + 1}`),
+        field(state, `allowances[${index}].plus_minus`, "±", "error", `allowance ${index + 1}`),
         h("label", { key: `at ${index}`, class: "field" }, [
           h("span", { key: "label", class: "field-label" }, "at"),
-          h(
-            "select",
-            {
-              key: "select",
-              "data-place": `allowances[${index}].at`,
-              "data-quantity": "words",
-              "aria-label": `where allowance ${index + 1} acts`,
-            },
-            ["ends", "sensors"].map((value) => h("option", { key: value, value }, value)),
-          ),
+          choice(state, `allowances[${index}].at`, `where allowance ${index + 1} acts`, [
+            ["ends", "ends"],
+            ["sensors", "sensors"],
+          ]),
         ]),
         button(`remove-allowance-${index}`, "remove"),
       ]),

@@ -43,13 +43,13 @@ export function memberFields(state, what) {
       ).map(([key, label]) =>
         h("label", { key, class: "field" }, [
           h("span", { key: "label", class: "field-label" }, label),
-          bodySelect(`${joint}.${key}`, `${label}, body of ${what.label}`, mount),
+          bodySelect(state, `${joint}.${key}`, `${label}, body of ${what.label}`),
         ]),
       ),
-      field(`${joint}.at[0]`, "x", "fine", system, what.label),
-      field(`${joint}.at[1]`, "y", "fine", system, what.label),
-      field(`${joint}.clearance`, "clearance", "error", system, what.label),
-      field(`${joint}.rating`, "rated for", "force", system, what.label),
+      field(state, `${joint}.at[0]`, "x", "fine", what.label),
+      field(state, `${joint}.at[1]`, "y", "fine", what.label),
+      field(state, `${joint}.clearance`, "clearance", "error", what.label),
+      field(state, `${joint}.rating`, "rated for", "force", what.label),
       h("label", { key: "fit", class: "field" }, [
         h("span", { key: "label", class: "field-label" }, "fit, pin of"),
         h("input", {
@@ -65,16 +65,16 @@ export function memberFields(state, what) {
       ...fitChoice(state, joint),
       ...(what.member.kind === "slide"
         ? [
-            field(`${at}.direction[0]`, "guide runs x", "ratio", system, what.label),
-            field(`${at}.direction[1]`, "guide runs y", "ratio", system, what.label),
+            field(state, `${at}.direction[0]`, "guide runs x", "ratio", what.label),
+            field(state, `${at}.direction[1]`, "guide runs y", "ratio", what.label),
           ]
         : []),
     ]),
     ...[
       group(what.member.id, [
-        wordField(`${at}.id`, "name", what.member.id),
+        wordField(state, `${at}.id`, "name", what.member.id),
         ...OF_MEMBER[what.member.kind].map(([key, label, quantity]) =>
-          field(`${at}.${key}`, label, quantity, system, what.member.id),
+          field(state, `${at}.${key}`, label, quantity, what.member.id),
         ),
       ]),
     ],

@@ -3,7 +3,7 @@
  * @module panels/members
  */
 
-import { jointId } from "../document/joints.js";
+import { jointId } from "../values/joint.js";
 import { h } from "../values/shapes.js";
 import { group, wordEntry } from "./fields.js";
 
@@ -32,7 +32,7 @@ export function members(state) {
     ...mount.members.map((/** @type {any} */ member, /** @type {number} */ index) =>
       h("div", { key: `member ${index}`, class: "named-row" }, [
         h("span", { key: "kind", class: "quiet" }, member.kind),
-        wordEntry(`members[${index}].id`, `name of ${member.kind} ${index + 1}`),
+        wordEntry(state, `members[${index}].id`, `name of ${member.kind} ${index + 1}`),
         h(
           "button",
           {
@@ -54,16 +54,7 @@ export function members(state) {
       ...bodies.flatMap((body, index) => [
         h("label", { key: `body ${index}`, class: "field words" }, [
           h("span", { key: "label", class: "field-label" }, "name"),
-          h("input", {
-            key: "input",
-            type: "text",
-            maxlength: 60,
-            "data-place": `bodies[${index}]`,
-            "data-quantity": "words",
-            "data-body": body,
-            "aria-label": `name of body ${index + 1}`,
-            autocomplete: "off",
-          }),
+          wordEntry(state, `bodies[${index}]`, `name of body ${index + 1}`, { "data-body": body }),
         ]),
         h(
           "button",

@@ -3,11 +3,10 @@
  * @module panels/membertable
  */
 
-import { jointId } from "../document/joints.js";
-import { paint } from "../core/paint.js";
+import { jointId } from "../values/joint.js";
 import { h } from "../values/shapes.js";
 import { unit } from "../values/units.js";
-import { bodySelect, entry, fill, wordEntry } from "./fields.js";
+import { bodySelect, entry, wordEntry } from "./fields.js";
 import { OF_MEMBER } from "./memberfields.js";
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
@@ -21,19 +20,14 @@ const KINDS = [
   ["slide", "Slides", "guide on, runs on"],
 ];
 
-/** @param {HTMLElement} room @param {State} state */
-export function memberTable(room, state) {
-  room.hidden = !state.table;
-  document.body.classList.toggle("tabled", state.table);
-  if (!state.table) {
-    paint(room, []);
-    return;
-  }
+/** @param {State} state @returns {Shape[]} */
+export function memberTable(state) {
+  if (!state.table) return [];
   const tables = KINDS.map(([kind, title, on]) => {
     const members = state.mount.members.filter((/** @type {any} */ each) => each.kind === kind);
     return members.length ? table(state, kind, title, on, members) : null;
   }).filter((each) => each !== null);
-  paint(room, [
+  return [
     h(
       "button",
       {
@@ -48,8 +42,7 @@ export function memberTable(room, state) {
     ...(tables.length
       ? tables
       : [h("p", { key: "none", class: "said quiet" }, "No members yet: draw one on the sheet.")]),
-  ]);
-  fill(room, state);
+  ];
 }
 
 /** @param {State} state @param {string} kind @param {string} title @param {string} on @param {any[]} members */
@@ -88,7 +81,7 @@ function table(state, kind, title, on, members) {
 
 /** @param {State} state @param {any} member @returns {Shape[]} */
 function rows(state, member) {
-  const { mount, system } = state;
+  const { mount } = state;
   const at = `members[${mount.members.indexOf(member)}]`;
   const span = member.ends ? 2 : 1;
   const remove = cell(
@@ -105,11 +98,15 @@ function rows(state, member) {
     const end = member.kind === "cylinder" ? ["barrel", "rod end"][which] : `end ${which + 1}`;
     const of = member.ends ? `${end} of ${member.id}` : member.id;
     const own = (/** @type {string} */ key, /** @type {any} */ quantity, /** @type {string} */ label) =>
-      cell(key, entry(`${joint}.${key}`, quantity, `${label} of ${of}`, system));
+      cell(key, entry(state, `${joint}.${key}`, quantity, `${label} of ${of}`));
     const first = which === 0;
     return h("tr", { key: `${member.id} ${which}`, class: first ? "first" : "" }, [
       ...(first
-        ? [h("th", { key: "name", scope: "rowgroup", rowspan: span }, [wordEntry(`${at}.id`, `name of ${member.id}`)])]
+        ? [
+            h("th", { key: "name", scope: "rowgroup", rowspan: span }, [
+              wordEntry(state, `${at}.id`, `name of ${member.id}`),
+            ]),
+          ]
         : []),
       ...(member.ends
         ? [
@@ -131,10 +128,10 @@ function rows(state, member) {
       cell(
         "on",
         member.ends
-          ? bodySelect(`${joint}.on`, `body of ${of}`, mount)
+          ? bodySelect(state, `${joint}.on`, `body of ${of}`)
           : h("span", { key: "both", class: "both-bodies" }, [
-              bodySelect(`${joint}.joins[0]`, `first body of ${of}`, mount),
-              bodySelect(`${joint}.joins[1]`, `second body of ${of}`, mount),
+              bodySelect(state, `${joint}.joins[0]`, `first body of ${of}`),
+              bodySelect(state, `${joint}.joins[1]`, `second body of ${of}`),
             ]),
       ),
       own("at[0]", "fine", "x"),
@@ -147,7 +144,7 @@ function rows(state, member) {
       ...(first
         ? [
             ...OF_MEMBER[member.kind].map(([key, label, quantity]) =>
-              cell(key, entry(`${at}.${key}`, quantity, `${label} of ${member.id}`, system), { rowspan: span }),
+              cell(key, entry(state, `${at}.${key}`, quantity, `${label} of ${member.id}`), { rowspan: span }),
             ),
             remove,
           ]

@@ -3,29 +3,23 @@
  * @module panels/picked
  */
 
-import { isRefused } from "../core/complaint.js";
-import { splitJoint } from "../document/joints.js";
+import { splitJoint } from "../values/joint.js";
 import { handle, isLoad } from "../document/mount.js";
-import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
 import { outward, unit } from "../values/units.js";
-import { field, fill, shown } from "./fields.js";
+import { field } from "./fields.js";
 import { jointWords } from "../values/words.js";
 import { SELECTION } from "./tools.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
-/** @param {HTMLElement} place @param {State} state */
-export function picked(place, state) {
+/** @param {State} state */
+export function picked(state) {
   const what = state.picked ? handle(state.mount, state.picked) : undefined;
-  place.hidden = !what;
-  if (!what) {
-    paint(place, []);
-    return;
-  }
+  if (!what) return [];
   const name = unit("fine", state.system);
   const turning = what.name === "load/turn";
-  paint(place, [
+  return [
     h("header", { key: "head" }, [
       h("h2", { key: "name", title: what.label }, what.label),
       ...(what.member
@@ -51,12 +45,10 @@ export function picked(place, state) {
     ]),
     h("div", { key: `places ${what.name}`, class: "places" }, [
       ...(turning
-        ? [field("load/degrees", "direction, 90 is up", "angle", state.system, "load")]
+        ? [field(state, "load/degrees", "direction, 90 is up", "angle", "load")]
         : coordinates(state, what, name)),
-      ...(isLoad(what.name) ? [field("load/size", "size", "force", state.system, "load")] : []),
-      ...(what.member
-        ? [field(`${jointPlace(state, what)}.clearance`, "clearance", "error", state.system, what.label)]
-        : []),
+      ...(isLoad(what.name) ? [field(state, "load/size", "size", "force", "load")] : []),
+      ...(what.member ? [field(state, `${jointPlace(state, what)}.clearance`, "clearance", "error", what.label)] : []),
       ...(turning
         ? []
         : [
@@ -78,17 +70,12 @@ export function picked(place, state) {
       { key: "facts", class: "only-spoken" },
       jointWords(what.name, state.answered, state.detail?.answer, state.system).join("; "),
     ),
-  ]);
-  ["x", "y"].forEach((axis, index) => {
-    const input = /** @type {HTMLInputElement|null} */ (place.querySelector(`[data-coordinate="${axis}"]`));
-    if (input && !isRefused(input)) shown(input, outward(what.at[index], "fine", state.system));
-  });
-  fill(place, state);
+  ];
 }
 
 /** @param {State} state @param {import("../document/mount.js").Handle} what @param {string} name of the unit */
 function coordinates(state, what, name) {
-  return ["x", "y"].map((axis) =>
+  return ["x", "y"].map((axis, index) =>
     h("label", { key: axis, class: "field" }, [
       h("span", { key: "label", class: "field-label" }, axis),
       h("input", {
@@ -98,6 +85,7 @@ function coordinates(state, what, name) {
         "data-coordinate": axis,
         "aria-label": `${axis} of ${what.label}, ${name}`,
         autocomplete: "off",
+        value: outward(what.at[index], "fine", state.system),
       }),
       h("span", { key: "unit", class: "field-unit" }, name),
     ]),

@@ -3,13 +3,11 @@
  * @module panels/tabs
  */
 
-import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
 import { budget } from "./budget.js";
 import { change } from "./change.js";
 import { demonstrate } from "./demonstrate.js";
 import { dial } from "./dial.js";
-import { fill } from "./fields.js";
 import { forces } from "./forces.js";
 import { help } from "./help.js";
 import { inputs } from "./inputs.js";
@@ -47,39 +45,38 @@ function guessing() {
   ];
 }
 
-/** @param {Element} bar @param {Element} place @param {State} state */
-export function tabs(bar, place, state) {
-  paint(
-    bar,
-    PANELS.map(([name, label]) => {
-      const open = state.tab === name;
-      return h(
-        "button",
-        {
-          key: name,
-          type: "button",
-          role: "tab",
-          id: `tab-${name}`,
-          "data-tab": name,
-          "aria-selected": open ? "true" : "false",
-          "aria-controls": "panel",
-          tabindex: open ? 0 : -1,
-        },
-        label,
-      );
-    }),
-  );
+/** @param {State} state */
+export function tabs(state) {
+  return PANELS.map(([name, label]) => {
+    const open = state.tab === name;
+    return h(
+      "button",
+      {
+        key: name,
+        type: "button",
+        role: "tab",
+        id: `tab-${name}`,
+        "data-tab": name,
+        "aria-selected": open ? "true" : "false",
+        "aria-controls": "panel",
+        tabindex: open ? 0 : -1,
+      },
+      label,
+    );
+  });
+}
+
+/** The open panel. @param {State} state */
+export function panel(state) {
   const [name, , render] = PANELS.find(([each]) => each === state.tab) ?? PANELS[0];
-  place.setAttribute("aria-labelledby", `tab-${name}`);
   const hidden = state.demo.quiz && !OPEN_WHILE_GUESSING.has(name);
-  paint(place, [
+  return [
     h(
       "div",
       { key: hidden ? "hidden" : name, class: `panel panel-${name}` },
       hidden ? guessing() : [...render(state), ...help(name)],
     ),
-  ]);
-  fill(place, state);
+  ];
 }
 
 /** The tab beside another, round the end. @param {string} name @param {number} step */

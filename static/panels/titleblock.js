@@ -3,16 +3,13 @@
  * @module panels/titleblock
  */
 
-import { isRefused } from "../core/complaint.js";
-import { shown } from "./fields.js";
-import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
 import { amount, outward, unit } from "../values/units.js";
 
 const CSS_MM = 96 / 25.4;
 
-/** @param {Element} place @param {import("../core/store.js").State} state */
-export function titleblock(place, state) {
+/** @param {import("../core/store.js").State} state */
+export function titleblock(state) {
   const { mount, system } = state;
   const scale = state.view ? CSS_MM / state.view.scale : 1;
   const load = mount.load ? `${amount(Math.hypot(mount.load.force[0], mount.load.force[1]), "force", system)}` : "none";
@@ -23,7 +20,7 @@ export function titleblock(place, state) {
     slope === null || slope === undefined
       ? "–"
       : `${amount(slope, "percent", system, { sign: true })}  ${amount(degrees, "angle", system, { sign: true })}`;
-  paint(place, [
+  return [
     cell(
       "title",
       "Title",
@@ -34,6 +31,7 @@ export function titleblock(place, state) {
         "data-field": "title",
         "aria-label": "title",
         autocomplete: "off",
+        value: mount.title,
       }),
     ),
     cell(
@@ -46,6 +44,7 @@ export function titleblock(place, state) {
         "data-field": "tolerance",
         "aria-label": `tolerance, plus or minus ${unit("error", system)}`,
         autocomplete: "off",
+        value: mount.tolerance ? outward(mount.tolerance, "error", system) : "",
       }),
     ),
     cell(
@@ -65,9 +64,7 @@ export function titleblock(place, state) {
     ),
     cell("units", "Units", h("span", { key: "value" }, system === "inch" ? "in, lbf, psi" : "mm, kN, MPa")),
     cell("date", "Date", h("span", { key: "value" }, today())),
-  ]);
-  fill(place, "title", mount.title);
-  fill(place, "tolerance", mount.tolerance ? outward(mount.tolerance, "error", system) : "");
+  ];
 }
 
 /** @param {string} key @param {string} label @param {import("../values/shapes.js").Shape} content */
@@ -76,12 +73,6 @@ function cell(key, label, content) {
     h("span", { key: "label", class: "cell-label" }, label),
     content,
   ]);
-}
-
-/** @param {Element} place @param {string} name @param {string} value */
-function fill(place, name, value) {
-  const input = /** @type {HTMLInputElement} */ (place.querySelector(`[data-field="${name}"]`));
-  if (!isRefused(input)) shown(input, value);
 }
 
 /** The day in the form of ISO 8601. */

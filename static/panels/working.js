@@ -3,7 +3,7 @@
  * @module panels/working
  */
 
-import { splitJoint } from "../document/joints.js";
+import { splitJoint } from "../values/joint.js";
 import { cylinders, hues } from "../document/mount.js";
 import { h } from "../values/shapes.js";
 import { reasonFor } from "./headlines.js";

@@ -5,7 +5,7 @@
 
 import { addJoint, addLink } from "../document/draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
-import { jointId } from "../document/joints.js";
+import { jointId } from "../values/joint.js";
 import { handles, isLoad } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { alike } from "../document/places.js";

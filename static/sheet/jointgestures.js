@@ -3,17 +3,24 @@
  * @module sheet/jointgestures
  */
 
+import { handle, handles, isLoad, loadSize, loadTurned } from "../document/mount.js";
+import { drawn, standing } from "../values/placed.js";
 import { handlePixel } from "./marks/handles.js";
-import { handle, handles } from "../document/mount.js";
-import { standing } from "../values/placed.js";
+import { snap } from "./snap.js";
+
+/** @typedef {readonly [number, number]} Point */
+
+/** A joint that is moved rests on what is nearer than this, pixels. */
+const NEAR_PX = 9;
+/** The load turns by steps of this, degrees. */
+const TURN = 5;
 
 /**
  * The part of the gestures that the sketch and each side of a pair have in common.
  * @param {import("../core/store.js").Store} store
  * @param {import("../core/editor.js").Editor} editor
- * @param {import("./sheet.js").Sheet} sheet
  */
-export function jointGestures(store, editor, sheet) {
+export function jointGestures(store, editor) {
   /** @param {string} name @returns {[number, number]} */
   const whereIs = (name) => {
     const { state } = store;
@@ -21,23 +28,63 @@ export function jointGestures(store, editor, sheet) {
     if (!each || !state.view) return [-1e9, -1e9];
     return handlePixel(each, state.mount, state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body])));
   };
+
+  /** Where a joint that is moved comes to rest. @param {string} name @param {Point} to mm as drawn @returns {Point} */
+  const rest = (name, to) => {
+    const { mount, grid, view, selected } = store.state;
+    const moving = new Set([name, ...selected]);
+    const others = handles(mount)
+      .filter((each) => !moving.has(each.name) && !isLoad(each.name))
+      .map((each) => each.at);
+    const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others });
+    store.set({ guides: found.guides });
+    return found.at;
+  };
+
+  /** @param {string} name @param {[number, number]} at pixels @param {boolean} free of grid and guides */
+  const move = (name, at, free) => {
+    const { state } = store;
+    const each = handle(state.mount, name);
+    if (!each || !state.view) return;
+    const bodies = state.readout?.pose?.bodies;
+    if (name === "load/turn") {
+      const [x, y] = state.view.apply(standing(each.at, bodies?.blade));
+      const degrees = (Math.atan2(at[1] - y, x - at[0]) * 180) / Math.PI;
+      const turned = free ? degrees : Math.round(degrees / TURN) * TURN;
+      editor.show(loadTurned(state.mount, turned, loadSize(state.mount.load).size));
+      return;
+    }
+    const tip = name === "load/at" ? aheadOf(at, state.mount, each) : at;
+    const to = drawn(state.view.invert(tip), bodies?.[each.body]);
+    editor.moveTo(name, free || !state.snap ? to : rest(name, to));
+  };
+
   return {
     whereIs,
     /** @param {string} name @param {boolean} more */
     onPick: (name, more) => editor.pick(name, more),
     onStart: () => {
-      sheet.moving = true;
+      store.set({ moving: true });
       editor.begin();
     },
-    /** @param {string} name @param {[number, number]} at @param {boolean} free */
-    onMove: (name, at, free) => editor.drag(name, at, free),
+    onMove: move,
     onEnd: () => {
-      sheet.moving = false;
+      store.set({ moving: false });
       editor.finish();
     },
     onCancel: () => {
-      sheet.moving = false;
+      store.set({ moving: false });
       editor.cancel();
+    },
+    /** A tap puts the picked thing there, when that was asked for. @param {[number, number]} at pixels */
+    onTap: (at) => {
+      const { state } = store;
+      if (!state.placing || !state.picked) return false;
+      editor.begin();
+      move(state.picked, at, false);
+      editor.finish();
+      store.set({ placing: false });
+      return true;
     },
     /** @param {string} name @param {number} dx @param {number} dy */
     onNudge: (name, dx, dy) => editor.nudge(name, dx, dy),
@@ -56,4 +103,16 @@ export function jointGestures(store, editor, sheet) {
     },
     onLetGo: () => store.set({ picked: null, selected: [], several: false }),
   };
+}
+
+/**
+ * The tip of the load's arrow when it is held by its shaft at a pixel.
+ * @param {[number, number]} at
+ * @param {any} mount
+ * @param {import("../document/mount.js").Handle} each
+ * @returns {[number, number]}
+ */
+function aheadOf(at, mount, each) {
+  const held = handlePixel(each, mount, [0, 0]);
+  return [at[0] - held[0], at[1] - held[1]];
 }

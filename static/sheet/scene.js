@@ -19,6 +19,7 @@ import { standing } from "../values/placed.js";
  * @property {Map<string, number>} hues
  * @property {string|null} chosen
  * @property {string|null} picked
+ * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {boolean} placing
  * @property {Set<string>} marked members to mark as the trouble
  * @property {number} magnification
@@ -61,6 +62,7 @@ export function sceneOf(state, size) {
     hues: hues(state.mount),
     chosen: state.chosen,
     picked: state.picked,
+    moving: state.moving,
     placing: state.placing,
     marked: markedIn(state),
     magnification: state.magnification,
@@ -144,22 +146,4 @@ function markedIn(state) {
     for (const warning of answer.warnings) for (const id of warning.members) marked.add(id);
   }
   return marked;
-}
-
-const NICE = [200, 100, 50, 40, 25, 20, 10, 5, 4, 2, 1];
-
-/**
- * How many times life size errors are drawn, so that they fit a staff. It keeps its value while that still serves.
- * @param {any} readout
- * @param {number} scale pixels per mm
- * @param {number} room pixels above and below zero
- * @param {number} now
- */
-export function magnificationFor(readout, scale, room, now) {
-  if (!readout?.budget) return now;
-  const { left, right, tolerance } = readout.budget;
-  const most = Math.max(1.15 * (tolerance ?? 0), left.worst, right.worst, 1e-6);
-  const used = (most * scale * now) / room;
-  if (used <= 1 && used >= 0.3) return now;
-  return NICE.find((each) => most * scale * each <= room) ?? 1;
 }

@@ -52,8 +52,6 @@ export class Sheet {
     /** Room of the drawing in its own units: pixels, larger ones on a projector. */
     this.size = { width: 100, height: 100 };
     this.zoom = 1;
-    /** Something is being moved: its coordinates are shown. */
-    this.moving = false;
   }
 
   measure() {
@@ -86,8 +84,8 @@ export class Sheet {
       ...LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene))),
       h("g", { key: "handles", class: "layer-handles" }, handleTargets(scene)),
       h("g", { key: "drafting", class: "layer-drafting" }, drafting(scene)),
-      h("g", { key: "facts", class: "layer-facts" }, jointFacts(scene, this.moving)),
-      h("g", { key: "coordinates", class: "layer-coordinates" }, coordinates(scene, this.moving)),
+      h("g", { key: "facts", class: "layer-facts" }, jointFacts(scene)),
+      h("g", { key: "coordinates", class: "layer-coordinates" }, coordinates(scene)),
     ]);
     this.svg.classList.toggle("placing", state.placing || state.tool !== null);
   }

@@ -3,7 +3,7 @@
  * @module values/words
  */
 
-import { splitJoint } from "../document/joints.js";
+import { splitJoint } from "./joint.js";
 import { amount, number, unit } from "./units.js";
 
 /** @typedef {import("./units.js").System} System */

@@ -3,8 +3,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { jointId, joints, splitJoint } from "../../static/document/joints.js";
+import { joints } from "../../static/document/joints.js";
 import { handles } from "../../static/document/mount.js";
+import { jointId, splitJoint } from "../../static/values/joint.js";
 import { shipped } from "./mounts.js";
 
 test("the ends of a rod are its name and a number, a pin goes by its own", () => {

@@ -3,7 +3,6 @@
  * @module pages/compare/both
  */
 
-import { shown } from "../../panels/fields.js";
 import { loadSize, loadTurned, tidy } from "../../document/mount.js";
 import { h } from "../../values/shapes.js";
 import { outward, unit } from "../../values/units.js";
@@ -45,15 +44,19 @@ export const BOTH = {
 };
 
 /**
- * The fields.
+ * The fields, with what both say where they say the same.
+ * @param {any} a
+ * @param {any} b
  * @param {import("../../values/units.js").System} system
  * @returns {import("../../values/shapes.js").Shape[]}
  */
-export function bothFields(system) {
+export function bothFields(a, b, system) {
   return [
     h("span", { key: "lead", class: "both-lead" }, "Put into both:"),
-    ...Object.entries(BOTH).map(([key, { label, quantity }]) =>
-      h("label", { key, class: "both-field" }, [
+    ...Object.entries(BOTH).map(([key, { label, quantity, of }]) => {
+      const [one, two] = [of(a), of(b)];
+      const same = one !== undefined && one === two;
+      return h("label", { key, class: "both-field" }, [
         h("span", { key: "label" }, label),
         h("input", {
           key: "input",
@@ -62,29 +65,13 @@ export function bothFields(system) {
           "data-both": key,
           "aria-label": `${label} of both mounts, ${unit(quantity, system)}`,
           autocomplete: "off",
+          placeholder: same ? "" : "differ",
+          value: same ? outward(one, quantity, system) : "",
         }),
         h("span", { key: "unit", class: "quiet" }, unit(quantity, system)),
-      ]),
-    ),
+      ]);
+    }),
   ];
-}
-
-/**
- * What both say, where they say the same.
- * @param {Element} room
- * @param {any} a
- * @param {any} b
- * @param {import("../../values/units.js").System} system
- */
-export function fillBoth(room, a, b, system) {
-  for (const input of /** @type {NodeListOf<HTMLInputElement>} */ (room.querySelectorAll("[data-both]"))) {
-    if (input.getAttribute("aria-invalid") === "true") continue;
-    const { of, quantity } = BOTH[/** @type {Key} */ (input.dataset.both)];
-    const [one, two] = [of(a), of(b)];
-    const same = one !== undefined && one === two;
-    input.placeholder = same ? "" : "differ";
-    shown(input, same ? outward(/** @type {number} */ (one), quantity, system) : "");
-  }
 }
 
 /** @param {any} mount */

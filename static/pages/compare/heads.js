@@ -44,7 +44,7 @@ export function head(side, shipped, kept) {
             key: "undo",
             type: "button",
             "data-action": "undo",
-            disabled: !side.editor.history.back,
+            disabled: !side.store.state.canUndo,
             "aria-label": `undo on ${own}`,
           },
           "undo",

@@ -86,7 +86,7 @@ export class Side {
   listen() {
     const { store, editor, sheet, pair } = this;
     listen(sheet, {
-      ...jointGestures(store, editor, sheet),
+      ...jointGestures(store, editor),
       tool: () => null,
       onPick: (name) => editor.pick(name),
       onTap: () => false,

@@ -5,7 +5,7 @@
 
 import { pointsOf } from "../compare/extent.js";
 import { staffRoom } from "../../sheet/marks/staff.js";
-import { magnificationFor } from "../../sheet/scene.js";
+import { magnificationFor } from "../../sheet/magnification.js";
 import { firstState } from "../../core/store.js";
 import { fit } from "../../values/view.js";
 

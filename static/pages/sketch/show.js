@@ -1,9 +1,10 @@
 /**
- * Shows the state: one picture a frame, whatever changed.
+ * Shows the state of the sketch: one picture a frame, whatever changed, and nothing is changed by it.
  * @module pages/sketch/show
  */
 
-import { staffRoom } from "../../sheet/marks/staff.js";
+import { oncePerFrame } from "../../core/frame.js";
+import { mark, paint, write } from "../../core/paint.js";
 import { firstLook } from "../../panels/firstlook.js";
 import { headlines } from "../../panels/headlines.js";
 import { memberTable } from "../../panels/membertable.js";
@@ -11,11 +12,29 @@ import { notices } from "../../panels/notices.js";
 import { picked } from "../../panels/picked.js";
 import { picker } from "../../panels/picker.js";
 import { strokes } from "../../panels/strokes.js";
-import { tabs } from "../../panels/tabs.js";
+import { panel, tabs } from "../../panels/tabs.js";
 import { titleblock } from "../../panels/titleblock.js";
 import { toolRow, tools } from "../../panels/tools.js";
-import { magnificationFor } from "../../sheet/scene.js";
-import { paint } from "../../core/paint.js";
+
+/** @typedef {import("../../core/store.js").State} State */
+
+/**
+ * What stands in each room of the page.
+ * @type {[string, (state: State) => import("../../values/shapes.js").Shape[]][]}
+ */
+const ROOMS = [
+  ["#headlines", headlines],
+  ["#tabs", tabs],
+  ["#panel", panel],
+  ["#notices", notices],
+  ["#toolrow", toolRow],
+  ["#tools", tools],
+  ["#guide", firstLook],
+  ["#strokes", strokes],
+  ["#titleblock", titleblock],
+  ["#table-room", memberTable],
+  ["#picked", picked],
+];
 
 /** @param {string} selector @returns {HTMLElement} */
 function find(selector) {
@@ -24,81 +43,44 @@ function find(selector) {
 
 /**
  * @param {import("../../core/store.js").Store} store
- * @param {import("../../core/editor.js").Editor} editor
  * @param {import("../../sheet/sheet.js").Sheet} sheet
  * @param {{name: string, mount: any}[]} shipped
  */
-export function showPage(store, editor, sheet, shipped) {
+export function showPage(store, sheet, shipped) {
   const aside = find("#readout");
-  let planned = false;
+  const plan = oncePerFrame(() => {
+    if (store.state.mount) show(store.state);
+  });
   store.listen((state) => {
     // Numbers are called live only once they are painted; that they wait is said at once.
-    if (dataState(state) === "waiting") aside.dataset.state = "waiting";
-    if (planned) return;
-    planned = true;
-    requestAnimationFrame(() => {
-      planned = false;
-      render();
-    });
+    if (dataState(state) === "waiting") mark(aside, "data-state", "waiting");
+    plan();
   });
 
-  function render() {
-    if (!store.state.mount) return;
-    store.state = rescaled(store.state, sheet);
-    const { state } = store;
+  /** @param {State} state */
+  function show(state) {
     sheet.draw(state);
-    paint(find("#headlines"), headlines(state));
-    tabs(find("#tabs"), find("#panel"), state);
-    paint(find("#notices"), notices(state));
+    for (const [room, shapes] of ROOMS) paint(find(room), shapes(state));
     paint(find("#picker"), picker(shipped, state.shipped));
-    paint(find("#toolrow"), toolRow(state));
-    paint(find("#tools"), tools(state));
-    paint(find("#guide"), firstLook(state));
+    write(find("#mount-title"), state.mount.title);
+    write(find("#mount-note"), state.mount.note ?? "");
+    write(find("#kept"), state.kept);
+    mark(find("#mount-note"), "hidden", state.look !== null);
+    mark(find("#picked"), "hidden", !find("#picked").firstChild);
+    mark(find("#table-room"), "hidden", !state.table);
+    mark(find("#panel"), "aria-labelledby", `tab-${state.tab}`);
+    mark(find('[data-action="undo"]'), "disabled", !state.canUndo);
+    mark(find('[data-action="redo"]'), "disabled", !state.canRedo);
+    for (const button of document.querySelectorAll("[data-system]"))
+      mark(button, "aria-pressed", String(button.getAttribute("data-system") === state.system));
     document.body.classList.toggle("projector", state.demo.projector);
     document.body.classList.toggle("quiz", state.demo.quiz);
-    strokes(find("#strokes"), state);
-    titleblock(find("#titleblock"), state);
-    memberTable(find("#table-room"), state);
-    picked(find("#picked"), state);
-    find("#mount-title").textContent = state.mount.title;
-    find("#mount-note").textContent = state.mount.note ?? "";
-    find("#mount-note").hidden = state.look !== null;
-    find("#kept").textContent = state.kept;
-    for (const button of document.querySelectorAll("[data-system]")) {
-      button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === state.system));
-    }
-    find('[data-action="undo"]').toggleAttribute("disabled", !editor.history.back);
-    find('[data-action="redo"]').toggleAttribute("disabled", !editor.history.ahead);
-    aside.dataset.state = dataState(state);
+    document.body.classList.toggle("tabled", state.table);
+    mark(aside, "data-state", dataState(state));
   }
 }
 
-/** @param {import("../../core/store.js").State} state @param {import("../../sheet/sheet.js").Sheet} sheet */
-function rescaled(state, sheet) {
-  if (!state.view) return state;
-  const magnification = magnificationFor(
-    withGrade(state),
-    state.view.scale,
-    staffRoom(sheet.size),
-    state.magnification,
-  );
-  return magnification === state.magnification ? state : { ...state, magnification };
-}
-
-/**
- * The newest readout, with room on the staffs for a grade that is worked to.
- * @param {import("../../core/store.js").State} state
- */
-function withGrade({ answered, demo }) {
-  if (!answered?.budget || !demo.correction) return answered;
-  const { left, right, tolerance } = answered.budget;
-  const least = 1.1 * demo.correction.off;
-  return {
-    budget: { left: { worst: Math.max(left.worst, least) }, right: { worst: Math.max(right.worst, least) }, tolerance },
-  };
-}
-
-/** @param {import("../../core/store.js").State} state */
+/** @param {State} state */
 export function dataState(state) {
   if (state.link === "offline") return "offline";
   if (state.refusal || (state.answered && state.answered.mobility.state !== "located")) return "stale";

@@ -15,12 +15,9 @@ const ROW = 16;
 const LETTER = 6.4;
 const AWAY = [24, 34];
 
-/**
- * @param {import("../scene.js").Scene} scene
- * @param {boolean} moving while it moves, its coordinates are shown instead
- */
-export function jointFacts(scene, moving) {
-  const what = scene.picked && !moving && !scene.quiz ? handle(scene.mount, scene.picked) : undefined;
+/** While a joint is moved its coordinates are shown instead. @param {import("../scene.js").Scene} scene */
+export function jointFacts(scene) {
+  const what = scene.picked && !scene.moving && !scene.quiz ? handle(scene.mount, scene.picked) : undefined;
   const words = what ? jointWords(what.name, scene.numbers, scene.detail, scene.system) : [];
   if (!what || !words.length) return [];
   const at = handlePixel(what, scene.mount, scene.place(what.body, what.at));

@@ -3,7 +3,7 @@
  * @module sheet/marks/ground
  */
 
-import { jointId } from "../../document/joints.js";
+import { jointId } from "../../values/joint.js";
 import { h, line, px, text } from "../../values/shapes.js";
 
 /** @param {import("../scene.js").Scene} scene */

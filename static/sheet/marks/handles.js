@@ -60,9 +60,9 @@ export function handleTargets(scene) {
   });
 }
 
-/** The coordinates of what is being moved. @param {import("../scene.js").Scene} scene @param {boolean} moving */
-export function coordinates(scene, moving) {
-  const each = moving ? handles(scene.mount).find((one) => one.name === scene.picked) : undefined;
+/** The coordinates of what is being moved. @param {import("../scene.js").Scene} scene */
+export function coordinates(scene) {
+  const each = scene.moving ? handles(scene.mount).find((one) => one.name === scene.picked) : undefined;
   if (!each) return [];
   const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
   const words =

@@ -1,18 +1,19 @@
 /**
  * Keys for the whole page; those of the sheet's joints are with the gestures.
- * @module core/keys
+ * @module pages/sketch/keys
  */
 
-import { beside } from "../panels/tabs.js";
+import { beside } from "../../panels/tabs.js";
 
 /** @type {Record<string, string>} */
 const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure" };
 
 /**
- * @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor
- * @param {import("../sheet/drafter.js").Drafter} drafter @param {(action: string) => void} act
+ * @param {import("../../core/store.js").Store} store
+ * @param {import("../../sheet/drafter.js").Drafter} drafter
+ * @param {(action: string) => void} act
  */
-export function listenToKeys(store, editor, drafter, act) {
+export function listenToKeys(store, drafter, act) {
   document.addEventListener("keydown", (event) => {
     const target = /** @type {HTMLElement} */ (event.target);
     const typing = target instanceof HTMLInputElement && target.type !== "range";

@@ -1,0 +1,76 @@
+/**
+ * What the buttons of the sketch do: a table from the name of an action to a function, put together from those of each
+ * topic, and what the other attributes of a button ask for.
+ * @module pages/sketch/actions
+ */
+
+import { byName } from "../../core/clicks.js";
+import { withEdit } from "../../document/edits.js";
+import { withoutBody, withoutMembers } from "../../document/draw.js";
+import { preferUnits } from "../../values/units.js";
+import { editing } from "./actions/editing.js";
+import { filing } from "./actions/filing.js";
+import { keeping } from "./actions/keeping.js";
+import { showing } from "./actions/showing.js";
+import { viewing } from "./actions/viewing.js";
+import { offerGrids } from "./forms.js";
+
+/** @typedef {Record<string, () => void>} Actions */
+
+/**
+ * What the actions work with.
+ * @typedef {Object} Desk
+ * @property {import("../../core/store.js").Store} store
+ * @property {import("../../core/editor.js").Editor} editor
+ * @property {import("../../sheet/drafter.js").Drafter} drafter
+ * @property {import("../../core/autosave.js").Autosave} autosave
+ * @property {import("../../panels/library.js").LibraryDialog} library
+ * @property {import("../../sheet/sheet.js").Sheet} sheet
+ * @property {import("../../core/demonstration.js").Demonstration} demonstration
+ * @property {import("../../core/firstlook.js").FirstLook} firstLook
+ * @property {(name: string) => void} openShipped
+ * @property {(mount: any, command?: any) => Promise<void>} openDocument
+ * @property {(selector: string) => any} find
+ */
+
+/** @param {Desk} desk @returns {Actions} */
+export function actions(desk) {
+  return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk) };
+}
+
+/** @param {Desk} desk @param {(action: string) => void} act @returns {import("../../core/clicks.js").Buttons} */
+export function buttons(desk, act) {
+  const { store, editor, drafter, sheet, firstLook, openShipped, find } = desk;
+  const show = byName(showing(desk));
+  return {
+    action: act,
+    demo: show,
+    guide: (look) => (look === "next" ? firstLook.next() : firstLook.end()),
+    tab: (tab) => store.set({ tab }),
+    seek: (seek, { dataset: { of } }) => {
+      const end = of === "left" || of === "right" ? of : store.state.end;
+      store.set({ tab: "working", seek, end });
+      if (of && of !== end) editor.choose(of);
+    },
+    edit: (edit) => editor.change(withEdit(store.state.mount, edit)),
+    mount: openShipped,
+    choose: (id) => editor.choose(id),
+    tool: (tool) => {
+      drafter.take(tool || null);
+      if (tool) sheet.svg.focus({ preventScroll: true });
+    },
+    onto: (body) => store.set({ onto: body || null }),
+    pick: (joint) => find(`[data-handle="${CSS.escape(joint)}"]`)?.focus(),
+    remove: (id) => {
+      editor.change(withoutMembers(store.state.mount, new Set([id])));
+      find("#panel").focus({ preventScroll: true });
+    },
+    removeBody: (body) => editor.change(withoutBody(store.state.mount, body)),
+    close: (_, button) => button.closest("dialog")?.close(),
+    system: (name) => {
+      const system = /** @type {import("../../values/units.js").System} */ (name);
+      preferUnits(system);
+      store.set({ system, grid: offerGrids(find("#grid"), system) });
+    },
+  };
+}

@@ -1,0 +1,39 @@
+/**
+ * Changes to the mount by a button: undo, take out, copy, add.
+ * @module pages/sketch/actions/editing
+ */
+
+import { addBody, duplicated, mirrored, withoutMembers } from "../../../document/draw.js";
+import { handle } from "../../../document/mount.js";
+
+/** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
+export function editing({ store, editor, sheet }) {
+  /** Members of what is picked. @returns {Set<string>} */
+  const chosen = () => {
+    const { mount, picked, selected } = store.state;
+    const names = selected.length ? selected : picked ? [picked] : [];
+    return new Set(names.map((name) => handle(mount, name)?.member?.id).filter((id) => id !== undefined));
+  };
+  /** @param {(mount: any, ids: Set<string>) => any} change */
+  const edited = (change) => {
+    const ids = chosen();
+    if (ids.size) editor.change(change(store.state.mount, ids));
+  };
+  return {
+    undo: () => editor.step(-1),
+    redo: () => editor.step(1),
+    level: () => editor.work({}),
+    "add-body": () => {
+      const { mount, name } = addBody(store.state.mount);
+      editor.change(mount);
+      if (store.state.tool) store.set({ onto: name });
+    },
+    delete: () => {
+      edited(withoutMembers);
+      store.set({ picked: null, selected: [] });
+      sheet.svg.focus({ preventScroll: true });
+    },
+    duplicate: () => edited((mount, ids) => duplicated(mount, ids, 4 * store.state.grid)),
+    mirror: () => edited(mirrored),
+  };
+}

@@ -1,0 +1,20 @@
+/**
+ * Answers to what the page asks: leave a change that is not kept, take another tab's, put a message away.
+ * @module pages/sketch/actions/keeping
+ */
+
+/** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
+export function keeping({ store, autosave, library }) {
+  return {
+    stay: () => store.set({ leaving: null }),
+    leave: () => {
+      const { leaving } = store.state;
+      store.set({ leaving: null });
+      leaving?.();
+    },
+    hush: () => store.set({ message: null }),
+    theirs: () => autosave.theirs(),
+    mine: () => autosave.mine(),
+    library: () => library.open(),
+  };
+}

@@ -1,0 +1,25 @@
+/**
+ * What is shown, and how: nothing here changes the mount.
+ * @module pages/sketch/actions/viewing
+ */
+
+import { wiggler } from "./wiggle.js";
+
+/** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
+export function viewing({ store, sheet, find }) {
+  return {
+    fit: () => store.set({ view: sheet.fitted(store.state.mount) }),
+    unpick: () => store.set({ picked: null, selected: [], several: false, placing: false }),
+    place: () => store.set(({ placing }) => ({ placing: !placing })),
+    "swap-end": () => store.set(({ end }) => ({ end: end === "left" ? "right" : "left" })),
+    "play-all": () => store.set({ heldOut: false }),
+    "play-turned": () => store.set({ heldOut: true }),
+    reactions: () => store.set(({ reactions }) => ({ reactions: !reactions })),
+    table: () => store.set(({ table }) => ({ table: !table })),
+    slopes: () => store.set(({ slopes }) => ({ slopes: !slopes })),
+    several: () => store.set(({ several }) => ({ several: !several })),
+    alike: () => store.set(({ alike }) => ({ alike: !alike })),
+    wiggle: wiggler(store),
+    keys: () => find("#keys").showModal(),
+  };
+}
