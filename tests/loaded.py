@@ -11,13 +11,12 @@ from collections.abc import Callable, Mapping
 import numpy as np
 from hypothesis import assume, settings
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.document.units import MM3_PER_ML
-from app.results.detail import detail
-from app.results.readout import readout
 from app.solve.assembly import Assembly
 from app.solve.equations import Array
 from app.solve.pose import Pose, settle
+from tests.answers import detail, readout
 from tests.mounts import Command, Document, extras, joints_of, law, posed
 
 ENDS = ("left", "right")

@@ -12,9 +12,9 @@ from typing import Any, TypeAlias
 from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.solve.assembly import Assembly, assemble
-from app.solve.pose import Pose, mobility, solve, target_lengths
+from app.solve.pose import Pose, mobility, moves_of, solve
 
 Document: TypeAlias = dict[str, Any]
 Command: TypeAlias = dict[str, float]
@@ -259,7 +259,7 @@ def posed(drawn: Document, command: Mapping[str, object] | None = None) -> tuple
     """A document's assembly and the pose a command brings it to."""
     mount = read_mount(drawn)
     assembly = assemble(mount)
-    return assembly, solve(assembly, target_lengths(mount, command or {}))
+    return assembly, solve(assembly, moves_of(mount, command or {}))
 
 
 def member_of(drawn: Document, name: str) -> Document:

@@ -14,8 +14,8 @@ import pytest
 from app.cli import PORT, _listen, main, parse_command, write_whole
 from app.document.errors import BadCommand, Unwritable
 from app.export.csv import as_csv
-from app.results.readout import readout
 from app.shipped import folder, shipped_mounts
+from tests.answers import readout
 from tests.mounts import document, end, rod
 from tests.web.client import aside
 

@@ -13,12 +13,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from app.document.refusals import read_mount
-from app.results.readout import readout
+from app.document.reading import read_mount
 from app.solve.assembly import Assembly
 from app.solve.equations import Array
 from app.solve.pose import Pose, settle
 from app.solve.sensitivity import sensitivities
+from tests.answers import readout
 from tests.mounts import (
     Command,
     Document,

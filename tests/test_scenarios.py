@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from app.document.models import Mount, joints
-from app.document.refusals import read_file
-from app.results.readout import readout
+from app.document.reading import read_file
+from tests.answers import readout
 
 SCENARIOS = Path(__file__).parent.parent / "scenarios"
 FILES = sorted(SCENARIOS.glob("*.json"))

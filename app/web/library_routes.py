@@ -17,11 +17,11 @@ from fastapi.responses import Response
 from pydantic import BaseModel, Field
 from starlette.websockets import WebSocketDisconnect
 
-from app.document.errors import BadDocument, ChangedElsewhere, Fault, NotOnShelf, SketcherError
+from app.document.errors import BadDocument, ChangedElsewhere, Fault, NotInLibrary, SketcherError
 from app.document.models import Mount
 from app.library.store import Kept, Shelf
 from app.shipped import shipped_mounts
-from app.solve.pose import target_lengths
+from app.solve.pose import moves_of
 from app.web.answers import ErrorAnswer, Json, as_json, body_of
 from app.web.ask import read_body, read_question, takes
 
@@ -201,7 +201,7 @@ def routes(shelf: Shelf) -> APIRouter:
     )
     async def version(id: str, revision: str) -> Response:
         if not _REVISION.fullmatch(revision):
-            raise NotOnShelf([Fault("revision", "is no whole number; GET /shelf/{id}/versions lists them")])
+            raise NotInLibrary([Fault("revision", "is no whole number; GET /shelf/{id}/versions lists them")])
         return Json(asdict(await asyncio.to_thread(shelf.version, _known(id), int(revision))))
 
     @router.delete("/shelf/{id}", summary="Put a mount among the deleted ones", responses={200: {"model": Marked}})
@@ -312,14 +312,14 @@ def _checked(message: Any, mount: Mount | None, command: dict[str, object], faul
         faults.append(Fault("key", "is no key; give 1 to 64 letters, digits and _ . : -"))
     if faults or mount is None:
         raise BadDocument(faults)
-    target_lengths(mount, command)
+    moves_of(mount, command)
     return _Read(mount, command, key=key, **more)
 
 
 def _known(id: str) -> str:
-    """An id that can be one. Raises NotOnShelf."""
+    """An id that can be one. Raises NotInLibrary."""
     if not ID.fullmatch(id):
-        raise NotOnShelf([Fault("", "is no id of a kept mount; GET /shelf lists them")])
+        raise NotInLibrary([Fault("", "is no id of a kept mount; GET /shelf lists them")])
     return id
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from app.document.errors import BadDocument, Fault, SketcherError
-from app.document.refusals import decode
+from app.document.reading import decode
 from app.web.answers import as_json, body_of
 from app.web.ask import Answerer, answer, read_question
 
@@ -65,7 +65,7 @@ async def _reply(text: str, answerer: Answerer) -> dict[str, Any]:
         if isinstance(seq, bool) or not isinstance(seq, int):
             seq = None
             raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
-        mount, command = read_question(message, ("seq",))
-        return {"seq": seq, "readout": await answer(mount, command, answerer)}
+        mount, strokes = read_question(message, ("seq",))
+        return {"seq": seq, "readout": await answer(mount, strokes, answerer)}
     except SketcherError as error:
         return {"seq": seq, **body_of(error)}

@@ -20,9 +20,8 @@ from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
 from app.library.store import Shelf, data_folder
-from app.results.answer import Detail, Readout
-from app.results.detail import detail
-from app.results.readout import readout
+from app.results.detail import Detail, detail
+from app.results.readout import Readout, readout
 from app.shipped import folder, shipped_mounts
 from app.standards.fits import fits
 from app.standards.gradings import GRADINGS

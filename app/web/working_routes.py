@@ -48,9 +48,9 @@ def routes() -> APIRouter:
     )
     async def ask_working(request: Request) -> Response:
         message = await read_body(request)
-        mount, command = read_question(message, ("cylinder", "end", "system"))
+        mount, strokes = read_question(message, ("cylinder", "end", "system"))
         chosen = (message.get("cylinder"), message.get("end"), message.get("system", "metric"))
-        return Json(await asyncio.to_thread(working, mount, command, *chosen))
+        return Json(await asyncio.to_thread(working, mount, strokes, *chosen))
 
     return router
 

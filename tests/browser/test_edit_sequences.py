@@ -8,7 +8,7 @@ from playwright.sync_api import Page
 
 from app.document.errors import BadDocument, Fault
 from app.document.models import Mount, as_document
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.shipped import shipped_mounts
 
 SEQUENCE = """

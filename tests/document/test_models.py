@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from app.document.models import Cylinder, Mount, as_document, as_text, drawn_length, joined, joints
-from app.document.refusals import decode, read_mount
+from app.document.models import Mount, as_document, as_text, drawn_length, joined, joints
+from app.document.reading import decode, read_mount
+from app.members import Cylinder
 from tests.mounts import crank_and_drop_rod, extras, guided, pivot_on_carriage, twin
 
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from app.document.errors import BadDocument, Fault, SketcherError, Unreadable
 from app.document.models import Mount, as_text
-from app.document.refusals import decode, read_file, read_mount
+from app.document.reading import decode, read_file, read_mount
 from tests.mounts import Document, crank_on_carriage, end, extras, guided, pin, rod, slide, twin
 
 TOP_KEYS = "format, title, note, blade, bodies, members, oil, valve, load, sensors, allowances, tolerance, display"

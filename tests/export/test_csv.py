@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 
 from app.document.models import Mount
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.export.csv import COLUMNS, as_csv, safe
 from app.results.answer import Budget, BudgetEnd, JointForce
-from app.results.readout import readout
 from app.shipped import shipped_mounts
+from tests.answers import readout
 from tests.mounts import Document, document, end, extras, pin, rod, twin
 
 Table = list[dict[str, str]]

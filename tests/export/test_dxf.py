@@ -12,11 +12,13 @@ from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.filemanagement import read
 
 from app.document.errors import BadCommand, NotLocated
-from app.document.models import Cylinder, Mount, Pin, Point, Rod, drawn_length, joints
-from app.document.refusals import read_mount
+from app.document.models import Mount, drawn_length, joints
+from app.document.parts import Point
+from app.document.reading import read_mount
 from app.export.dxf import LAYERS, dxf_bytes, hull, plain
-from app.results.readout import readout
+from app.members import Cylinder, Pin, Rod
 from app.shipped import shipped_mounts
+from tests.answers import readout
 from tests.mounts import Document, document, end, guided, pin, rod, slide, twin
 
 WRITTEN_MM = 1e-9

@@ -11,7 +11,7 @@ import pytest
 
 from app.document.errors import ChangedElsewhere, Deleted, KeyUsed, NoShelf, NotOnShelf
 from app.document.models import Mount, as_document
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.library.store import FILE, SCHEMA, VERSIONS_KEPT, Shelf, data_folder
 from tests.mounts import document, hinge, twin
 

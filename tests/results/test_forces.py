@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.results.forces import worst_force
-from app.results.readout import readout
+from tests.answers import readout
 from tests.mounts import Document, guide_on_blade, guided, hinge, member_of, twin
 
 GRAVITY = 9.80665

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.document.models import as_document
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.results.answer import Change
 from app.results.improve import STEPS
 from app.shipped import shipped_mounts

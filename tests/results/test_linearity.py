@@ -7,15 +7,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.document.refusals import read_mount
-from app.results.detail import detail
+from app.document.reading import read_mount
 from app.results.forces import cylinder_forces
 from app.results.linearity import WARN_AT, Check, check, estimate
-from app.results.readout import readout
 from app.shipped import shipped_mounts
 from app.solve.assembly import assemble
-from app.solve.pose import solve, target_lengths
+from app.solve.pose import moves_of, solve
 from app.solve.sensitivity import sensitivities
+from tests.answers import detail, readout
 from tests.loaded import ENDS, answer_of, detail_of, few, full, with_play, without
 from tests.mounts import Command, Document, centre_pivot, end, joints_of, member_of, pin, twin, worked_mounts
 
@@ -109,7 +108,7 @@ def test_the_share_is_the_difference_over_the_linear_sum(case: tuple[Document, C
 def solved_and_estimated(drawn: Document, command: Command, side: str, up: bool) -> tuple[Check, Check]:
     mount = read_mount(drawn)
     assembly = assemble(mount)
-    pose = solve(assembly, target_lengths(mount, command))
+    pose = solve(assembly, moves_of(mount, command))
     found = sensitivities(assembly, pose)
     carried = cylinder_forces(assembly, found)
     return (

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 
 from app.document.models import joints
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.results.answer import Readout
-from app.results.readout import readout
+from tests.answers import readout
 from tests.mounts import (
     ONE_BODY,
     THREE_BODIES,

@@ -7,12 +7,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.results.budget import Source, sources
 from app.results.forces import cylinder_forces
 from app.results.spread import DRAWS, SEED, spread, standard_deviation
 from app.solve.assembly import assemble
-from app.solve.pose import solve, target_lengths
+from app.solve.pose import moves_of, solve
 from app.solve.sensitivity import sensitivities
 from tests.loaded import ENDS, answer_of, detail_of, few, full, with_play, without
 from tests.mounts import Command, Document, crank_on_carriage, hinge, twin, worked_mounts
@@ -33,7 +33,7 @@ SINGLE = 1e-5
 def sources_of(drawn: Document, command: Command | None = None) -> list[Source]:
     mount = read_mount(drawn)
     assembly = assemble(mount)
-    pose = solve(assembly, target_lengths(mount, command or {}))
+    pose = solve(assembly, moves_of(mount, command or {}))
     found = sensitivities(assembly, pose)
     return sources(assembly, pose, found, cylinder_forces(assembly, found))
 

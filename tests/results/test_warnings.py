@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from app.document.refusals import read_mount
-from app.results.readout import readout
+from app.document.reading import read_mount
 from app.results.warnings import NEAR_DEAD_CENTRE
+from tests.answers import readout
 from tests.mounts import Command, Document, cylinder, end, hinge, member_of, pin, posed, twin
 
 LOAD = {"at": [1000, 0], "force": [0, 4500]}

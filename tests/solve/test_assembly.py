@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.solve.assembly import assemble, body_numbers, points_of, topology_of
 from app.solve.equations import FIXED, Link
 from tests.mounts import crank_and_drop_rod, guided, hinge, member_of, pivot_on_carriage, twin

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from scipy import optimize
 
 from app.document.errors import BadCommand
-from app.document.refusals import read_mount
-from app.results.readout import readout
+from app.document.reading import read_mount
 from app.shipped import shipped_mounts
 from app.solve.assembly import assemble
-from app.solve.pose import Pose, mobility, settle, solve, target_lengths
+from app.solve.pose import Pose, mobility, moves_of, settle, solve
+from tests.answers import readout
 from tests.mounts import (
     Command,
     Document,
@@ -500,7 +500,7 @@ def test_a_bad_command_is_refused_for_a_loose_mount_too() -> None:
 
 def test_a_command_is_laid_out_in_document_order_with_the_rest_held() -> None:
     mount = read_mount(crank_and_drop_rod())
-    assert target_lengths(mount, {"right": 7}) == (0, 7)
+    assert moves_of(mount, {"right": 7}) == (0, 7)
 
 
 # Poses with errors put in

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.solve.sensitivity import Sensitivities, sensitivities, velocities, weight_of
 from tests.mounts import (
     Command,

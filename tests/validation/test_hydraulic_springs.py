@@ -14,8 +14,8 @@ import math
 
 import pytest
 
-from app.document.models import Cylinder
 from app.document.units import KG_PER_POUND, MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
+from app.members import Cylinder
 from app.results.budget import oil_squeeze
 
 from .mechanisms import ROUNDING, bare_cylinder

@@ -7,11 +7,11 @@ import pytest
 
 from app.document.models import as_document
 from app.results.answer import Detail
-from app.results.detail import detail
 from app.shipped import shipped_mounts
 from app.standards.fits import FITS
 from app.standards.gradings import GRADINGS
 from app.web.ask import BODY_LIMIT
+from tests.answers import detail
 from tests.web.client import assert_refused, client
 
 TWIN = as_document(shipped_mounts()["3-twin-cylinders"])

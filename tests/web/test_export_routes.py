@@ -10,10 +10,10 @@ from ezdxf.filemanagement import read
 from app.document.models import as_document
 from app.export.csv import as_csv
 from app.export.dxf import dxf_bytes
-from app.results.readout import readout
 from app.shipped import shipped_mounts
 from app.web.ask import BODY_LIMIT
 from app.web.export_routes import file_name
+from tests.answers import readout
 from tests.mounts import document, end, rod
 from tests.web.client import assert_refused, client
 

@@ -6,9 +6,9 @@ import pytest
 
 from app.document.models import as_document
 from app.results.answer import Readout
-from app.results.readout import readout
 from app.shipped import shipped_mounts
 from app.web.ask import BODY_LIMIT
+from tests.answers import readout
 from tests.web.client import assert_refused, client
 
 TWIN = as_document(shipped_mounts()["3-twin-cylinders"])

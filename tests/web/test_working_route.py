@@ -7,8 +7,8 @@ import pytest
 
 from app.document.models import as_document
 from app.shipped import shipped_mounts
-from app.working import working
 from app.working.answer import Working
+from tests.answers import working
 from tests.web.client import assert_refused, client
 
 TWIN = as_document(shipped_mounts()["3-twin-cylinders"])

@@ -10,11 +10,11 @@ from hypothesis import given, settings
 
 from app.document.errors import BadCommand
 from app.document.models import Mount, as_document
-from app.document.refusals import read_mount
-from app.results.readout import readout
+from app.document.reading import read_mount
 from app.shipped import shipped_mounts
 from app.working import steps_of, working
 from app.working.answer import Working
+from tests.answers import readout
 from tests.formulas import is_plain, right_side, value_of
 from tests.mounts import (
     Command,
