@@ -93,6 +93,41 @@ DOCUMENT_UNITS: dict[Measure, str] = {
 """The unit documents and answers keep a quantity in; a share has none."""
 
 
+TYPED: dict[str, dict[str, float]] = {
+    "mm": {
+        "mm": 1,
+        "cm": 10,
+        "m": 1000,
+        "in": MM_PER_INCH,
+        "inch": MM_PER_INCH,
+        "inches": MM_PER_INCH,
+        '"': MM_PER_INCH,
+        "ft": 12 * MM_PER_INCH,
+        "'": 12 * MM_PER_INCH,
+    },
+    "kN": {"n": 1, "kn": 1000, "lbf": NEWTON_PER_LBF},
+    "MPa": {"mpa": 1, "gpa": 1000, "bar": 0.1, "kpa": 0.001, "psi": MPA_PER_PSI},
+    "kg": {"kg": 1, "t": 1000, "lb": KG_PER_POUND, "lbs": KG_PER_POUND},
+    "mL": {"ml": 1, "l": 1000, "in³": MM_PER_INCH**3 / MM3_PER_ML, "in3": MM_PER_INCH**3 / MM3_PER_ML},
+    "mm²": {"mm²": 1, "mm2": 1, "in²": MM_PER_INCH**2, "in2": MM_PER_INCH**2},
+    "L/min": {"l/min": 1, "gal/min": LITRE_PER_GALLON},
+    "°": {"°": 1, "deg": 1},
+}
+"""Units that may be typed after a number, by the metric unit it is shown in: how many document units each is."""
+
+LENGTH_STEPS: dict[System, dict[str, float]] = {
+    "metric": {f"{step} mm": float(step) for step in (1, 5, 10, 25, 50)},
+    "inch": {
+        "1/16 in": MM_PER_INCH / 16,
+        "1/8 in": MM_PER_INCH / 8,
+        "1/4 in": MM_PER_INCH / 4,
+        "1 in": MM_PER_INCH,
+        "2 in": 2 * MM_PER_INCH,
+    },
+}
+"""Steps a grid may have, mm, by their label."""
+
+
 def amount(value: float, measure: Measure, system: System = "metric") -> str:
     """A number of document units with its unit, as a person reads it in a system.
 

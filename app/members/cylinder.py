@@ -21,7 +21,8 @@ class Cylinder(BetweenEnds):
     NUMBERS = 4
     DRIVEN = True
     TITLE = "Cylinders"
-    JOINT_WORDS = ("barrel end", "rod end")
+    END_WORDS = ("barrel end", "rod end")
+    SHORT_END_WORDS = ("barrel", "rod end")
 
     kind: Literal["cylinder"]
     bore: Length = measured("fine", "bore", "bore diameter")

@@ -47,8 +47,10 @@ class Member(Part):
     """A member that joins two bodies.
 
     ``ROWS``: its constraint rows; ``OFFSETS``: errors of its joints, two a pin, one a slide or pinned end; ``NUMBERS``:
-    numbers of its own that its rows take; ``DRIVEN``: whether a stroke sets its length; ``TITLE``: what several of its
-    kind are called; ``BODIES``: where its two bodies stand in the document.
+    numbers of its own that its rows take; ``DRIVEN``: whether a stroke sets its length; ``BODIES``: where its two
+    bodies stand in the document. ``TITLE``: what several of its kind are called; ``ON``: what heads the bodies it joins;
+    ``END_WORDS``: what its ends are called, ``{on}`` being the body there; ``SHORT_END_WORDS``: the same where the
+    member stands beside it.
     """
 
     ROWS: ClassVar[int] = 1
@@ -57,7 +59,9 @@ class Member(Part):
     DRIVEN: ClassVar[bool] = False
     TITLE: ClassVar[str]
     BODIES: ClassVar[tuple[str, str]]
-    JOINT_WORDS: ClassVar[tuple[str, ...]] = ()
+    ON: ClassVar[str] = "mounted on"
+    END_WORDS: ClassVar[tuple[str, ...]] = ()
+    SHORT_END_WORDS: ClassVar[tuple[str, ...]] = ()
 
     kind: str
     id: Name = Field(description="name of the member, used once")

@@ -19,6 +19,7 @@ class Pin(Joint, AtOnePoint):
     OFFSETS = 2
     NUMBERS = 4
     TITLE = "Pins"
+    ON = "joins"
 
     kind: Literal["pin"]
 

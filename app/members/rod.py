@@ -16,7 +16,8 @@ class Rod(BetweenEnds):
 
     NUMBERS = 5
     TITLE = "Rods"
-    JOINT_WORDS = ("{on} end", "{on} end")
+    END_WORDS = ("{on} end", "{on} end")
+    SHORT_END_WORDS = ("end 1", "end 2")
 
     kind: Literal["rod"]
     section_area: Positive | None = measured("area", "section", "cross section", default=None)

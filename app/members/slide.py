@@ -35,6 +35,7 @@ class Slide(Joint, _Guided):
     OFFSETS = 1
     NUMBERS = 6
     TITLE = "Slides"
+    ON = "guide on, runs on"
 
     kind: Literal["slide"]
 

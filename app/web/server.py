@@ -25,6 +25,7 @@ from app.results.readout import Readout, readout
 from app.shipped import folder, shipped_mounts
 from app.standards.fits import fits
 from app.standards.gradings import GRADINGS
+from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
 from app.web import export_routes, library_routes, page_routes, working_routes
 from app.web.answers import ErrorAnswer, Json, refuse, refused
 from app.web.ask import (
@@ -68,6 +69,7 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: She
     )
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
+    pages.env.globals["vocabulary"] = vocabulary_json
     errors: dict[int | str, dict[str, Any]] = {
         "4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}
     }
@@ -114,6 +116,10 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: She
     @app.get("/presets", summary="Published grading tolerances to start from")
     async def presets() -> list[GradingAnswer]:
         return [GradingAnswer(**vars(grading)) for grading in GRADINGS]
+
+    @app.get("/vocabulary", summary="Quantities, kinds, labels and limits", responses={200: {"model": Vocabulary}})
+    async def words() -> Response:
+        return Json(vocabulary())
 
     @app.get("/fits/{nominal}", summary="ISO 286 clearance fits at a nominal diameter in mm", responses=errors)
     async def fits_at(nominal: str) -> Response:

@@ -5,7 +5,8 @@
 
 import { addBody, bareBlade, duplicated, mirrored, withoutBody, withoutMembers } from "../document/draw.js";
 import { withEdit } from "../document/edits.js";
-import { copyLink, said, saveDocument, saveFrom } from "../document/files.js";
+import { copyLink, saveDocument, saveFrom } from "../document/files.js";
+import { said } from "./server.js";
 import { savePng, saveSvg } from "../sheet/picture.js";
 import { offerGrids } from "./forms.js";
 import { address } from "../document/link.js";
@@ -79,7 +80,7 @@ export function actions({
       await doing();
       if (done) find("#file-said").textContent = done;
     } catch (error) {
-      find("#file-said").textContent = said(error);
+      find("#file-said").textContent = said(error, store.state.system);
     }
   }
 
@@ -158,7 +159,7 @@ export function actions({
     bare: () => {
       const { mount } = store.state;
       library.dialog.close();
-      openDocument(bareBlade(mount)).catch((error) => store.set({ message: error.message }));
+      openDocument(bareBlade(mount)).catch((error) => store.set({ message: said(error, store.state.system) }));
     },
     "open-file": () => {
       find("#files").close();

@@ -3,6 +3,7 @@
  * @module core/editor
  */
 
+import { Refused, asked } from "./server.js";
 import { partnerOf } from "../document/mirror.js";
 import { handlePixel } from "../sheet/marks/handles.js";
 import { alike } from "../document/places.js";
@@ -172,7 +173,7 @@ export class Editor {
   /**
    * A typed change: asked of the server before it is taken, so that nonsense is refused where it was typed. What is
    * refused already may be mended step by step; without a server the change is taken as it is.
-   * @param {(mount: any) => any} make @param {(fault: {place: string, message: string}) => void} refuse
+   * @param {(mount: any) => any} make @param {(fault: import("./server.js").Fault) => void} refuse
    */
   async offer(make, refuse) {
     const { mount, refusal } = this.store.state;
@@ -187,21 +188,18 @@ export class Editor {
   /**
    * What the server has against a document, if anything.
    * @param {any} mount
-   * @returns {Promise<{place: string, message: string}|null>}
+   * @returns {Promise<import("./server.js").Fault|null>}
    */
   async faultOf(mount) {
     const { mount: before, command } = this.store.state;
     this.store.set({ asking: true });
     try {
-      const answer = await fetch("/readout", {
-        method: "POST",
-        headers: { "content-type": "application/json" },
-        body: JSON.stringify({ mount, command: commandFor(before, mount, command) }),
-      });
-      const fault = answer.ok ? null : (await answer.json()).error.faults[0];
-      return fault ? { ...fault, place: fault.place.replace(/^mount\.?/, "") } : null;
-    } catch {
+      await asked("/readout", { mount, command: commandFor(before, mount, command) });
       return null;
+    } catch (error) {
+      if (!(error instanceof Refused)) return null;
+      const [fault] = error.faults;
+      return { ...fault, place: fault.place.replace(/^mount\.?/, "") };
     }
   }
 

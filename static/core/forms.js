@@ -3,12 +3,13 @@
  * @module core/forms
  */
 
+import { answerOf, said } from "./server.js";
 import { NO_NUMBER, accept, refuse } from "./complaint.js";
 import { renamedBody } from "../document/draw.js";
 import { alikeField } from "../document/mirror.js";
 import { withField } from "../document/edits.js";
 import { faultWords } from "../panels/notices.js";
-import { GRIDS, read } from "../values/units.js";
+import { gridSteps, read } from "../values/units.js";
 
 /** The choice of no grid and no guides. */
 const FREE = "free";
@@ -124,11 +125,11 @@ export function listenToForms(store, editor, grid) {
   async function askFits(input) {
     const nominal = accepted(input, read(input.value, "fine", store.state.system));
     if (nominal === null) return;
-    const answer = await fetch(`/fits/${Number(Math.abs(nominal).toFixed(4))}`);
-    const body = await answer.json();
-    if (answer.ok) store.set({ fits: { nominal, fits: body } });
-    else {
-      refuse(input, body.error.faults[0].message);
+    try {
+      const fits = await answerOf(`/fits/${Number(Math.abs(nominal).toFixed(4))}`);
+      store.set({ fits: { nominal, fits } });
+    } catch (error) {
+      refuse(input, said(error, store.state.system));
       store.set({ fits: null });
     }
   }
@@ -153,7 +154,7 @@ function accepted(input, value) {
  * @returns {number} the step chosen
  */
 export function offerGrids(grid, system) {
-  const steps = GRIDS[system];
+  const steps = gridSteps(system);
   grid.replaceChildren(...steps.map(({ label, step }) => new Option(label, String(step))), new Option("no snap", FREE));
   grid.value = String(steps[2].step);
   return steps[2].step;

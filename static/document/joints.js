@@ -3,6 +3,8 @@
  * @module document/joints
  */
 
+import { memberKind } from "../values/vocabulary.js";
+
 /**
  * The name of a joint: `rod / 2` is the second end of a rod, a pin or slide goes by its own.
  * @param {string} member id
@@ -39,8 +41,7 @@ export function joints(mount) {
 
 /** @param {any} member @param {number} index */
 export function endName(member, index) {
-  if (member.kind === "cylinder") return index ? "rod end" : "barrel end";
-  return `${member.ends[index].on} end`;
+  return memberKind(member.kind).ends[index].replace("{on}", member.ends[index].on);
 }
 
 /** @param {string} name @param {string} label @param {any} part @returns {Joint} */

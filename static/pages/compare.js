@@ -3,6 +3,8 @@
  * @module pages/compare
  */
 
+import { answerOf, said as wrong } from "../core/server.js";
+import { filled } from "../values/messages.js";
 import { BOTH, bothFields, fillBoth } from "./compare/both.js";
 import { differences, takenOver, withGroupOf } from "./compare/differences.js";
 import { ENDS, lifts } from "./compare/ends.js";
@@ -286,6 +288,7 @@ const chooseOwn = ownMounts(find("#open-file"), {
     said = [words];
     plan();
   },
+  system: () => sides.a.store.state.system,
 });
 
 document.addEventListener("input", (event) => {
@@ -330,7 +333,7 @@ async function typedForBoth(input) {
     const fault = await side.editor.faultOf(next);
     side.editor.ask();
     if (fault) {
-      refuse(input, `${side.name.toUpperCase()}: ${fault.message}`);
+      refuse(input, `${side.name.toUpperCase()}: ${filled(fault, system)}`);
       return;
     }
   }
@@ -345,13 +348,6 @@ document.addEventListener("keydown", (event) => {
     target.dispatchEvent(new Event("change", { bubbles: true }));
 });
 
-/** @param {string} path */
-async function fetched(path) {
-  const answer = await fetch(path);
-  if (!answer.ok) throw new Error(`${path} answered ${answer.status}`);
-  return answer.json();
-}
-
 /**
  * What the address brings for each side, asked of the server before it is shown.
  * @param {Map<string, string>} aboardParts
@@ -364,16 +360,9 @@ async function brought(aboardParts) {
     if (!packed) continue;
     try {
       const { mount, command = {} } = await unpack(packed);
-      const answer = await fetch("/readout", {
-        method: "POST",
-        headers: { "content-type": "application/json" },
-        body: JSON.stringify({ mount, command }),
-      });
-      const body = await answer.json();
-      if (!answer.ok) throw new Error(`${name.toUpperCase()} was not opened: ${body.error.faults[0].message}`);
-      found[name] = { mount, command, readout: body };
+      found[name] = { mount, command, readout: await answerOf("/readout", { mount, command }) };
     } catch (error) {
-      said.push(error instanceof Error ? error.message : String(error));
+      said.push(`${name.toUpperCase()} was not opened. ${wrong(error, preferredUnits() ?? "metric")}`);
     }
   }
   return found;
@@ -381,16 +370,16 @@ async function brought(aboardParts) {
 
 async function start() {
   wearTheme();
-  const list = await fetched("/scenarios");
+  const list = await answerOf("/scenarios");
   shipped.push(
     ...(await Promise.all(
       list.map(async (/** @type {any} */ each) => ({
         name: each.name,
-        mount: await fetched(`/scenarios/${each.name}`),
+        mount: await answerOf(`/scenarios/${each.name}`),
       })),
     )),
   );
-  own = await fetched("/shelf").catch(() => []);
+  own = await answerOf("/shelf").catch(() => []);
   const aboardParts = parts(location.hash);
   const found = await brought(aboardParts);
   const worked = Object.values(found).find(

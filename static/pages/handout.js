@@ -3,6 +3,7 @@
  * @module pages/handout
  */
 
+import { Refused, answerOf, said } from "../core/server.js";
 import { differences } from "./compare/differences.js";
 import { comparison } from "./compare/table.js";
 import { budgetTable } from "./handout/budget.js";
@@ -231,21 +232,9 @@ for (const name of ["#title", "#note"]) {
   });
 }
 
-/** @param {string} path @param {RequestInit} [how] */
-async function fetched(path, how) {
-  const answer = await fetch(path, how);
-  const body = await answer.json();
-  if (!answer.ok) throw new Error(`This mount was refused: ${body.error.faults[0].message}`);
-  return body;
-}
-
 /** @param {any} mount @param {Record<string, number>} [command] */
 async function asked(mount, command = {}) {
-  const answer = await fetched("/readout", {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify({ mount, command }),
-  });
+  const answer = await answerOf("/readout", { mount, command });
   return { mount, command, answer };
 }
 
@@ -258,7 +247,7 @@ async function start() {
     : [brought.get("m") ?? brought.get("a")];
   const carried = packed[0]
     ? await Promise.all(packed.map((each) => unpack(String(each))))
-    : [{ mount: await fetched(`/scenarios/${FIRST}`) }];
+    : [{ mount: await answerOf(`/scenarios/${FIRST}`) }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
   system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
   find("#title").textContent =
@@ -274,6 +263,6 @@ start().catch((error) => {
   find("#title").textContent =
     error instanceof TypeError
       ? "The server does not answer. Start it again with: blade-mount, then load this page anew."
-      : error.message;
+      : `${error instanceof Refused ? "This mount was refused. " : ""}${said(error, system)}`;
   find("main").dataset.state = "refused";
 });

@@ -3,6 +3,7 @@
  * @module panels/fields
  */
 
+import { vocabulary } from "../values/vocabulary.js";
 import { isRefused } from "../core/complaint.js";
 import { loadSize } from "../document/mount.js";
 import { valueAt } from "../document/places.js";
@@ -48,7 +49,7 @@ export function wordEntry(place, name) {
   return h("input", {
     key: "input",
     type: "text",
-    maxlength: place === "note" ? 2000 : 60,
+    maxlength: place === "note" ? vocabulary.limits.note : vocabulary.limits.name,
     "data-place": place,
     "data-quantity": "words",
     "aria-label": name,

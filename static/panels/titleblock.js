@@ -3,6 +3,7 @@
  * @module panels/titleblock
  */
 
+import { vocabulary } from "../values/vocabulary.js";
 import { isRefused } from "../core/complaint.js";
 import { shown } from "./fields.js";
 import { paint } from "../core/paint.js";
@@ -30,7 +31,7 @@ export function titleblock(place, state) {
       h("input", {
         key: "input",
         type: "text",
-        maxlength: 120,
+        maxlength: vocabulary.limits.title,
         "data-field": "title",
         "aria-label": "title",
         autocomplete: "off",

@@ -3,6 +3,7 @@
  * @module pages/compare/heads
  */
 
+import { filled, asSentence } from "../../values/messages.js";
 import { picker } from "../../panels/picker.js";
 import { notices } from "../../panels/notices.js";
 import { h } from "../../values/shapes.js";
@@ -136,7 +137,7 @@ function cannot(side, asked, now) {
   if (!off.length || side.state === "waiting") return null;
   const { stopped } = answered.pose;
   const words = [];
-  if (stopped) words.push(`${stopped.text[0].toUpperCase()}${stopped.text.slice(1)}.`);
+  if (stopped) words.push(`${asSentence(filled(stopped, system))}.`);
   else if (!met(answered, mount, asked)) words.push("It does not come all the way.");
   const held = served(answered, asked);
   for (const end of off.filter((each) => !held.includes(each))) {
