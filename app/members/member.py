@@ -48,9 +48,9 @@ class Member(Part):
 
     ``ROWS``: its constraint rows; ``OFFSETS``: errors of its joints, two a pin, one a slide or pinned end; ``NUMBERS``:
     numbers of its own that its rows take; ``DRIVEN``: whether a stroke sets its length; ``BODIES``: where its two
-    bodies stand in the document. ``TITLE``: what several of its kind are called; ``ON``: what heads the bodies it joins;
-    ``END_WORDS``: what its ends are called, ``{on}`` being the body there; ``SHORT_END_WORDS``: the same where the
-    member stands beside it.
+    bodies stand in the document. ``TITLE``: what several of its kind are called; ``ON``: what heads the bodies it
+    joins; ``END_WORDS``: what its ends are called, ``{on}`` being the body there; ``SHORT_END_WORDS``: the same where
+    the member stands beside it.
     """
 
     ROWS: ClassVar[int] = 1

@@ -45,6 +45,11 @@ export class Editor {
     this.origin = null;
     /** The arrow keys are moving the picked thing. */
     this.nudging = false;
+    /**
+     * Where the ends are to be brought with every question.
+     * @type {(() => import("../document/link.js").Heights)|null}
+     */
+    this.ends = null;
     /** After every finished change. @type {(() => void)|null} */
     this.onStep = null;
   }
@@ -85,7 +90,7 @@ export class Editor {
   ask() {
     this.store.set({ asking: true });
     const { mount, command } = this.store.state;
-    this.live.ask(mount, command);
+    this.live.ask(mount, command, this.ends?.());
   }
 
   /** @param {any} answer @param {any} question @param {boolean} newest */

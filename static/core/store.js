@@ -75,6 +75,7 @@
  * @property {boolean} slopes show which way every pivot lowers the worst error
  * @property {{label: string, tolerance: number, source: string}[]} gradings
  * @property {{nominal: number, fits: {fit: string, least: number, greatest: number}[]}|null} fits
+ * @property {{served: ("left"|"right")[], met: boolean}|null} reach what became of heights asked of the ends
  * @property {"left"|"right"} end the end to correct
  * @property {import("../values/units.js").System} system
  * @property {number} grid mm
@@ -149,6 +150,7 @@ export function firstState() {
     slopes: false,
     gradings: [],
     fits: null,
+    reach: null,
     end: "right",
     system: "metric",
     grid: 10,

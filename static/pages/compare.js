@@ -14,7 +14,7 @@ import { ownMounts } from "./compare/own.js";
 import { Side } from "./compare/side.js";
 import { comparison } from "./compare/table.js";
 import { NO_NUMBER, accept, isRefused, refuse } from "../core/complaint.js";
-import { address, parts, unpack } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpack } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
@@ -44,6 +44,8 @@ let view = new View(0.2, 0, 0);
 const asked = { left: 0, right: 0 };
 /** What was just done, in words. @type {string[]} */
 let said = [];
+/** What was typed on the handout of this very pair: another pair, or another number, is another customer's. */
+let typed = /** @type {import("../document/link.js").Typed|null} */ (null);
 let laid = "beside";
 /** The side whose joints are taken hold of while they lie over one another. @type {"a"|"b"} */
 let hands = "a";
@@ -57,6 +59,7 @@ const pair = {
   },
   onStep: () => {
     said = [];
+    typed = null;
     keepAddress();
   },
 };
@@ -158,6 +161,7 @@ function showEnds() {
 function ask(change) {
   Object.assign(asked, change);
   for (const name of NAMES) sides[name].follow();
+  keepAddress();
   plan();
 }
 
@@ -183,7 +187,8 @@ function keepAddress() {
 
 /** @param {string} path */
 async function aboard(path) {
-  return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system);
+  const more = { ends: asked, typed };
+  return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system, more);
 }
 
 /** @param {Side} side */
@@ -278,6 +283,7 @@ function replace(side, name) {
 function putOn(side, mount, name, command = {}) {
   side.open(mount, name, command);
   said = [];
+  typed = null;
   fitBoth();
   keepAddress();
 }
@@ -368,6 +374,15 @@ async function brought(aboardParts) {
   return found;
 }
 
+/**
+ * Where the ends stand of the first mount that comes with its cylinders worked.
+ * @param {{mount: any, command: Record<string, number>, readout: any}[]} found
+ */
+function broughtTo(found) {
+  const worked = found.find(({ command, readout }) => readout.pose && Object.values(command).some(Boolean));
+  return worked ? lifts(worked.readout, worked.mount) : { left: 0, right: 0 };
+}
+
 async function start() {
   wearTheme();
   const list = await answerOf("/scenarios");
@@ -382,10 +397,8 @@ async function start() {
   own = await answerOf("/shelf").catch(() => []);
   const aboardParts = parts(location.hash);
   const found = await brought(aboardParts);
-  const worked = Object.values(found).find(
-    ({ command, readout }) => readout.pose && Object.values(command).some(Boolean),
-  );
-  if (worked) Object.assign(asked, lifts(worked.readout, worked.mount));
+  Object.assign(asked, aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(found)));
+  typed = await typedAboard(aboardParts);
   const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
   const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
   for (const name of NAMES) {

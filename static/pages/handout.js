@@ -12,7 +12,7 @@ import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
 import { printed, viewed } from "./handout/state.js";
 import { working } from "./handout/working.js";
-import { address, parts, unpack } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpack } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
@@ -43,10 +43,14 @@ function find(selector) {
   return found;
 }
 
-/** @type {{mount: any, command: Record<string, number>, answer: any}[]} */
+/** @typedef {import("./handout/working.js").ShortLine} ShortLine */
+
+/** @type {{mount: any, command: Record<string, number>, answer: any, short: ShortLine[]}[]} */
 let questions = [];
 /** @type {import("../values/units.js").System} */
 let system = "metric";
+/** What the comparison asks of the ends, for the way back to it. */
+let ends = { left: 0, right: 0 };
 
 function render() {
   const states = questions.map((each) => printed(each, system));
@@ -121,7 +125,7 @@ function drawings(plain, height) {
 function oneBody(state) {
   return [
     h("section", { key: "numbers" }, fourNumbers(state)),
-    h("section", { key: "working" }, working(state)),
+    h("section", { key: "working" }, working(state, questions[0].short)),
     h("section", { key: "tables", class: "tables" }, [
       h("div", { key: "budget" }, budgetTable(state)),
       h("div", { key: "inputs" }, inputTable(state)),
@@ -141,7 +145,7 @@ function bothBody(states) {
         { key: "numbers" },
         fourNumbers(state).filter((each) => each.attrs.class === "warning"),
       ),
-      h("section", { key: "working" }, working(state)),
+      h("section", { key: "working" }, working(state, questions[name === "A" ? 0 : 1].short)),
       h("section", { key: "budget" }, budgetTable(state, HALF_ROWS.budget)),
       h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
     ]);
@@ -171,7 +175,8 @@ document.addEventListener("click", async (event) => {
   const { action } = target.dataset;
   if (action === "print") print();
   if (action === "sketch") await toSketch();
-  if (action === "compare") location.assign(await address("/compare", aboard(["a", "b"]), system));
+  if (action === "compare")
+    location.assign(await address("/compare", aboard(["a", "b"]), system, { ends, typed: typed.words }));
   if (target.dataset.system) {
     system = /** @type {any} */ (target.dataset.system);
     preferUnits(system);
@@ -187,7 +192,7 @@ function aboard(names) {
 
 /** This page's own address, units included. */
 function link() {
-  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system);
+  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, { ends, typed: typed.words });
 }
 
 async function toSketch() {
@@ -196,26 +201,25 @@ async function toSketch() {
   location.assign(await address("/", { m: first }));
 }
 
-/** What was typed on this very page, so that loading it anew keeps it. */
+/** What was typed on this very page: it rides in the page's own address and is nobody else's. */
 const typed = {
-  key: () => `handout ${questions.map(({ mount }) => mount.title).join(" / ")}`,
+  /** @type {import("../document/link.js").Typed|null} */
+  words: null,
+  keeping: 0,
   save: () => {
-    try {
-      sessionStorage.setItem(typed.key(), JSON.stringify([find("#title").textContent, find("#note").textContent]));
-    } catch {
-      // Without a store it lasts as long as the page.
-    }
+    typed.words = { title: find("#title").textContent, note: find("#note").textContent };
+    clearTimeout(typed.keeping);
+    typed.keeping = window.setTimeout(typed.keep, 300);
   },
-  restore: () => {
-    try {
-      const [title, note] = JSON.parse(sessionStorage.getItem(typed.key()) ?? "[]");
-      if (title) find("#title").textContent = title;
-      if (note) find("#note").textContent = note;
-    } catch {
-      // Nothing was kept.
-    }
+  keep: async () => history.replaceState(null, "", await link()),
+  /** @param {import("../document/link.js").Typed|null} words */
+  restore: (words) => {
+    typed.words = words;
+    if (words?.title) find("#title").textContent = words.title;
+    if (words?.note) find("#note").textContent = words.note;
   },
 };
+addEventListener("pagehide", () => clearTimeout(typed.keeping));
 
 /** Titles are one line; Enter ends the typing. */
 find("#title").addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
@@ -234,14 +238,18 @@ for (const name of ["#title", "#note"]) {
 
 /** @param {any} mount @param {Record<string, number>} [command] */
 async function asked(mount, command = {}) {
-  const answer = await answerOf("/readout", { mount, command });
-  return { mount, command, answer };
+  const [answer, short] = await Promise.all([
+    answerOf("/readout", { mount, command }),
+    answerOf("/working/short", { mount, command }),
+  ]);
+  return { mount, command, answer, short };
 }
 
 /** What the address brings, else the first shipped mount. */
 async function start() {
   wearTheme();
   const brought = parts(location.hash);
+  ends = endsAboard(brought);
   const packed = ["a", "b"].every((name) => brought.has(name))
     ? [brought.get("a"), brought.get("b")]
     : [brought.get("m") ?? brought.get("a")];
@@ -255,7 +263,7 @@ async function start() {
       ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side`
       : questions[0].mount.title;
   find("#date").textContent = today();
-  typed.restore();
+  typed.restore(await typedAboard(brought));
   render();
 }
 
