@@ -295,6 +295,7 @@ def worst_errors(drawn: Document, assembly: Assembly, pose: Pose, side: int, sig
     slopes = np.array(
         [settled_heights(assembly, pose, step)[side] - settled_heights(assembly, pose, -step)[side] for step in steps]
     )
+    slopes[abs(slopes) < 1e-9] = 0  # What is left of a difference by rounding must not push a joint.
     pushed = np.zeros(size)
     for member, part in zip(drawn["members"], assembly.equations.error_of, strict=True):
         clearances = [joint["clearance"] for _, joint in joints_of(member)]
