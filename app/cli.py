@@ -175,12 +175,12 @@ def _list_scenarios() -> int:
 def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     import uvicorn
 
-    from app.library.store import Shelf, data_folder
+    from app.library.store import Library, data_folder
     from app.web.ask import BODY_LIMIT
     from app.web.server import create_app
 
-    shelf = Shelf(data_folder(data))
-    shelf.open()
+    library = Library(data_folder(data))
+    library.open()
     listening = _listen(host, port)
     taken = listening.getsockname()[1]
     if taken != port:
@@ -192,7 +192,7 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
         timer.daemon = True
         timer.start()
     config = uvicorn.Config(
-        create_app(host=host, shelf=shelf), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
+        create_app(host=host, library=library), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
     )
     server = uvicorn.Server(config)
     try:

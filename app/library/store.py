@@ -112,7 +112,7 @@ def _now() -> datetime:
     return datetime.now(UTC)
 
 
-class Shelf:
+class Library:
     """The mounts kept in one folder. The file is made, and opened, when it is first needed."""
 
     def __init__(self, folder: Path, now: Callable[[], datetime] = _now) -> None:
@@ -326,7 +326,7 @@ def _open(path: Path) -> sqlite3.Connection:
         db.row_factory = _as_dict
         db.execute("PRAGMA foreign_keys = ON")
         db.execute("PRAGMA synchronous = FULL")
-        _make_tables(db, path)  # first of all, so that what is no shelf stays as it is
+        _make_tables(db, path)  # first of all, so that what is no library stays as it is
         db.execute("PRAGMA journal_mode = WAL")
     except (sqlite3.Error, NoLibrary) as error:
         db.close()

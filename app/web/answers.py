@@ -16,7 +16,7 @@ STATUSES = {
     "deleted": 409,
     "key-used": 409,
     "too-large": 413,
-    "no-shelf": 503,
+    "no-library": 503,
 }
 """HTTP status by an error's code; 422 for every other."""
 

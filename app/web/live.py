@@ -1,9 +1,9 @@
 """The live socket: questions come in as the hand moves, and the newest is the one that gets an answer.
 
 A message is ``{"seq": n, "mount": {...}, "command": {...}}``; the answer is ``{"seq": n, "readout": {...}}`` or
-``{"seq": n, "error": {...}}``. With ``"ends": {"left": mm, "right": mm}`` the cylinders are worked, from where the command
-brings them, until the ends stand that far above where they were drawn; the answer then says in ``"reach"`` which ends
-were served and whether they are there. A question that a newer one overtakes before its turn is not computed.
+``{"seq": n, "error": {...}}``. With ``"ends": {"left": mm, "right": mm}`` the cylinders are worked, from where the
+command brings them, until the ends stand that far above where they were drawn; the answer then says in ``"reach"`` which
+ends were served and whether they are there. A question that a newer one overtakes before its turn is not computed.
 """
 
 import asyncio
@@ -97,9 +97,7 @@ def _heights(ends: object) -> dict[EndName, float]:
     return good
 
 
-def _at_ends(
-    asked: dict[EndName, float], mount: Mount, strokes: dict[str, object]
-) -> tuple[Readout, Reach | None]:
+def _at_ends(asked: dict[EndName, float], mount: Mount, strokes: dict[str, object]) -> tuple[Readout, Reach | None]:
     """The readout with the ends brought where they are asked to be, as far as the mount goes."""
     drawn = Analysis(mount, strokes)
     if not drawn.located:

@@ -19,7 +19,7 @@ from starlette.staticfiles import StaticFiles
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
-from app.library.store import Shelf, data_folder
+from app.library.store import Library, data_folder
 from app.results.detail import Detail, detail
 from app.results.readout import Readout, readout
 from app.shipped import folder, shipped_mounts
@@ -49,9 +49,9 @@ _PHRASES = {
 }
 
 
-def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: Shelf | None = None) -> FastAPI:
+def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: Library | None = None) -> FastAPI:
     """The application for a server on ``host``; ``answerer`` computes the readouts, ``shelf`` keeps their mounts."""
-    kept = shelf or Shelf(data_folder())
+    kept = library or Library(data_folder())
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:

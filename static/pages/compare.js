@@ -394,7 +394,7 @@ async function start() {
       })),
     )),
   );
-  own = await answerOf("/shelf").catch(() => []);
+  own = await answerOf("/library").catch(() => []);
   const aboardParts = parts(location.hash);
   const found = await brought(aboardParts);
   Object.assign(asked, aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(found)));

@@ -43,7 +43,7 @@ export class LibraryDialog {
 
   async draw() {
     try {
-      const entries = await answerOf(this.deleted ? "/shelf?deleted=1" : "/shelf");
+      const entries = await answerOf(this.deleted ? "/library?deleted=1" : "/library");
       paint(this.list, [
         ...(entries.length
           ? []
@@ -188,10 +188,10 @@ export class LibraryDialog {
         return;
       }
       if (what === "deleted") this.deleted = !this.deleted;
-      if (what === "delete") await answerOf(`/shelf/${id}`, undefined, { method: "DELETE" });
-      if (what === "restore") await answerOf(`/shelf/${id}/restore`, undefined, { method: "POST" });
+      if (what === "delete") await answerOf(`/library/${id}`, undefined, { method: "DELETE" });
+      if (what === "restore") await answerOf(`/library/${id}/restore`, undefined, { method: "POST" });
       if (what === "versions")
-        this.versions = this.versions?.id === id ? null : { id, entries: await answerOf(`/shelf/${id}/versions`) };
+        this.versions = this.versions?.id === id ? null : { id, entries: await answerOf(`/library/${id}/versions`) };
       if (what === "version") await this.look(id, Number(button?.dataset.revision));
       if (what === "bring") await this.bring(id);
     } catch (error) {
@@ -202,7 +202,7 @@ export class LibraryDialog {
 
   /** Look at an earlier version; nothing is changed by it. @param {string} id @param {number} revision */
   async look(id, revision) {
-    const { mount, command } = await answerOf(`/shelf/${id}/versions/${revision}`);
+    const { mount, command } = await answerOf(`/library/${id}/versions/${revision}`);
     const readout = await answerOf("/readout", { mount, command });
     this.looked = { id, revision, mount, command, words: this.page.words(readout) };
   }

@@ -48,7 +48,7 @@ export function ownMounts(input, page) {
       return;
     }
     await trying(async () => {
-      const { mount, command } = await answerOf(`/shelf/${choice}`);
+      const { mount, command } = await answerOf(`/library/${choice}`);
       page.put(side, mount, command);
     });
   };
