@@ -1,6 +1,6 @@
 """The routes of the user's own mounts, and the notices that tell a second tab of a change.
 
-Every call to the store runs in a thread, so that a slow disk holds nobody else up. A socket on ``/library/{id}/watch`` is
+Every call to the store runs in a thread, so that a slow disk holds nobody up. A socket on ``/library/{id}/watch`` is
 sent ``{"revision": n, "key": k, "deleted": false}`` at once and again after every change; ``key`` is the one the step
 came under, so that a tab knows its own. What another server on the same folder changes is noticed within seconds.
 """

@@ -2,8 +2,8 @@
 
 A message is ``{"seq": n, "mount": {...}, "command": {...}}``; the answer is ``{"seq": n, "readout": {...}}`` or
 ``{"seq": n, "error": {...}}``. With ``"ends": {"left": mm, "right": mm}`` the cylinders are worked, from where the
-command brings them, until the ends stand that far above where they were drawn; the answer then says in ``"reach"`` which
-ends were served and whether they are there. A question that a newer one overtakes before its turn is not computed.
+command brings them, until the ends stand that far above where they were drawn; the answer then says in ``"reach"``
+which ends were served and whether they are there. A question that a newer one overtakes before its turn gets no answer.
 """
 
 import asyncio
