@@ -30,4 +30,9 @@ def working(
 
 def said(message: Mapping[str, Any]) -> str:
     """A message's sentence in mm, kN and MPa."""
-    return Message(**message).filled()
+    return typed(Message(**message).filled())
+
+
+def typed(text: str) -> str:
+    """A sentence as one types it: with plain spaces where a number and its unit are kept on one line."""
+    return text.replace("\N{NO-BREAK SPACE}", " ")

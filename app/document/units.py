@@ -54,6 +54,8 @@ FormulaQuantity: TypeAlias = Literal["length", "area", "volume", "force", "momen
 DASH = "\N{EN DASH}"
 MINUS = "\N{MINUS SIGN}"
 _THIN = "\N{NO-BREAK SPACE}"
+_MOST_PLACES = 20
+"""Decimals of the smallest of numbers; what is smaller still is shown as nothing."""
 
 
 @dataclass(frozen=True)
@@ -137,7 +139,7 @@ def amount(value: float, measure: Measure, system: System = "metric") -> str:
     size = abs(value) / shown.factor
     places = shown.digits
     if size and not math.isinf(size):
-        places = max(places, 1 - math.floor(math.log10(size)))
+        places = min(max(places, 1 - math.floor(math.log10(size))), _MOST_PLACES)
     figures = f"{size:.{places}f}"
     while len(figures) > 1 and figures.endswith("0") and places > shown.digits:
         figures, places = figures[:-1], places - 1
