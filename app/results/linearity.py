@@ -74,10 +74,15 @@ def check(analysis: Analysis, end: EndName, up: bool) -> LinearCheck:
 
 @worked_out_once
 def worst_estimated(analysis: Analysis) -> LinearCheck:
-    """The worse end and way to second order, without solving: what the linear step leaves open, by the adjoint."""
+    """The worse end and way, estimated."""
     totals = budget(analysis)
     end = totals.worse_end
-    errors, lengths = _worst_errors(analysis, end, 1.0 if totals.of(end).upward else -1.0)
+    return estimated(analysis, end, totals.of(end).upward)
+
+
+def estimated(analysis: Analysis, end: EndName, up: bool) -> LinearCheck:
+    """The same as ``check`` to second order, without solving: what the linear step leaves open, by the adjoint."""
+    errors, lengths = _worst_errors(analysis, end, 1.0 if up else -1.0)
     linear = _linear(analysis, end, errors, lengths)
     pose, equations = analysis.pose, analysis.assembly.equations
     changes = np.subtract(lengths, pose.lengths)
