@@ -7,7 +7,9 @@ definition: the 1959 yard and pound agreement and NIST Special Publication 811, 
 
 import math
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import Field
 
 MM_PER_INCH = 25.4
 KG_PER_POUND = 0.45359237
@@ -60,11 +62,11 @@ _MOST_PLACES = 20
 
 @dataclass(frozen=True)
 class Unit:
-    """How a quantity is shown: the unit's sign, how many document units one of it is, and decimals."""
+    """How a quantity is shown in a system."""
 
-    unit: str
-    factor: float
-    digits: int
+    unit: Annotated[str, Field(description="its sign; empty for a plain number")]
+    factor: Annotated[float, Field(description="how many document units one of it is")]
+    digits: Annotated[int, Field(description="decimals it is shown with")]
 
 
 QUANTITIES: dict[Measure, dict[System, Unit]] = {
