@@ -6,7 +6,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from app.document.messages import Message
+from app.document.messages import Message, filled
 from app.document.models import Mount
 from app.results import detail as detail_module
 from app.results import readout as readout_module
@@ -47,6 +47,11 @@ def has_shape(answer: object, kind: type) -> bool:
 def said(message: Mapping[str, Any]) -> str:
     """A message's sentence in mm, kN and MPa."""
     return typed(Message(**message).filled())
+
+
+def sentence(fault: Mapping[str, Any]) -> str:
+    """A refused place's sentence in mm, kN, MPa and kg."""
+    return typed(filled(fault["text"], fault["values"]))
 
 
 def reasons(answer: Mapping[str, Any]) -> dict[str, str]:

@@ -67,7 +67,7 @@ class Desk:
 
     @property
     def address(self) -> str:
-        return f"http://127.0.0.1:{self.port}/shelf"
+        return f"http://127.0.0.1:{self.port}/library"
 
     def start(self) -> None:
         log = self.folder.parent / "log.txt"
