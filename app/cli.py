@@ -1,7 +1,6 @@
 """The command line: serve the page, print a readout, write a drawing or a table, list the shipped mounts."""
 
 import argparse
-import json
 import os
 import secrets
 import socket
@@ -10,19 +9,27 @@ import threading
 import webbrowser
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+
+from pydantic_core import to_json
 
 from app import __version__
+from app.analysis import Analysis
 from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.document.models import Mount
-from app.document.refusals import read_file
-from app.export.csv import as_csv
+from app.document.reading import read_file
+from app.export import EXPORTS, Export
 from app.results.detail import detail
 from app.results.readout import readout
 from app.shipped import shipped_mounts
 
-Answering = Callable[[Mount, Mapping[str, object]], dict[str, Any]]
-ANSWERS: dict[str, Answering] = {"readout": readout, "detail": detail}
+Answering = Callable[[Mount, Mapping[str, object]], object]
+ANSWERS: dict[str, tuple[Answering, str]] = {
+    "readout": (readout, "print the readout of a mount document as JSON"),
+    "detail": (detail, "print spread, linearity, what to change first and allowed wear as JSON"),
+}
+"""What is printed as JSON: the function, and its words in the help."""
+
+_EXPORT_TASKS = {f"export-{each.name}": each for each in EXPORTS.values()}
 
 PORT = 8420
 PORTS_TRIED = 50
@@ -35,11 +42,11 @@ def main(arguments: list[str] | None = None) -> int:
     chosen = _parser().parse_args(arguments)
     try:
         if chosen.task in ANSWERS:
-            return _print_answer(ANSWERS[chosen.task], chosen.file, chosen.command)
+            return _print_answer(ANSWERS[chosen.task][0], chosen.file, chosen.command)
         if chosen.task == "scenarios":
             return _list_scenarios()
-        if chosen.task in ("export-dxf", "export-csv"):
-            return _export(chosen)
+        if export := _EXPORT_TASKS.get(chosen.task or ""):
+            return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
     except SketcherError as error:
         print(error, file=sys.stderr)
@@ -64,19 +71,13 @@ def _parser() -> argparse.ArgumentParser:
         help="keep your own mounts in this folder (default: BLADE_MOUNT_DATA, or yours)",
     )
     tasks = parser.add_subparsers(dest="task", metavar="task")
-    for task, words in (
-        ("readout", "print the readout of a mount document as JSON"),
-        ("detail", "print spread, linearity, what to change first and allowed wear as JSON"),
-    ):
+    for task, (_, words) in ANSWERS.items():
         _takes_mount(tasks.add_parser(task, help=words))
-    for task, words in (
-        ("export-dxf", "write a mount as a DXF drawing in millimetres"),
-        ("export-csv", "write readout, budget and forces as a table"),
-    ):
-        export = tasks.add_parser(task, help=words)
+    for task, each in _EXPORT_TASKS.items():
+        export = tasks.add_parser(task, help=f"write {each.words}")
         _takes_mount(export)
         export.add_argument("out", type=Path, help="file to write; one that is there is replaced")
-        if task == "export-dxf":
+        if each.has_poses:
             export.add_argument(
                 "--pose",
                 choices=("drawn", "worked"),
@@ -106,21 +107,17 @@ def _port(text: str) -> int:
 
 
 def _print_answer(answering: Answering, file: Path, assignments: list[str]) -> int:
-    answer = answering(read_file(file), parse_command(assignments))
-    print(json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False))
+    answer = answering(read_file(file), parse_strokes(assignments))
+    print(to_json(answer, indent=1, inf_nan_mode="null").decode())
     return 0
 
 
-def _export(chosen: argparse.Namespace) -> int:
-    mount, command = read_file(chosen.file), parse_command(chosen.command)
+def _export(export: Export, chosen: argparse.Namespace) -> int:
+    mount, strokes = read_file(chosen.file), parse_strokes(chosen.command)
     if _is_same(chosen.out, chosen.file):
         raise Unwritable([Fault(str(chosen.out), "is the document itself; give another file to write")])
-    if chosen.task == "export-csv":
-        write_whole(chosen.out, as_csv(mount, readout(mount, command)).encode())
-        return 0
-    from app.export.dxf import dxf_bytes
-
-    write_whole(chosen.out, dxf_bytes(mount, command, chosen.pose == "worked"))
+    worked = export.has_poses and chosen.pose == "worked"
+    write_whole(chosen.out, export.write(Analysis(mount, strokes), worked))
     return 0
 
 
@@ -152,21 +149,21 @@ def write_whole(path: Path, content: bytes) -> None:
         raise Unwritable([Fault(str(path), f"cannot be written ({reason}); give another place")]) from None
 
 
-def parse_command(assignments: list[str]) -> dict[str, object]:
+def parse_strokes(assignments: list[str]) -> dict[str, object]:
     """Read ``ID=MM`` pairs. Raises BadCommand with every pair that is none."""
-    command: dict[str, object] = {}
+    strokes: dict[str, object] = {}
     faults = []
     for text in assignments:
         name, sign, number = text.rpartition("=")
         try:
             if not sign:
                 raise ValueError
-            command[name.strip()] = float(number)
+            strokes[name.strip()] = float(number)
         except ValueError:
             faults.append(Fault(f"--command {text}", "is no ID=MM; write for example --command 'left cylinder=25'"))
     if faults:
         raise BadCommand(faults)
-    return command
+    return strokes
 
 
 def _list_scenarios() -> int:
@@ -178,12 +175,12 @@ def _list_scenarios() -> int:
 def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     import uvicorn
 
-    from app.library.store import Shelf, data_folder
+    from app.library.store import Library, data_folder
     from app.web.ask import BODY_LIMIT
     from app.web.server import create_app
 
-    shelf = Shelf(data_folder(data))
-    shelf.open()
+    library = Library(data_folder(data))
+    library.open()
     listening = _listen(host, port)
     taken = listening.getsockname()[1]
     if taken != port:
@@ -195,7 +192,7 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
         timer.daemon = True
         timer.start()
     config = uvicorn.Config(
-        create_app(host=host, shelf=shelf), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
+        create_app(host=host, library=library), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
     )
     server = uvicorn.Server(config)
     try:

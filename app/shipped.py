@@ -4,7 +4,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from app.document.models import Mount
-from app.document.refusals import read_file
+from app.document.reading import read_file
 
 
 def folder(name: str) -> Path:

@@ -9,16 +9,15 @@ import math
 from collections.abc import Callable, Mapping
 
 import numpy as np
+import pytest
 from hypothesis import assume, settings
 
-from app.document.refusals import read_mount
+from app.analysis import Analysis
+from app.document.reading import read_mount
 from app.document.units import MM3_PER_ML
-from app.results.detail import detail
-from app.results.readout import readout
-from app.solve.assembly import Assembly
 from app.solve.equations import Array
-from app.solve.pose import Pose, settle
-from tests.mounts import Command, Document, extras, joints_of, law, posed
+from tests.answers import detail, readout
+from tests.mounts import Command, Document, analysed, extras, heights, joints_of, law
 
 ENDS = ("left", "right")
 
@@ -38,6 +37,22 @@ def worst_of(drawn: Document, command: Mapping[str, float] | None = None) -> dic
     """The worst error of each end, mm."""
     budget = answer_of(drawn, command)["budget"]
     return {end: budget[end]["worst"] for end in ENDS}
+
+
+def budget_of(drawn: Document, command: Mapping[str, float] | None = None) -> Document:
+    found: Document = answer_of(drawn, command)["budget"]
+    return found
+
+
+def ranges(drawn: Document, side: str) -> dict[tuple[str, str], tuple[float, float]]:
+    """The range of every source at one end, by id and kind, mm."""
+    sources = budget_of(drawn)[side]["sources"]
+    return {(source["id"], source["kind"]): (source["low"], source["high"]) for source in sources}
+
+
+def both_ways(size: float) -> object:
+    """About this much either way."""
+    return pytest.approx((-size, size))
 
 
 def by_source(entries: list[Document]) -> dict[tuple[str, str], Document]:
@@ -94,14 +109,6 @@ def oil_alike_both_ways(drawn: Document) -> Document:
     return changed
 
 
-def heights(assembly: Assembly, pose: Pose, errors: Array, longer: Array) -> Array:
-    """Heights of both ends with errors put in and cylinders longer than commanded, solved again, mm."""
-    lengths = tuple((np.array(pose.lengths) + longer).tolist())
-    moved = Pose(settle(assembly, pose, lengths, errors.tolist()), pose.jacobian, lengths)
-    blade = assembly.mount.blade
-    return np.array([moved.point(0, assembly.local(0, at))[1] for at in (blade.left, blade.right)])
-
-
 def rows_of(drawn: Document, command: Command) -> dict[str, Array]:
     """The way the error of every joint counts, as unit vectors in the sheet, shape (errors of the joint, 2).
 
@@ -141,13 +148,9 @@ def pushed_over(drawn: Document, command: Command, state: str) -> dict[str, Arra
     return offsets
 
 
-def laid_out(assembly: Assembly, offsets: Mapping[str, Array]) -> Array:
+def laid_out(analysis: Analysis, offsets: Mapping[str, Array]) -> Array:
     """Errors of every joint by name in the order the equations take them."""
-    values: list[float] = []
-    for member in assembly.mount.members:
-        names = [member.id] if member.kind in ("pin", "slide") else [f"{member.id} / 1", f"{member.id} / 2"]
-        values += [float(value) for name in names for value in offsets[name]]
-    return np.array(values)
+    return np.array([float(value) for joint in analysis.mount.joints for value in offsets[joint.name]])
 
 
 def given_way(drawn: Document, command: Command) -> tuple[dict[str, float], dict[str, float]]:
@@ -174,15 +177,14 @@ def given_way(drawn: Document, command: Command) -> tuple[dict[str, float], dict
 
 def two_states(drawn: Document, command: Command) -> Callable[[float], Array]:
     """How far both ends go from the weight alone to the full load with all play and give scaled by a factor, mm."""
-    assembly, pose = posed(drawn, command)
-    before, after = (laid_out(assembly, pushed_over(drawn, command, state)) for state in ("weight", "together"))
+    analysis = analysed(drawn, command)
+    before, after = (laid_out(analysis, pushed_over(drawn, command, state)) for state in ("weight", "together"))
     oil, rods = given_way(drawn, command)
-    longer = np.array([oil.get(cylinder.id, 0.0) for cylinder in assembly.mount.cylinders])
-    for member, part in zip(assembly.mount.members, assembly.equations.error_of, strict=True):
+    longer = np.array([oil.get(cylinder.id, 0.0) for cylinder in analysis.mount.cylinders])
+    for member, part in zip(analysis.mount.members, analysis.assembly.equations.error_of, strict=True):
         after[part.start] += rods.get(member.id, 0.0)
 
     def moved(scale: float) -> Array:
-        loaded = heights(assembly, pose, scale * after, scale * longer)
-        return loaded - heights(assembly, pose, scale * before, 0 * longer)
+        return heights(analysis, scale * after, scale * longer) - heights(analysis, scale * before)
 
     return moved

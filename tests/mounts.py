@@ -9,12 +9,14 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeAlias
 
+import numpy as np
 from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
-from app.document.refusals import read_mount
-from app.solve.assembly import Assembly, assemble
-from app.solve.pose import Pose, mobility, solve, target_lengths
+from app.analysis import Analysis
+from app.document.reading import read_mount
+from app.solve.equations import Array
+from app.solve.pose import Pose, settle
 
 Document: TypeAlias = dict[str, Any]
 Command: TypeAlias = dict[str, float]
@@ -228,10 +230,8 @@ def _families(*plain: Callable[..., Document]) -> st.SearchStrategy[Document]:
 
 def _stands_clear(drawn: Document) -> bool:
     """Whether a mount is located and far enough from a dead centre as drawn."""
-    assembly = assemble(read_mount(drawn))
-    if mobility(assembly).state != "located":
-        return False
-    return solve(assembly, [0.0] * len(assembly.lengths)).condition < CLEAR_OF_DEAD_CENTRE
+    analysis = analysed(drawn)
+    return analysis.located and analysis.pose.condition < CLEAR_OF_DEAD_CENTRE
 
 
 two_bodies = _families(*TWO_BODIES)
@@ -247,7 +247,7 @@ def worked_mounts(
     found = draw(drawn)
     names = [member["id"] for member in found["members"] if member["kind"] == "cylinder"]
     command = {name: float(draw(st.integers(-reach, reach))) for name in names}
-    _, pose = posed(found, command)
+    pose = analysed(found, command).pose
     assume(pose.stopped is None and pose.condition < CLEAR_OF_DEAD_CENTRE)
     return found, command
 
@@ -255,11 +255,17 @@ def worked_mounts(
 # Looking at answers
 
 
-def posed(drawn: Document, command: Mapping[str, object] | None = None) -> tuple[Assembly, Pose]:
-    """A document's assembly and the pose a command brings it to."""
-    mount = read_mount(drawn)
-    assembly = assemble(mount)
-    return assembly, solve(assembly, target_lengths(mount, command or {}))
+def analysed(drawn: Document, strokes: Mapping[str, object] | None = None) -> Analysis:
+    """What there is to know of a document with its cylinders moved, mm longer than drawn by id."""
+    return Analysis(read_mount(drawn), strokes)
+
+
+def heights(analysis: Analysis, errors: Array, longer: Array | None = None) -> Array:
+    """Heights of both ends, mm, with errors put in and cylinders longer than they are, solved again."""
+    pose, lengths = analysis.pose, np.array(analysis.pose.lengths) + (0 if longer is None else longer)
+    q = settle(analysis.assembly, pose, lengths.tolist(), errors.tolist())
+    moved, blade = Pose(q, pose.jacobian, tuple(lengths.tolist())), analysis.mount.blade
+    return np.array([moved.point(0, analysis.assembly.local(0, at))[1] for at in (blade.left, blade.right)])
 
 
 def member_of(drawn: Document, name: str) -> Document:

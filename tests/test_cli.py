@@ -11,11 +11,12 @@ from pathlib import Path
 import httpx2 as httpx
 import pytest
 
-from app.cli import PORT, _listen, main, parse_command, write_whole
+from app.analysis import Analysis
+from app.cli import PORT, _listen, main, parse_strokes, write_whole
 from app.document.errors import BadCommand, Unwritable
-from app.export.csv import as_csv
-from app.results.readout import readout
+from app.export.csv import csv_bytes
 from app.shipped import folder, shipped_mounts
+from tests.answers import readout, typed
 from tests.mounts import document, end, rod
 from tests.web.client import aside
 
@@ -35,9 +36,10 @@ def test_a_bad_document_exits_with_2_and_every_reason(tmp_path: Path, capsys: py
     assert main(["readout", str(bad)]) == 2
     said = capsys.readouterr()
     assert said.out == ""
-    assert said.err.splitlines() == [
+    assert typed(said.err).splitlines() == [
         "load: found 3, expected an object { }: working load; without it forces are not counted",
-        "blade.left: the left end at x = 1 is not to the left of the right end at x = 0; swap them or move them apart",
+        "blade.left: the left end at x = 1.0 mm is not to the left of the right end at x = 0.0 mm; "
+        "swap them or move them apart",
     ]
 
 
@@ -62,7 +64,7 @@ def test_a_file_that_cannot_be_read_exits_with_2_and_says_why(
 @pytest.mark.parametrize("text", ["left cylinder", "left cylinder=", "left cylinder=far", "=="])
 def test_a_command_that_is_no_pair_is_refused_with_an_example(text: str) -> None:
     with pytest.raises(BadCommand, match="write for example --command 'left cylinder=25'"):
-        parse_command([text])
+        parse_strokes([text])
 
 
 @pytest.mark.parametrize("pair", ["nobody=1", "left cylinder=nan", "left cylinder=inf"])
@@ -153,7 +155,7 @@ def test_the_csv_file_holds_the_table(tmp_path: Path) -> None:
     out = tmp_path / "table.csv"
     assert main(["export-csv", str(TWIN), str(out), "--command", "left cylinder=12.5"]) == 0
     mount = shipped_mounts()[TWIN.stem]
-    assert out.read_bytes().decode() == as_csv(mount, readout(mount, {"left cylinder": 12.5}))
+    assert out.read_bytes().decode() == csv_bytes(Analysis(mount, {"left cylinder": 12.5})).decode()
 
 
 @pytest.mark.parametrize(("pose", "words"), [("drawn", "as drawn"), ("worked", "worked: left cylinder +12.5")])

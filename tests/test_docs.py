@@ -41,6 +41,11 @@ def test_every_task_of_the_command_line_is_in_the_readme(task: str) -> None:
     assert f"`{task}`" in README or f"blade-mount {task}" in README
 
 
+@pytest.mark.parametrize("place", re.findall(r"\]\((?!https?:|#)([^)]+)\)", README + DEVELOPERS))
+def test_every_link_of_the_documentation_leads_to_a_file(place: str) -> None:
+    assert (ROOT / place).is_file()
+
+
 def test_every_package_has_its_reason() -> None:
     named = PROJECT["project"]["dependencies"] + PROJECT["project"]["optional-dependencies"]["test"]
     packages = [re.split(r"[<>=\[]", each)[0] for each in named]

@@ -7,9 +7,9 @@
     ├── Unreadable       not JSON, or not there at all
     ├── TooLarge         a message over the limit
     ├── Unwritable       a file that cannot be written
-    └── ShelfError       what goes wrong with the user's own mounts
-        ├── NoShelf           their file cannot be opened or written
-        ├── NotOnShelf        there is no such mount or version
+    └── LibraryError     what goes wrong with the user's own mounts
+        ├── NoLibrary         their file cannot be opened or written
+        ├── NotInLibrary      there is no such mount or version
         ├── Deleted           a step for a mount that lies among the deleted ones
         ├── ChangedElsewhere  a step from a revision that is not the newest
         └── KeyUsed           a step under the key of another one
@@ -17,19 +17,32 @@
 Each keeps its facts and says one sentence per fault: what was found, what is expected, what to do.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
+
+from app.document.messages import Value, filled
+from app.document.units import System
 
 
 @dataclass(frozen=True)
 class Fault:
-    """One thing wrong: ``place`` in the document (``members[2].ends[0].on``) and a sentence with the remedy."""
+    """One thing wrong: ``place`` in the document (``members[2].ends[0].on``) and a sentence with the remedy.
+
+    ``values`` are what stands at the ``{name}`` places of the sentence, as in ``Message``; ``code`` names the kind.
+    """
 
     place: str
-    message: str
+    text: str
+    values: Mapping[str, Value] = field(default_factory=dict)
+    code: str = "refused"
+
+    def filled(self, system: System = "metric") -> str:
+        """The whole sentence in the units of a system."""
+        return filled(self.text, self.values, system)
 
     def __str__(self) -> str:
-        return f"{self.place}: {self.message}" if self.place else self.message
+        return f"{self.place}: {self.filled()}" if self.place else self.filled()
 
 
 class SketcherError(Exception):
@@ -78,29 +91,29 @@ class Unwritable(SketcherError):
     code = "unwritable"
 
 
-class ShelfError(SketcherError):
+class LibraryError(SketcherError):
     """Base of what goes wrong with the user's own mounts."""
 
 
-class NoShelf(ShelfError):
+class NoLibrary(LibraryError):
     """The file the mounts are kept in cannot be opened, read or written."""
 
-    code = "no-shelf"
+    code = "no-library"
 
 
-class NotOnShelf(ShelfError):
+class NotInLibrary(LibraryError):
     """No mount of that id, or no version of that revision, is kept."""
 
     code = "not-found"
 
 
-class Deleted(ShelfError):
+class Deleted(LibraryError):
     """The mount lies among the deleted ones and takes no steps."""
 
     code = "deleted"
 
 
-class ChangedElsewhere(ShelfError):
+class ChangedElsewhere(LibraryError):
     """The step was made from a revision that is no longer the newest; the newest is here."""
 
     code = "changed-elsewhere"
@@ -111,7 +124,7 @@ class ChangedElsewhere(ShelfError):
         super().__init__([Fault("revision", f"{found}; look at that one and make the step again")])
 
 
-class KeyUsed(ShelfError):
+class KeyUsed(LibraryError):
     """Another step was kept under the same key."""
 
     code = "key-used"

@@ -5,39 +5,26 @@ MPa, kg and mL throughout. ``read_mount`` accepts a decoded JSON document or ref
 """
 
 import json
-import math
-from collections.abc import Iterator
 from functools import cached_property
-from typing import Annotated, Any, Literal, TypeAlias
+from typing import Annotated, Any, Literal, NamedTuple
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+from pydantic import BeforeValidator, Field, StringConstraints
+
+from app.document.parts import BLADE, Force, Length, Name, NotNegative, Part, Place, Point, Positive, measured
+from app.members import AnyMember, Cylinder, Joint
 
 FORMAT = 1
-FRAME = "frame"
-BLADE = "blade"
 MOST_BODIES = 12
 MOST_MEMBERS = 60
-FARTHEST_MM = 100_000.0
-COINCIDENT_MM = 0.001
-"""Ends nearer than this are the same point."""
 
-Point: TypeAlias = tuple[float, float]
 
-_FINITE: dict[str, Any] = {"strict": True, "allow_inf_nan": False}
-_Coordinate = Annotated[float, Field(**_FINITE, ge=-FARTHEST_MM, le=FARTHEST_MM)]
-_Place = Annotated[tuple[_Coordinate, _Coordinate], Field(strict=False)]
-_Length = Annotated[float, Field(**_FINITE, ge=0.001, le=FARTHEST_MM)]
-_Positive = Annotated[float, Field(**_FINITE, ge=0.001, le=1e9)]
-_NotNegative = Annotated[float, Field(**_FINITE, ge=0, le=1e9)]
-_Gap = Annotated[float, Field(**_FINITE, ge=0, le=1000)]
-_Force = Annotated[float, Field(**_FINITE, ge=-1e9, le=1e9)]
-_Name = Annotated[
-    str,
-    StringConstraints(strict=True, strip_whitespace=True, min_length=1, max_length=60, pattern=r"^[^/\x00-\x1f\x7f]*$"),
-]
+class NamedJoint(NamedTuple):
+    """A joint: its name (the member's id, with `` / 1`` or `` / 2`` for a pinned end), member, part and drawn place."""
 
-CLEARANCE = "diametral clearance, mm: bore minus pin, or the whole lateral gap of a slide"
-RATING = "force the joint is rated for, N"
+    name: str
+    member: AnyMember
+    part: Joint
+    at: Point
 
 
 def _number_only(value: object) -> object:
@@ -45,131 +32,50 @@ def _number_only(value: object) -> object:
     return None if isinstance(value, bool) else value
 
 
-class Part(BaseModel):
-    """Any piece of the document: fixed once read, and no key goes unnoticed."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
 class Blade(Part):
     """The blade: its cutting edge runs straight from ``left`` to ``right``."""
 
-    left: _Place = Field(description="left end of the cutting edge, [x, y] in mm")
-    right: _Place = Field(description="right end of the cutting edge, [x, y] in mm")
-    mass: _Positive | None = Field(default=None, description="mass of the blade and all it carries, kg")
-    mass_centre: _Place | None = Field(default=None, description="where that mass acts, [x, y] in mm")
-
-
-class End(Part):
-    """One pinned end of a rod or cylinder."""
-
-    on: _Name = Field(description="the body it is pinned to: 'frame', 'blade' or a name from bodies")
-    at: _Place = Field(description="the pin's centre as drawn, [x, y] in mm")
-    clearance: _Gap = Field(default=0.0, description=CLEARANCE)
-    rating: _Positive | None = Field(default=None, description=RATING)
-
-
-_Ends = Annotated[
-    tuple[End, End], Field(strict=False, description="its two pinned ends; a cylinder's first end is the barrel")
-]
-
-
-class Pin(Part):
-    """Two bodies share a point and turn about it."""
-
-    kind: Literal["pin"]
-    id: _Name = Field(description="name of the member, used once")
-    joins: Annotated[tuple[_Name, _Name], Field(strict=False)] = Field(description="the two bodies it joins")
-    at: _Place = Field(description="the pin's centre as drawn, [x, y] in mm")
-    clearance: _Gap = Field(default=0.0, description=CLEARANCE)
-    rating: _Positive | None = Field(default=None, description=RATING)
-
-
-class Slide(Part):
-    """A point of the second body runs on a straight guide fixed to the first."""
-
-    kind: Literal["slide"]
-    id: _Name = Field(description="name of the member, used once")
-    joins: Annotated[tuple[_Name, _Name], Field(strict=False)] = Field(
-        description="the body that carries the guide, then the body that runs on it"
-    )
-    at: _Place = Field(description="the running point as drawn, [x, y] in mm")
-    direction: _Place = Field(description="direction of the guide as drawn, [dx, dy]; its size does not matter")
-    clearance: _Gap = Field(default=0.0, description=CLEARANCE)
-    rating: _Positive | None = Field(default=None, description=RATING)
-
-
-class Rod(Part):
-    """Two pinned ends a fixed distance apart; stiff unless section and modulus are both given."""
-
-    kind: Literal["rod"]
-    id: _Name = Field(description="name of the member, used once")
-    ends: _Ends
-    section_area: _Positive | None = Field(default=None, description="cross section, mm2")
-    elastic_modulus: _Positive | None = Field(default=None, description="Young's modulus, MPa")
-
-
-class Cylinder(Part):
-    """A hydraulic cylinder: two pinned ends whose distance its stroke sets."""
-
-    kind: Literal["cylinder"]
-    id: _Name = Field(description="name of the member, used once")
-    ends: _Ends
-    bore: _Length = Field(description="bore diameter, mm")
-    rod: _Length = Field(description="piston rod diameter, mm")
-    retracted: _Length = Field(description="pin to pin length fully closed, mm")
-    stroke: _Length = Field(description="stroke, mm")
-    hose_volume: _NotNegative = Field(default=0.0, description="trapped oil in hose and ports on each side, mL")
-
-    @property
-    def cap_area(self) -> float:
-        """Piston area that carries a push, mm2."""
-        return math.pi / 4 * self.bore**2
-
-    @property
-    def annulus_area(self) -> float:
-        """Area around the rod that carries a pull, mm2."""
-        return math.pi / 4 * (self.bore**2 - self.rod**2)
-
-
-Member: TypeAlias = Annotated[Pin | Rod | Cylinder | Slide, Field(discriminator="kind")]
+    left: Place = measured("fine", "left", "left end of the cutting edge, [x, y]")
+    right: Place = measured("fine", "right", "right end of the cutting edge, [x, y]")
+    mass: Positive | None = measured("mass", "mass", "mass of the blade and all it carries", default=None)
+    mass_centre: Place | None = measured("fine", "centre", "where that mass acts, [x, y]", default=None)
 
 
 class Oil(Part):
     """The hydraulic oil and its relief setting."""
 
-    bulk_modulus: _Positive = Field(description="effective bulk modulus, MPa")
-    relief_pressure: _Positive | None = Field(default=None, description="relief valve setting, MPa")
+    bulk_modulus: Positive = measured("modulus", "bulk modulus", "effective bulk modulus")
+    relief_pressure: Positive | None = measured("pressure", "relief", "relief valve setting", default=None)
 
 
 class Valve(Part):
     """What the valve gives each cylinder."""
 
-    flow: _Positive = Field(description="flow to one cylinder, L/min")
-    smallest_pulse: _Positive = Field(description="smallest volume it can let through, mL")
+    flow: Positive = measured("flow", "flow", "flow to one cylinder")
+    smallest_pulse: Positive = measured("volume", "smallest pulse", "smallest volume it can let through")
 
 
 class Load(Part):
     """The full working load on the blade; it rides with the blade and keeps its direction."""
 
-    at: _Place = Field(description="where it acts on the blade as drawn, [x, y] in mm")
-    force: Annotated[tuple[_Force, _Force], Field(strict=False)] = Field(
-        description="force on the blade, [Fx, Fy] in N"
+    at: Place = measured("fine", "at", "where it acts on the blade as drawn, [x, y]")
+    force: Annotated[tuple[Force, Force], Field(strict=False)] = measured(
+        "force", "force", "force on the blade, [Fx, Fy]"
     )
 
 
 class Sensors(Part):
     """The two points of the blade whose height the grade control measures."""
 
-    left: _Place = Field(description="left sensor as drawn, [x, y] in mm")
-    right: _Place = Field(description="right sensor as drawn, [x, y] in mm")
+    left: Place = measured("fine", "left", "left sensor as drawn, [x, y]")
+    right: Place = measured("fine", "right", "right sensor as drawn, [x, y]")
 
 
 class Allowance(Part):
     """An error of known size that does not come from the mount, such as a receiver reading."""
 
-    label: _Name = Field(description="what it is, used once")
-    plus_minus: _NotNegative = Field(description="half range, mm of height")
+    label: Name = Field(description="what it is, used once")
+    plus_minus: NotNegative = measured("error", "±", "half range of height")
     at: Literal["ends", "sensors"] = Field(description="'ends' of the blade, or each of the 'sensors' on its own")
 
 
@@ -186,10 +92,10 @@ class Mount(Part):
         default=None, description="free text"
     )
     blade: Blade
-    bodies: tuple[_Name, ...] = Field(
+    bodies: tuple[Name, ...] = Field(
         default=(), description="names of the moving bodies besides the blade", max_length=MOST_BODIES, strict=False
     )
-    members: tuple[Member, ...] = Field(
+    members: tuple[Annotated[AnyMember, Field(discriminator="kind")], ...] = Field(
         description="pins, rods, cylinders and slides", max_length=MOST_MEMBERS, strict=False
     )
     oil: Oil | None = Field(default=None, description="hydraulic oil; without it oil squeeze is not counted")
@@ -199,7 +105,7 @@ class Mount(Part):
     allowances: tuple[Allowance, ...] = Field(
         default=(), description="further errors of known size", max_length=20, strict=False
     )
-    tolerance: _Length | None = Field(default=None, description="grading tolerance, +- mm at the edge")
+    tolerance: Length | None = measured("error", "±", "grading tolerance at the edge, either way", default=None)
     display: Literal["metric", "inch"] | None = Field(default=None, description="units the page starts in")
 
     @property
@@ -212,30 +118,10 @@ class Mount(Part):
         """The cylinders in document order."""
         return tuple(member for member in self.members if isinstance(member, Cylinder))
 
-
-def joined(member: Pin | Rod | Cylinder | Slide) -> tuple[str, str]:
-    """The two bodies a member joins, first and second."""
-    if isinstance(member, Pin | Slide):
-        return member.joins
-    return member.ends[0].on, member.ends[1].on
-
-
-def joints(mount: Mount) -> Iterator[tuple[str, str, Pin | Slide | End]]:
-    """Every joint: its name, its member's id and the part that holds it.
-
-    A joint is named after its member, with `` / 1`` or `` / 2`` for the ends of a rod or cylinder.
-    """
-    for member in mount.members:
-        if isinstance(member, Pin | Slide):
-            yield member.id, member.id, member
-        else:
-            for number, end in enumerate(member.ends, 1):
-                yield f"{member.id} / {number}", member.id, end
-
-
-def drawn_length(member: Rod | Cylinder) -> float:
-    """Pin to pin length as drawn, mm."""
-    return math.dist(member.ends[0].at, member.ends[1].at)
+    @cached_property
+    def joints(self) -> tuple[NamedJoint, ...]:
+        """Every joint, member by member, in the order of their offsets."""
+        return tuple(NamedJoint(name, each, part, at) for each in self.members for name, part, at in each.joints)
 
 
 def as_document(mount: Mount) -> dict[str, Any]:

@@ -7,126 +7,37 @@ document reports them all.
 
 import copy
 import json
-import math
 from collections.abc import Iterator
-from pathlib import Path
-from typing import Any, TypeVar
+from typing import Annotated, Any, TypeVar, get_args
 
-from pydantic import BaseModel, TypeAdapter, ValidationError
+from pydantic import BaseModel, Field, TypeAdapter, ValidationError
+from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from app.document.errors import BadDocument, Fault, Unreadable
-from app.document.models import (
-    BLADE,
-    COINCIDENT_MM,
-    FRAME,
-    Blade,
-    Cylinder,
-    Member,
-    Mount,
-    Pin,
-    Rod,
-    Sensors,
-    Slide,
-    drawn_length,
-    joined,
-)
+from app.document.errors import Fault
+from app.document.messages import Value, word
+from app.document.models import Blade, Mount, Sensors
+from app.document.parts import BLADE, COINCIDENT_MM, FRAME
+from app.members import KINDS, AnyMember
 
-KINDS: dict[str | int, type[BaseModel]] = {"pin": Pin, "rod": Rod, "cylinder": Cylinder, "slide": Slide}
-_MOST_PARTS = 20_000
-_STROKE_SLACK_MM = 1e-6
-_MEMBER: TypeAdapter[Pin | Rod | Cylinder | Slide] = TypeAdapter(Member)
+_KINDS_LISTED = ", ".join(f"'{kind}'" for kind in list(KINDS)[:-1]) + f" or '{list(KINDS)[-1]}'"
+_MEMBER: TypeAdapter[AnyMember] = TypeAdapter(Annotated[AnyMember, Field(discriminator="kind")])
 _BLADE = TypeAdapter(Blade)
 _SENSORS = TypeAdapter(Sensors)
 _T = TypeVar("_T")
 
 
-def read_mount(document: object, at: str = "") -> Mount:
-    """Read a decoded JSON document.
-
-    ``at`` is put before every place, for a document inside a larger message. Raises BadDocument with all faults.
-    """
-    faults: list[Fault] = []
-    sound: Mount | None = None
-    try:
-        try:
-            sound = Mount.model_validate(document)
-        except ValidationError as error:
-            faults = [_fault_of_shape(detail) for detail in error.errors(include_url=False, include_context=True)]
-        faults += _faults_of_meaning(sound or document)
-    except RecursionError:
-        faults = [Fault("", "is nested too deeply to be a mount document; see the README for its parts")]
-    if faults or sound is None:
-        raise BadDocument([Fault(_clean(_under(at, fault.place)), _clean(fault.message)) for fault in faults])
-    return sound
-
-
-def _clean(words: str) -> str:
-    """Half surrogates, which no answer can carry, replaced."""
-    return words.encode("utf-8", "replace").decode()
-
-
-def read_file(path: Path) -> Mount:
-    """Read a document file. Raises Unreadable when there is no readable JSON in it, BadDocument when it is refused."""
-    try:
-        text = path.read_text(encoding="utf-8")
-    except OSError as error:
-        raise Unreadable(
-            [Fault(str(path), f"cannot be read ({error.strerror}); give the path of a mount document")]
-        ) from None
-    except UnicodeDecodeError:
-        raise Unreadable([Fault(str(path), "is not text in UTF-8; save the document as UTF-8 JSON")]) from None
-    return read_mount(decode(text, str(path)))
-
-
-def decode(text: str | bytes, name: str = "") -> Any:  # noqa: ANN401 - any JSON value
-    """Decode JSON text. Raises Unreadable with the line and column of the first mistake."""
-    brackets = text.count("[") + text.count("{") if isinstance(text, str) else text.count(b"[") + text.count(b"{")
-    if brackets > _MOST_PARTS:
-        message = f"not a document that can be read: too deeply nested, with over {_MOST_PARTS} brackets"
-        raise Unreadable([Fault(name, message)])
-    try:
-        return json.loads(text, object_pairs_hook=_no_key_twice)
-    except json.JSONDecodeError as error:
-        where = (
-            f"{name}, line {error.lineno}, column {error.colno}"
-            if name
-            else f"line {error.lineno}, column {error.colno}"
-        )
-        raise Unreadable([Fault(where, f"not valid JSON ({error.msg}); mend the text there")]) from None
-    except (RecursionError, UnicodeDecodeError, ValueError) as error:
-        reason = str(error) if isinstance(error, _KeyTwice) else "too deeply nested, not UTF-8, or a number too long"
-        raise Unreadable([Fault(name, f"not a document that can be read: {reason}")]) from None
-
-
-class _KeyTwice(ValueError):
-    pass
-
-
-def _no_key_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) < len(pairs):
-        keys = [key for key, _ in pairs]
-        twice = next(key for key in keys if keys.count(key) > 1)
-        raise _KeyTwice(f"the key '{twice[:60]}' stands twice in one object; keep one")
-    return found
-
-
-def _under(at: str, place: str) -> str:
-    if not at or not place:
-        return at or place
-    return f"{at}{place}" if place.startswith("[") else f"{at}.{place}"
-
-
 # Faults of shape
 
 
-def _fault_of_shape(detail: ErrorDetails) -> Fault:
+def fault_of_shape(detail: ErrorDetails) -> Fault:
+    """What the models found wrong, in words."""
     steps = [step for number, step in enumerate(detail["loc"]) if not _is_tag(detail["loc"], number)]
     place = ""
     for step in steps:
         place += f"[{step}]" if isinstance(step, int) else f".{step}" if place else str(step)
-    return Fault(place[:200], _sentence(detail, _meaning(detail["loc"])))
+    text, values = _sentence(detail)
+    return Fault(place[:200], text, values, detail["type"].replace("_", "-"))
 
 
 def _is_tag(steps: tuple[int | str, ...], number: int) -> bool:
@@ -134,36 +45,55 @@ def _is_tag(steps: tuple[int | str, ...], number: int) -> bool:
     return number == 2 and steps[0] == "members" and isinstance(steps[1], int) and steps[number] in KINDS
 
 
-def _sentence(detail: ErrorDetails, meaning: str) -> str:
-    kind, found, limits = detail["type"], _shown(detail["input"]), detail.get("ctx", {})
-    expected = f": {meaning}" if meaning else ""
+def _sentence(detail: ErrorDetails) -> tuple[str, dict[str, Value]]:
+    """The sentence with its values: what was found, what is expected, and what the field means."""
+    kind, limits, field = detail["type"], detail.get("ctx", {}), _field(detail["loc"])
+    extra = field.json_schema_extra if field and isinstance(field.json_schema_extra, dict) else {}
+    meaning = str(extra.get("meaning") or (field.description if field else "") or "")
+    found = _value(detail["input"], extra)
+    values = {"found": found, "meaning": word(meaning)}
+    expected = ": {meaning}" if meaning else ""
+
+    def with_limit(text: str, limit: str) -> tuple[str, dict[str, Value]]:
+        return text + expected, values | {"limit": _value(limits[limit], extra)}
+
     match kind:
         case "missing":
-            return f"is missing; give it{expected}"
+            return f"is missing; give it{expected}", values
         case "extra_forbidden":
-            return f"is no key of a mount document here; known keys are {_known_keys(detail['loc'])}"
+            known = {"known": word(_known_keys(detail["loc"]))}
+            return "is no key of a mount document here; known keys are {known}", known
         case "union_tag_not_found":
-            return "has no kind; give kind: 'pin', 'rod', 'cylinder' or 'slide'"
+            return f"has no kind; give kind: {_KINDS_LISTED}", {}
         case "union_tag_invalid":
-            return "has an unknown kind; give 'pin', 'rod', 'cylinder' or 'slide'"
+            return f"has an unknown kind; give {_KINDS_LISTED}", {}
         case "finite_number":
-            return f"found {found}, expected a finite number{expected}"
+            return f"found {{found}}, expected a finite number{expected}", values
         case "greater_than":
-            return f"found {found}, expected more than {limits['gt']:g}{expected}"
+            return with_limit("found {found}, expected more than {limit}", "gt")
         case "greater_than_equal":
-            return f"found {found}, expected {limits['ge']:g} or more{expected}"
+            return with_limit("found {found}, expected {limit} or more", "ge")
         case "less_than_equal":
-            return f"found {found}, expected {limits['le']:g} or less{expected}"
+            return with_limit("found {found}, expected {limit} or less", "le")
         case "string_too_short":
-            return f"is empty; give at least one character{expected}"
+            return f"is empty; give at least one character{expected}", values
         case "string_pattern_mismatch":
-            return f"found {found}; use no '/' and no control characters{expected}"
+            return f"found {{found}}; use no '/' and no control characters{expected}", values
         case "string_too_long" | "too_long":
             what = "characters" if kind == "string_too_long" else "entries"
-            return f"has too many {what}; {limits['max_length']} are the most{expected}"
+            most: dict[str, Value] = {"most": (limits["max_length"], "count")}
+            return f"has too many {what}; {{most}} are the most{expected}", values | most
         case _:
             wanted = _PLAIN_TYPES.get(kind) or detail["msg"].removeprefix("Input should be ")
-            return f"found {found}, expected {wanted}{expected}"
+            return f"found {{found}}, expected {wanted}{expected}", values
+
+
+def _value(found: object, extra: dict[str, Any]) -> Value:
+    """What was found: a number with what its field measures, or else as it stands in the document."""
+    number = isinstance(found, int | float) and not isinstance(found, bool) and abs(found) < 1e15
+    if number and "measure" in extra:
+        return float(found), extra["measure"]  # type: ignore[arg-type]  # a number, as just seen
+    return word(f"{found:g}" if number else _shown(found))
 
 
 _PLAIN_TYPES = {
@@ -199,17 +129,13 @@ def _models_along(steps: tuple[int | str, ...]) -> Iterator[tuple[type[BaseModel
 def _model_in(annotation: object) -> type[BaseModel] | None:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
-    inner = [_model_in(part) for part in getattr(annotation, "__args__", ())]
+    inner = [_model_in(part) for part in get_args(annotation)]
     return next((model for model in inner if model), None)
 
 
-def _meaning(steps: tuple[int | str, ...]) -> str:
+def _field(steps: tuple[int | str, ...]) -> FieldInfo | None:
     named = list(_models_along(steps))
-    if not named:
-        return ""
-    model, step = named[-1]
-    field = model.model_fields.get(step)
-    return (field.description or "") if field else ""
+    return named[-1][0].model_fields.get(named[-1][1]) if named else None
 
 
 def _known_keys(steps: tuple[int | str, ...]) -> str:
@@ -220,7 +146,8 @@ def _known_keys(steps: tuple[int | str, ...]) -> str:
 # Faults of meaning
 
 
-def _faults_of_meaning(document: object) -> list[Fault]:
+def faults_of_meaning(document: object) -> list[Fault]:
+    """What a document means that cannot be, in whatever parts of it are sound."""
     bodies = [name for _, name in _entries(document, "bodies")]
     known = {FRAME, BLADE, *(name.strip() for name in bodies if isinstance(name, str))}
     faults = [*_repeated("bodies[{}]", enumerate(bodies), "body", (FRAME, BLADE))]
@@ -284,8 +211,8 @@ def _named(document: object, key: str, name: str) -> Iterator[tuple[int, object]
 def _left_of_right(place: str, left: tuple[float, float], right: tuple[float, float]) -> list[Fault]:
     if right[0] - left[0] > COINCIDENT_MM:
         return []
-    found = f"the left end at x = {left[0]:g} is not to the left of the right end at x = {right[0]:g}"
-    return [Fault(f"{place}.left", f"{found}; swap them or move them apart")]
+    text = "the left end at x = {left} is not to the left of the right end at x = {right}; swap them or move them apart"
+    return [Fault(f"{place}.left", text, {"left": (left[0], "fine"), "right": (right[0], "fine")}, "left-not-left")]
 
 
 def _repeated(place: str, entries: Any, what: str, taken: tuple[str, ...] = ()) -> Iterator[Fault]:  # noqa: ANN401
@@ -294,41 +221,19 @@ def _repeated(place: str, entries: Any, what: str, taken: tuple[str, ...] = ()) 
         if not isinstance(name, str):
             continue
         if name.strip() in seen:
-            yield Fault(place.format(number), f"the {what} '{name.strip()[:60]}' is used twice; give each its own name")
+            text = f"the {what} '{{name}}' is used twice; give each its own name"
+            yield Fault(place.format(number), text, {"name": word(name.strip()[:60])}, "used-twice")
         seen.add(name.strip())
 
 
-def _faults_of_member(place: str, member: Pin | Rod | Cylinder | Slide, known: set[str]) -> Iterator[Fault]:
-    first, second = joined(member)
-    where = ("joins[0]", "joins[1]") if isinstance(member, Pin | Slide) else ("ends[0].on", "ends[1].on")
-    for body, key in zip((first, second), where, strict=True):
+def _faults_of_member(place: str, member: AnyMember, known: set[str]) -> Iterator[Fault]:
+    first, second = member.joined
+    for body, key in zip((first, second), member.BODIES, strict=True):
         if body not in known:
-            yield Fault(f"{place}.{key}", f"there is no body '{body}'; use one of {', '.join(sorted(known))}")
+            values = {"body": word(body), "known": word(", ".join(sorted(known)))}
+            yield Fault(f"{place}.{key}", "there is no body '{body}'; use one of {known}", values, "no-such-body")
     if first == second:
-        yield Fault(f"{place}.{where[1]}", f"'{member.id}' joins '{first}' to itself; give two different bodies")
-    if isinstance(member, Slide) and math.hypot(*member.direction) < COINCIDENT_MM:
-        yield Fault(f"{place}.direction", "has no length; give the way the guide runs, such as [0, 1] for plumb")
-    if isinstance(member, Rod | Cylinder):
-        yield from _faults_of_length(place, member)
-
-
-def _faults_of_length(place: str, member: Rod | Cylinder) -> Iterator[Fault]:
-    length = drawn_length(member)
-    if length < COINCIDENT_MM:
-        yield Fault(f"{place}.ends", f"the two ends of '{member.id}' coincide; move one, or join the bodies with a pin")
-    if not isinstance(member, Cylinder):
-        return
-    if member.bore <= member.rod:
-        yield Fault(
-            f"{place}.bore",
-            f"the bore of {member.bore:g} mm is not larger than the rod of {member.rod:g} mm; make it larger",
-        )
-    longest = member.retracted + member.stroke
-    if length < COINCIDENT_MM or member.retracted - _STROKE_SLACK_MM <= length <= longest + _STROKE_SLACK_MM:
-        return
-    side = "shorter than its closed length" if length < member.retracted else "longer than its full reach"
-    yield Fault(
-        f"{place}.ends",
-        f"'{member.id}' is drawn {length:.1f} mm long, {side}; it can be {member.retracted:g} to {longest:g} mm: "
-        "move an end, or change retracted or stroke",
-    )
+        values = {"name": word(member.id), "body": word(first)}
+        text = "'{name}' joins '{body}' to itself; give two different bodies"
+        yield Fault(f"{place}.{member.BODIES[1]}", text, values, "joins-itself")
+    yield from member.faults(place)

@@ -1,7 +1,15 @@
-"""Unit factors. Documents, engine and answers use mm, N, MPa, kg, degrees and mL; only the page shows inches.
+"""Units and quantities: what is measured, in which unit either system shows it, and the exact factors between them.
 
-Exact by definition: the 1959 yard and pound agreement and NIST Special Publication 811, appendix B.
+Documents, engine and answers use mm, N, MPa, kg, degrees and mL; only what meets a person's eye converts, from this
+table: the command line by ``Message.filled``, the page by the same table in its vocabulary. Factors are exact by
+definition: the 1959 yard and pound agreement and NIST Special Publication 811, appendix B.
 """
+
+import math
+from dataclasses import dataclass
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import Field
 
 MM_PER_INCH = 25.4
 KG_PER_POUND = 0.45359237
@@ -12,3 +20,133 @@ NEWTON_PER_LBF = KG_PER_POUND * STANDARD_GRAVITY
 MPA_PER_PSI = NEWTON_PER_LBF / MM_PER_INCH**2
 
 MM3_PER_ML = 1000.0
+MM3_PER_LITRE = 1e6
+SECONDS_PER_MINUTE = 60.0
+LITRE_PER_GALLON = 231 * MM_PER_INCH**3 / MM3_PER_LITRE
+"""The US liquid gallon of 231 cubic inches, NIST Special Publication 811, appendix B."""
+
+DEGREES = math.degrees(1.0)
+"""Degrees per radian."""
+
+System: TypeAlias = Literal["metric", "inch"]
+SYSTEMS: tuple[System, ...] = ("metric", "inch")
+
+Measure: TypeAlias = Literal[
+    "error",
+    "length",
+    "fine",
+    "force",
+    "pressure",
+    "modulus",
+    "mass",
+    "ratio",
+    "percent",
+    "angle",
+    "area",
+    "volume",
+    "flow",
+    "speed",
+    "count",
+]
+"""What a number measures. ``error`` is a height or clearance, ``fine`` a length to a tenth, ``length`` a large one."""
+
+FormulaQuantity: TypeAlias = Literal["length", "area", "volume", "force", "moment", "pressure", "turn", "ratio"]
+"""What a number of a printed formula is; there units are chosen so that no formula needs a factor."""
+
+DASH = "\N{EN DASH}"
+MINUS = "\N{MINUS SIGN}"
+_THIN = "\N{NO-BREAK SPACE}"
+_MOST_PLACES = 20
+"""Decimals of the smallest of numbers; what is smaller still is shown as nothing."""
+
+
+@dataclass(frozen=True)
+class Unit:
+    """How a quantity is shown in a system."""
+
+    unit: Annotated[str, Field(description="its sign; empty for a plain number")]
+    factor: Annotated[float, Field(description="how many document units one of it is")]
+    digits: Annotated[int, Field(description="decimals it is shown with")]
+
+
+QUANTITIES: dict[Measure, dict[System, Unit]] = {
+    "error": {"metric": Unit("mm", 1, 2), "inch": Unit("in", MM_PER_INCH, 3)},
+    "length": {"metric": Unit("mm", 1, 0), "inch": Unit("in", MM_PER_INCH, 1)},
+    "fine": {"metric": Unit("mm", 1, 1), "inch": Unit("in", MM_PER_INCH, 2)},
+    "force": {"metric": Unit("kN", 1000, 2), "inch": Unit("lbf", NEWTON_PER_LBF, 0)},
+    "pressure": {"metric": Unit("MPa", 1, 1), "inch": Unit("psi", MPA_PER_PSI, 0)},
+    "modulus": {"metric": Unit("MPa", 1, 0), "inch": Unit("psi", MPA_PER_PSI, 0)},
+    "mass": {"metric": Unit("kg", 1, 0), "inch": Unit("lb", KG_PER_POUND, 0)},
+    "ratio": {"metric": Unit("", 1, 2), "inch": Unit("", 1, 2)},
+    "percent": {"metric": Unit("%", 0.01, 2), "inch": Unit("%", 0.01, 2)},
+    "angle": {"metric": Unit("°", 1, 2), "inch": Unit("°", 1, 2)},
+    "area": {"metric": Unit("mm²", 1, 0), "inch": Unit("in²", MM_PER_INCH**2, 2)},
+    "volume": {"metric": Unit("mL", 1, 1), "inch": Unit("in³", MM_PER_INCH**3 / MM3_PER_ML, 2)},
+    "flow": {"metric": Unit("L/min", 1, 1), "inch": Unit("gal/min", LITRE_PER_GALLON, 2)},
+    "speed": {"metric": Unit("mm/s", 1, 0), "inch": Unit("in/s", MM_PER_INCH, 1)},
+    "count": {"metric": Unit("", 1, 0), "inch": Unit("", 1, 0)},
+}
+
+DOCUMENT_UNITS: dict[Measure, str] = {
+    **{measure: shown["metric"].unit for measure, shown in QUANTITIES.items()},
+    "force": "N",
+    "percent": "",
+    "angle": "degrees",
+    "area": "mm2",
+}
+"""The unit documents and answers keep a quantity in; a share has none."""
+
+
+TYPED: dict[str, dict[str, float]] = {
+    "mm": {
+        "mm": 1,
+        "cm": 10,
+        "m": 1000,
+        "in": MM_PER_INCH,
+        "inch": MM_PER_INCH,
+        "inches": MM_PER_INCH,
+        '"': MM_PER_INCH,
+        "ft": 12 * MM_PER_INCH,
+        "'": 12 * MM_PER_INCH,
+    },
+    "kN": {"n": 1, "kn": 1000, "lbf": NEWTON_PER_LBF},
+    "MPa": {"mpa": 1, "gpa": 1000, "bar": 0.1, "kpa": 0.001, "psi": MPA_PER_PSI},
+    "kg": {"kg": 1, "t": 1000, "lb": KG_PER_POUND, "lbs": KG_PER_POUND},
+    "mL": {"ml": 1, "l": 1000, "in³": MM_PER_INCH**3 / MM3_PER_ML, "in3": MM_PER_INCH**3 / MM3_PER_ML},
+    "mm²": {"mm²": 1, "mm2": 1, "in²": MM_PER_INCH**2, "in2": MM_PER_INCH**2},
+    "L/min": {"l/min": 1, "gal/min": LITRE_PER_GALLON},
+    "°": {"°": 1, "deg": 1},
+}
+"""Units that may be typed after a number, by the metric unit it is shown in: how many document units each is."""
+
+LENGTH_STEPS: dict[System, dict[str, float]] = {
+    "metric": {f"{step} mm": float(step) for step in (1, 5, 10, 25, 50)},
+    "inch": {
+        "1/16 in": MM_PER_INCH / 16,
+        "1/8 in": MM_PER_INCH / 8,
+        "1/4 in": MM_PER_INCH / 4,
+        "1 in": MM_PER_INCH,
+        "2 in": 2 * MM_PER_INCH,
+    },
+}
+"""Steps a grid may have, mm, by their label."""
+
+
+def amount(value: float, measure: Measure, system: System = "metric") -> str:
+    """A number of document units with its unit, as a person reads it in a system.
+
+    With the decimals of its quantity, and more where fewer than two figures would be left: 0.004 mm, not 0.00 mm.
+    """
+    shown = QUANTITIES[measure][system]
+    size = abs(value) / shown.factor
+    places = shown.digits
+    if size and not math.isinf(size):
+        places = min(max(places, 1 - math.floor(math.log10(size))), _MOST_PLACES)
+    figures = f"{size:.{places}f}"
+    while len(figures) > 1 and figures.endswith("0") and places > shown.digits:
+        figures, places = figures[:-1], places - 1
+    figures = figures.rstrip(".")
+    sign = MINUS if value < 0 and float(figures) else ""
+    if not shown.unit:
+        return sign + figures
+    return f"{sign}{figures}{'' if shown.unit == '°' else _THIN}{shown.unit}"

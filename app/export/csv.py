@@ -7,10 +7,21 @@ unit. A number that is not there has an empty value, and the section ``absent`` 
 import csv
 import io
 import re
-from collections.abc import Iterator, Mapping
-from typing import Any, TypeAlias
+from collections.abc import Iterator
+from typing import TypeAlias
 
+from app.analysis import Analysis
 from app.document.models import Mount
+from app.document.parts import ENDS, EndName, Point
+from app.results.actuators import Actuator
+from app.results.answer import Heights
+from app.results.budget import Budget
+from app.results.coupling import Coupling
+from app.results.dial import Dial, DialSource
+from app.results.forces import JointForce
+from app.results.readout import Readout, readout_of
+from app.results.standing import Mobility, Standing
+from app.results.valve import Ways
 
 COLUMNS = ("section", "item", "quantity", "value", "unit")
 
@@ -22,7 +33,12 @@ Row: TypeAlias = tuple[str, str, str, object, str]
 _RISKY = re.compile(r"(^\s*|[;\t\r\n][\s\"]*)(?=[=+\-@＝＋－＠])")
 
 
-def as_csv(mount: Mount, answer: Mapping[str, Any]) -> str:
+def csv_bytes(analysis: Analysis) -> bytes:
+    """The readout of an analysis as a file."""
+    return as_csv(analysis.mount, readout_of(analysis)).encode()
+
+
+def as_csv(mount: Mount, answer: Readout) -> str:
     """The readout ``answer`` of a mount as CSV after RFC 4180, with a byte order mark so that UTF-8 is recognised."""
     text = io.StringIO()
     table = csv.writer(text, lineterminator="\r\n")
@@ -32,26 +48,26 @@ def as_csv(mount: Mount, answer: Mapping[str, Any]) -> str:
     return "\ufeff" + text.getvalue()
 
 
-def rows(mount: Mount, answer: Mapping[str, Any]) -> Iterator[Row]:
+def rows(mount: Mount, answer: Readout) -> Iterator[Row]:
     """Every number of the readout."""
     yield "mount", "", "title", mount.title, ""
-    yield from _mobility(answer["mobility"])
-    if answer["pose"]:
-        yield from _pose(answer["pose"])
-    for name, entry in (answer["actuators"] or {}).items():
+    yield from _mobility(answer.mobility)
+    if answer.pose:
+        yield from _pose(answer.pose)
+    for name, entry in (answer.actuators or {}).items():
         yield from _cylinder(name, entry)
-    if answer["coupling"]:
-        yield from _coupling(answer["coupling"])
-    for name, force in (answer["forces"] or {}).items():
+    if answer.coupling:
+        yield from _coupling(answer.coupling)
+    for name, force in (answer.forces or {}).items():
         yield from _joint(name, force)
-    if answer["budget"]:
-        yield from _budget(answer["budget"])
-    if answer["dial"]:
-        yield from _dial(answer["dial"])
-    for warning in answer["warnings"]:
-        yield "warning", ", ".join(warning["members"]), warning["code"], warning["text"], ""
-    for path, reason in answer["absent"].items():
-        yield "absent", path, "reason", reason, ""
+    if answer.budget:
+        yield from _budget(answer.budget)
+    if answer.dial:
+        yield from _dial(answer.dial)
+    for warning in answer.warnings:
+        yield "warning", ", ".join(warning.members), warning.code, warning.filled(), ""
+    for path, reason in answer.absent.items():
+        yield "absent", path, "reason", reason.filled(), ""
 
 
 def safe(text: str) -> str:
@@ -71,69 +87,79 @@ def _cell(value: object) -> object:
     return value + 0.0 if isinstance(value, float) else value
 
 
-def _point(section: str, item: str, quantity: str, point: Any, unit: str) -> Iterator[Row]:  # noqa: ANN401
+def _point(section: str, item: str, quantity: str, point: Point | None, unit: str) -> Iterator[Row]:
     x, y = point or (None, None)
     yield section, item, f"{quantity} x".strip(), x, unit
     yield section, item, f"{quantity} y".strip(), y, unit
 
 
-def _ends(section: str, item: str, quantity: str, heights: Any, unit: str) -> Iterator[Row]:  # noqa: ANN401
-    for end in ("left", "right"):
-        yield section, item, f"{quantity} {end} end".strip(), heights[end] if heights else None, unit
+def _ends(
+    section: str,
+    item: str,
+    quantity: str,
+    heights: Heights | Actuator | Dial | DialSource | dict[EndName, float] | None,
+    unit: str,
+) -> Iterator[Row]:
+    for end in ENDS:
+        yield section, item, f"{quantity} {end} end".strip(), _of(heights, end), unit
 
 
-def _mobility(held: Mapping[str, Any]) -> Iterator[Row]:
-    yield "mobility", "", "state", held["state"], ""
-    yield "mobility", "", "free motions", held["freedom"], ""
-    yield "mobility", "", "constraints too many", held["redundant"], ""
-    for name in held["members"]:
+def _of(heights: object, end: EndName) -> object:
+    return heights[end] if isinstance(heights, dict) else getattr(heights, end, None)
+
+
+def _mobility(held: Mobility) -> Iterator[Row]:
+    yield "mobility", "", "state", held.state, ""
+    yield "mobility", "", "free motions", held.freedom, ""
+    yield "mobility", "", "constraints too many", held.redundant, ""
+    for name in held.members:
         yield "mobility", name, "involved", True, ""
-    for name in held["freeing"]:
+    for name in held.freeing:
         yield "mobility", name, "taken away alone, frees the mount", True, ""
-    for number, motion in enumerate(held["motion"], 1):
+    for number, motion in enumerate(held.motion, 1):
         for body, moved in motion.items():
-            yield from _point("mobility", body, f"motion {number}: point", moved["at"], MM)
-            yield from _point("mobility", body, f"motion {number}: shift", moved["shift"], MM)
-            yield "mobility", body, f"motion {number}: turn", moved["turn"], DEGREES
+            yield from _point("mobility", body, f"motion {number}: point", moved.at, MM)
+            yield from _point("mobility", body, f"motion {number}: shift", moved.shift, MM)
+            yield "mobility", body, f"motion {number}: turn", moved.turn, DEGREES
 
 
-def _pose(pose: Mapping[str, Any]) -> Iterator[Row]:
-    for end in ("left", "right"):
-        yield from _point("pose", "blade", f"{end} end", pose["ends"][end], MM)
-    yield "pose", "blade", "cross fall", pose["slope"], ""
-    yield "pose", "", "share of the command followed", pose["fraction"], ""
-    for name, move in pose["command"].items():
+def _pose(pose: Standing) -> Iterator[Row]:
+    for end in ENDS:
+        yield from _point("pose", "blade", f"{end} end", getattr(pose.ends, end), MM)
+    yield "pose", "blade", "cross fall", pose.slope, ""
+    yield "pose", "", "share of the command followed", pose.fraction, ""
+    for name, move in pose.command.items():
         yield "pose", name, "longer than drawn", move, MM
-    if pose["stopped"]:
-        yield "pose", ", ".join(pose["stopped"]["members"]), "stopped", pose["stopped"]["text"], ""
-    for name, standing in pose["members"].items():
-        if "at" in standing:
-            yield from _point("pose", name, "", standing["at"], MM)
+    if pose.stopped:
+        yield "pose", ", ".join(pose.stopped.members), "stopped", pose.stopped.filled(), ""
+    for name, standing in pose.members.items():
+        if standing.ends is None:
+            yield from _point("pose", name, "", standing.at, MM)
             continue
-        for number, end in enumerate(standing["ends"], 1):
-            yield from _point("pose", f"{name} / {number}", "", end, MM)
-        yield "pose", name, "length", standing["length"], MM
-        if "extension" in standing:
-            yield "pose", name, "extension", standing["extension"], MM
-    for body, standing in pose["bodies"].items():
-        yield from _point("pose", body, "point as drawn", standing["drawn"], MM)
-        yield from _point("pose", body, "point stands at", standing["at"], MM)
-        yield "pose", body, "turn", standing["angle"], DEGREES
+        for number, at in enumerate(standing.ends, 1):
+            yield from _point("pose", f"{name} / {number}", "", at, MM)
+        yield "pose", name, "length", standing.length, MM
+        if standing.extension is not None:
+            yield "pose", name, "extension", standing.extension, MM
+    for body, stands in pose.bodies.items():
+        yield from _point("pose", body, "point as drawn", stands.drawn, MM)
+        yield from _point("pose", body, "point stands at", stands.at, MM)
+        yield "pose", body, "turn", stands.angle, DEGREES
 
 
-def _cylinder(name: str, entry: Mapping[str, Any]) -> Iterator[Row]:
+def _cylinder(name: str, entry: Actuator) -> Iterator[Row]:
     yield from _ends("cylinder", name, "per mm longer,", entry, PER_MM)
-    yield "cylinder", name, "lead", entry["lead"], ""
-    yield "cylinder", name, "coupling", entry["coupling"], ""
-    yield from _point("cylinder", name, "instant centre", entry["instant_centre"], MM)
-    for line in entry["centre_lines"]:
-        yield from _point("cylinder", name, f"centre line of {line['member']}: through", line["through"], MM)
-        yield from _point("cylinder", name, f"centre line of {line['member']}: toward", line["toward"], MM)
-    if seen := entry.get("sensors"):
-        for side in ("left", "right"):
-            yield "cylinder", name, f"per mm longer, {side} sensor", seen[side], PER_MM
-        yield "cylinder", name, "lead at the sensors", seen["lead"], ""
-        yield "cylinder", name, "coupling at the sensors", seen["coupling"], ""
+    yield "cylinder", name, "lead", entry.lead, ""
+    yield "cylinder", name, "coupling", entry.coupling, ""
+    yield from _point("cylinder", name, "instant centre", entry.instant_centre, MM)
+    for line in entry.centre_lines:
+        yield from _point("cylinder", name, f"centre line of {line.member}: through", line.through, MM)
+        yield from _point("cylinder", name, f"centre line of {line.member}: toward", line.toward, MM)
+    if seen := entry.sensors:
+        for side in ENDS:
+            yield "cylinder", name, f"per mm longer, {side} sensor", getattr(seen, side), PER_MM
+        yield "cylinder", name, "lead at the sensors", seen.lead, ""
+        yield "cylinder", name, "coupling at the sensors", seen.coupling, ""
     for quantity, key, unit in (
         ("force under the load, + pushed shorter", "force", N),
         ("side that carries it", "side", ""),
@@ -143,53 +169,57 @@ def _cylinder(name: str, entry: Mapping[str, Any]) -> Iterator[Row]:
         ("relief setting", "relief", MPA),
         ("pressure over relief setting", "relief_share", ""),
     ):
-        yield "cylinder", name, quantity, entry[key], unit
+        yield "cylinder", name, quantity, getattr(entry, key), unit
     for way in ("lengthen", "shorten"):
-        yield from _ends("cylinder", name, f"speed, {way},", (entry["speed"] or {}).get(way), SPEED)
-        yield from _ends("cylinder", name, f"smallest step, {way},", (entry["step"] or {}).get(way), MM)
-    yield "cylinder", name, "extension", entry["extension"], MM
-    yield "cylinder", name, "stroke", entry["stroke"], MM
+        yield from _ends("cylinder", name, f"speed, {way},", _way(entry.speed, way), SPEED)
+        yield from _ends("cylinder", name, f"smallest step, {way},", _way(entry.step, way), MM)
+    yield "cylinder", name, "extension", entry.extension, MM
+    yield "cylinder", name, "stroke", entry.stroke, MM
 
 
-def _coupling(together: Mapping[str, Any]) -> Iterator[Row]:
-    yield "coupling", "", "worst", together["worst"], ""
-    yield "coupling", "", "interaction", together["interaction"], ""
-    for end, moves in (together["moves"] or {}).items():
+def _way(ways: Ways | None, way: str) -> Heights | None:
+    return getattr(ways, way) if ways else None
+
+
+def _coupling(together: Coupling) -> Iterator[Row]:
+    yield "coupling", "", "worst", together.worst, ""
+    yield "coupling", "", "interaction", together.interaction, ""
+    for end, moves in (together.moves or {}).items():
         for name, move in moves.items():
             yield "coupling", name, f"to raise the {end} end alone by 1 mm", move, MM
 
 
-def _joint(name: str, force: Mapping[str, Any]) -> Iterator[Row]:
-    yield from _point("force", name, "under the load,", force["load"], N)
-    yield from _point("force", name, "under the weight,", force["weight"], N)
-    yield from _point("force", name, "together,", force["together"], N)
-    yield "force", name, "worst", force["worst"], N
-    yield "force", name, "rating", force["rating"], N
-    yield "force", name, "worst over rating", force["use"], ""
+def _joint(name: str, force: JointForce) -> Iterator[Row]:
+    yield from _point("force", name, "under the load,", force.load, N)
+    yield from _point("force", name, "under the weight,", force.weight, N)
+    yield from _point("force", name, "together,", force.together, N)
+    yield "force", name, "worst", force.worst, N
+    yield "force", name, "rating", force.rating, N
+    yield "force", name, "worst over rating", force.use, ""
 
 
-def _budget(budget: Mapping[str, Any]) -> Iterator[Row]:
-    yield "budget", "", "tolerance", budget["tolerance"], MM
-    yield "budget", "", "inside the tolerance", budget["inside"], ""
-    for end in ("left", "right"):
-        totals, item = budget[end], f"{end} end"
+def _budget(budget: Budget) -> Iterator[Row]:
+    yield "budget", "", "tolerance", budget.tolerance, MM
+    yield "budget", "", "inside the tolerance", budget.inside, ""
+    for end in ENDS:
+        totals, item = budget.of(end), f"{end} end"
         for key in ("low", "high", "worst", "worst_held", "band", "rss"):
-            yield "budget", item, key.replace("_", " "), totals[key], MM
-        for case in ("low", "high"):
-            yield from _ends("budget", item, f"at its {case},", totals[f"blade_at_{case}"], MM)
-    for end in ("left", "right"):
-        for source in budget[end]["sources"]:
-            words = f"{end} end, {source['kind']}"
-            yield "source", source["id"], f"{words}, low", source["low"], MM
-            yield "source", source["id"], f"{words}, high", source["high"], MM
-            yield "source", source["id"], f"{words}, share of the worst", source["share"], ""
-            if source["play"]:
-                yield "source", source["id"], f"{words}, play", source["play"], ""
+            yield "budget", item, key.replace("_", " "), getattr(totals, key), MM
+        for case, blade in (("low", totals.blade_at_low), ("high", totals.blade_at_high)):
+            yield from _ends("budget", item, f"at its {case},", blade, MM)
+    for end in ENDS:
+        for source in budget.of(end).sources:
+            words = f"{end} end, {source.kind}"
+            yield "source", source.id, f"{words}, low", source.low, MM
+            yield "source", source.id, f"{words}, high", source.high, MM
+            yield "source", source.id, f"{words}, share of the worst", source.share, ""
+            if source.play:
+                yield "source", source.id, f"{words}, play", source.play, ""
 
 
-def _dial(dial: Mapping[str, Any]) -> Iterator[Row]:
+def _dial(dial: Dial) -> Iterator[Row]:
     yield from _ends("dial", "", "reads at the", dial, MM)
-    for source in dial["sources"]:
-        yield from _ends("dial", source["id"], f"{source['kind']},", source, MM)
-    if dial["note"]:
-        yield "dial", "", "note", dial["note"], ""
+    for source in dial.sources:
+        yield from _ends("dial", source.id, f"{source.kind},", source, MM)
+    if dial.note:
+        yield "dial", "", "note", dial.note.filled(), ""

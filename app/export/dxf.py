@@ -7,18 +7,21 @@ a guide ends) is drawn as a symbol in proportion to the blade. The release is R2
 import io
 import math
 import re
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable
 
 from ezdxf import units
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
+from app.analysis import Analysis
 from app.document.errors import Fault, NotLocated
-from app.document.models import BLADE, FRAME, Cylinder, Mount, Pin, Point, Rod, Slide, joined
-from app.results.readout import NOT_LOCATED, readout
-from app.solve.pose import target_lengths
+from app.document.models import Mount
+from app.document.parts import BLADE, FRAME, Point
+from app.document.reasons import NOT_LOCATED
+from app.members import AnyMember
+from app.members.member import Standing
+from app.members.outline import Bar, Barrel, Block, Dimension, Eye, Guide, Label, Outline
 
 LAYERS = {
     "FRAME": 8,
@@ -33,7 +36,10 @@ LAYERS = {
     "DIMENSIONS": 9,
     "TEXT": 7,
 }
-"""Every layer with its colour by the AutoCAD Colour Index, which the format uses."""
+"""Every layer with its colour by the format's own colour index."""
+
+LAYER_OF = {"pin": "PINS", "rod": "RODS", "cylinder": "CYLINDERS", "slide": "SLIDES"}
+"""The layer of every kind of member."""
 
 PIN_RADIUS = 0.006
 TEXT_HEIGHT = 0.012
@@ -43,34 +49,31 @@ ARROW = 0.06
 OFFSET = 0.03
 """Sizes of symbols as shares of the blade's width."""
 
-LABEL_AT = 0.3
-"""Where along a rod or cylinder its name stands: clear of the dimension's figure in the middle."""
-
 BARREL_SHARE = 0.9
 """How much of a cylinder's closed length is drawn as barrel."""
 
 Place = Callable[[str, Point], Point]
+Turn = Callable[[str], float]
 
 
-def dxf_bytes(mount: Mount, command: Mapping[str, object] | None = None, worked: bool = False) -> bytes:
-    """The drawing as a file: as drawn, or ``worked``, where the command brings it.
+def dxf_bytes(analysis: Analysis, worked: bool = False) -> bytes:
+    """The drawing as a file: as drawn, or ``worked``, where the strokes bring it.
 
-    Raises BadCommand, and NotLocated for the worked pose of a mount that is loose or bound.
+    Raises NotLocated for the worked pose of a mount that is loose or bound.
     """
-    drawing = draw(mount, command, worked)
+    drawing = draw(analysis, worked)
     text = io.StringIO()
     drawing.write(text)
     return text.getvalue().encode(drawing.output_encoding, "dxfreplace")
 
 
-def draw(mount: Mount, command: Mapping[str, object] | None = None, worked: bool = False) -> Drawing:
+def draw(analysis: Analysis, worked: bool = False) -> Drawing:
     """The drawing itself: see ``dxf_bytes``."""
-    target_lengths(mount, command or {})
-    place, words = _as_worked(mount, command or {}) if worked else (_as_drawn, "as drawn")
+    place, turn, words = _as_worked(analysis) if worked else (_as_drawn, _unturned, "as drawn")
     drawing = new("R2010", units=units.MM)
     for name, colour in LAYERS.items():
         drawing.layers.add(name, color=colour)
-    _Pen(mount, drawing, place).all(words)
+    _Pen(analysis.mount, drawing, place, turn).all(words)
     return drawing
 
 
@@ -78,36 +81,29 @@ def _as_drawn(_: str, at: Point) -> Point:
     return at
 
 
-def _as_worked(mount: Mount, command: Mapping[str, object]) -> tuple[Place, str]:
-    answer = readout(mount, command)
-    pose = answer["pose"]
-    if pose is None:
-        reason = NOT_LOCATED[answer["mobility"]["state"]]
+def _unturned(_: str) -> float:
+    return 0.0
+
+
+def _as_worked(analysis: Analysis) -> tuple[Place, Turn, str]:
+    """Where points of bodies stand and how far the bodies have turned, radians; and the strokes in words."""
+    if not analysis.located:
+        reason = NOT_LOCATED[analysis.mobility.state].text
         raise NotLocated([Fault("pose", f"there is no worked pose, for {reason}; or export it as drawn")])
-    moves = ", ".join(f"{name} {move:+.1f}" for name, move in pose["command"].items())
-    return _placing(pose["bodies"]), f"worked: {moves}" if moves else "worked"
 
+    def turn(body: str) -> float:
+        return 0.0 if body == FRAME else float(analysis.pose.q[3 * analysis.mount.moving.index(body) + 2])
 
-def _placing(bodies: Mapping[str, Any]) -> Place:
-    """Where a point of a body stands, from where the readout says the bodies do."""
-
-    def place(body: str, at: Point) -> Point:
-        if body == FRAME:
-            return at
-        (drawn_x, drawn_y), (x, y) = bodies[body]["drawn"], bodies[body]["at"]
-        angle = math.radians(bodies[body]["angle"])
-        cos, sin = math.cos(angle), math.sin(angle)
-        dx, dy = at[0] - drawn_x, at[1] - drawn_y
-        return x + cos * dx - sin * dy, y + sin * dx + cos * dy
-
-    return place
+    cylinders = zip(analysis.mount.cylinders, analysis.moves, strict=True)
+    moves = ", ".join(f"{each.id} {analysis.pose.fraction * move:+.1f}" for each, move in cylinders)
+    return analysis.on_body, turn, f"worked: {moves}" if moves else "worked"
 
 
 class _Pen:
     """Draws one mount on one drawing."""
 
-    def __init__(self, mount: Mount, drawing: Drawing, place: Place) -> None:
-        self.mount, self.drawing, self.place = mount, drawing, place
+    def __init__(self, mount: Mount, drawing: Drawing, place: Place, turn: Turn) -> None:
+        self.mount, self.drawing, self.place, self.turn = mount, drawing, place, turn
         self.space = drawing.modelspace()
         self.width = math.dist(mount.blade.left, mount.blade.right)
         self.left, self.right = place(BLADE, mount.blade.left), place(BLADE, mount.blade.right)
@@ -118,14 +114,8 @@ class _Pen:
         for body in (FRAME, *self.mount.moving):
             self._body(body)
         for member in self.mount.members:
-            if isinstance(member, Rod):
-                self._rod(member)
-            elif isinstance(member, Cylinder):
-                self._cylinder(member)
-            elif isinstance(member, Slide):
-                self._slide(member)
-            else:
-                self._pin(member)
+            for shape in member.outline(self._standing(member)):
+                self._shape(shape, LAYER_OF[member.kind])
         self._sensors()
         self._load()
         self._title(words)
@@ -150,44 +140,40 @@ class _Pen:
         if body not in (FRAME, BLADE) and corners:
             self._text(_mean(corners), body)
 
-    def _pin(self, pin: Pin) -> None:
-        at = self.place(pin.joins[1], pin.at)
-        self._circle("PINS", at)
-        self._text(at, pin.id)
+    def _standing(self, member: AnyMember) -> Standing:
+        (first, second), (at, to) = member.joined, member.holds
+        return Standing(self.place(first, at), self.place(second, to), self.turn(first))
 
-    def _ends(self, member: Rod | Cylinder) -> tuple[Point, Point]:
-        first, last = (self.place(end.on, end.at) for end in member.ends)
-        self._circle("PINS", first)
-        self._circle("PINS", last)
-        self._text(_between(first, last, LABEL_AT), member.id)
-        self._dimension(first, last, OFFSET)
-        return first, last
+    def _shape(self, shape: Outline, layer: str) -> None:
+        """One shape of a member on its layer; eyes, names and dimensions have layers of their own."""
+        match shape:
+            case Eye(at):
+                self._circle("PINS", at)
+            case Label(at, words):
+                self._text(at, words)
+            case Dimension(first, second):
+                self._dimension(first, second, OFFSET)
+            case Bar(first, second):
+                self._line(layer, first, second)
+            case Barrel():
+                self._barrel(shape, layer)
+            case Guide(at, along):
+                reach = GUIDE_REACH * self.width
+                self._line(layer, _ahead(at, along, -reach), _ahead(at, along, reach))
+            case Block(at, along):
+                half_length, half_width = BLOCK[0] * self.width, BLOCK[1] * self.width
+                self._outline(layer, _strip(at, along, -half_length, half_length, half_width))
+                self._point(layer, at)
 
-    def _rod(self, rod: Rod) -> None:
-        self._line("RODS", *self._ends(rod))
-
-    def _cylinder(self, cylinder: Cylinder) -> None:
-        first, last = self._ends(cylinder)
-        self._line("CYLINDERS", first, last)
+    def _barrel(self, shape: Barrel, layer: str) -> None:
+        first, last = shape.first, shape.second
+        self._line(layer, first, last)
         length = math.dist(first, last)
         along = ((last[0] - first[0]) / length, (last[1] - first[1]) / length)
-        barrel = min(BARREL_SHARE * cylinder.retracted, length)
-        self._outline("CYLINDERS", _strip(first, along, 0.0, barrel, cylinder.bore / 2))
+        barrel = min(BARREL_SHARE * shape.retracted, length)
+        self._outline(layer, _strip(first, along, 0.0, barrel, shape.bore / 2))
         if length > barrel:
-            self._outline("CYLINDERS", _strip(first, along, barrel, length, cylinder.rod / 2))
-
-    def _slide(self, slide: Slide) -> None:
-        carrier, runner = slide.joins
-        size = math.hypot(*slide.direction)
-        tip = (slide.at[0] + slide.direction[0] / size, slide.at[1] + slide.direction[1] / size)
-        guide, ahead, at = self.place(carrier, slide.at), self.place(carrier, tip), self.place(runner, slide.at)
-        along = (ahead[0] - guide[0], ahead[1] - guide[1])
-        reach = GUIDE_REACH * self.width
-        self._line("SLIDES", _ahead(guide, along, -reach), _ahead(guide, along, reach))
-        half_length, half_width = BLOCK[0] * self.width, BLOCK[1] * self.width
-        self._outline("SLIDES", _strip(at, along, -half_length, half_length, half_width))
-        self._point("SLIDES", at)
-        self._text(at, slide.id)
+            self._outline(layer, _strip(first, along, barrel, length, shape.rod / 2))
 
     def _sensors(self) -> None:
         if not self.mount.sensors:
@@ -280,13 +266,7 @@ def plain(words: str) -> str:
 
 def joints_on(mount: Mount, body: str) -> list[Point]:
     """Every joint's place on a body, as drawn."""
-    found: list[Point] = []
-    for member in mount.members:
-        if isinstance(member, Pin | Slide):
-            found += [member.at] if body in joined(member) else []
-        else:
-            found += [end.at for end in member.ends if end.on == body]
-    return found
+    return [at for member in mount.members for on, at in zip(member.joined, member.holds, strict=True) if on == body]
 
 
 def hull(points: list[Point]) -> list[Point]:
@@ -319,10 +299,6 @@ def _strip(at: Point, along: Point, start: float, end: float, half: float) -> li
     side = (-along[1], along[0])
     near, far = _ahead(at, along, start), _ahead(at, along, end)
     return [_ahead(near, side, half), _ahead(near, side, -half), _ahead(far, side, -half), _ahead(far, side, half)]
-
-
-def _between(first: Point, last: Point, share: float) -> Point:
-    return first[0] + share * (last[0] - first[0]), first[1] + share * (last[1] - first[1])
 
 
 def _mean(points: list[Point]) -> Point:

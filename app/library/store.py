@@ -18,7 +18,7 @@ from typing import Any
 
 from platformdirs import user_data_dir
 
-from app.document.errors import ChangedElsewhere, Deleted, Fault, KeyUsed, NoShelf, NotOnShelf
+from app.document.errors import ChangedElsewhere, Deleted, Fault, KeyUsed, NoLibrary, NotInLibrary
 from app.document.models import Mount, as_document
 
 FOLDER_VARIABLE = "BLADE_MOUNT_DATA"
@@ -112,7 +112,7 @@ def _now() -> datetime:
     return datetime.now(UTC)
 
 
-class Shelf:
+class Library:
     """The mounts kept in one folder. The file is made, and opened, when it is first needed."""
 
     def __init__(self, folder: Path, now: Callable[[], datetime] = _now) -> None:
@@ -122,7 +122,7 @@ class Shelf:
         self._opened: sqlite3.Connection | None = None
 
     def open(self) -> None:
-        """Open the file, making it if there is none. Raises NoShelf with the reason."""
+        """Open the file, making it if there is none. Raises NoLibrary with the reason."""
         with self._lock:
             if self._opened is None:
                 self._opened = _open(self.path)
@@ -142,12 +142,12 @@ class Shelf:
             return [_kept(row) for row in rows]
 
     def kept(self, id: str) -> Kept:
-        """One mount, deleted or not. Raises NotOnShelf."""
+        """One mount, deleted or not. Raises NotInLibrary."""
         with self._transaction() as db:
             return _kept(self._row(db, id))
 
     def standing(self, id: str) -> Standing:
-        """How far a mount has come. Raises NotOnShelf."""
+        """How far a mount has come. Raises NotInLibrary."""
         with self._transaction() as db:
             row = self._row(db, id)
             return Standing(row["revision"], row["key"], row["deleted"] is not None)
@@ -172,7 +172,7 @@ class Shelf:
     def step(self, id: str, revision: int, mount: Mount, command: Command | None = None, key: str | None = None) -> int:
         """Keep one edit step made from ``revision``: the new revision.
 
-        A step sent again under the same key is acknowledged and not kept twice. Raises NotOnShelf, Deleted, KeyUsed,
+        A step sent again under the same key is acknowledged and not kept twice. Raises NotInLibrary, Deleted, KeyUsed,
         and ChangedElsewhere with the newest revision when ``revision`` is not that.
         """
         text = _texts(mount, command or {})
@@ -196,7 +196,7 @@ class Shelf:
             return revision
 
     def versions(self, id: str) -> list[Version]:
-        """The versions kept of a mount, newest first. Raises NotOnShelf."""
+        """The versions kept of a mount, newest first. Raises NotInLibrary."""
         with self._transaction() as db:
             rows = db.execute(
                 "SELECT revision, changed, title FROM versions WHERE mount = ? ORDER BY revision DESC",
@@ -205,22 +205,22 @@ class Shelf:
             return [Version(**row) for row in rows]
 
     def version(self, id: str, revision: int) -> Earlier:
-        """One version in full. Raises NotOnShelf."""
+        """One version in full. Raises NotInLibrary."""
         with self._transaction() as db:
             row = db.execute(
                 "SELECT changed, document, command FROM versions WHERE mount = ? AND revision = ?",
                 (self._row(db, id)["number"], revision),
             ).fetchone()
         if row is None:
-            raise NotOnShelf([Fault("revision", f"no version {revision} of this mount is kept")])
+            raise NotInLibrary([Fault("revision", f"no version {revision} of this mount is kept")])
         return Earlier(revision, row["changed"], json.loads(row["document"]), json.loads(row["command"]))
 
     def delete(self, id: str) -> Kept:
-        """Put a mount among the deleted ones, if it is not there yet. Raises NotOnShelf."""
+        """Put a mount among the deleted ones, if it is not there yet. Raises NotInLibrary."""
         return self._mark(id, self._stamp())
 
     def restore(self, id: str) -> Kept:
-        """Bring a deleted mount back as it was. Raises NotOnShelf."""
+        """Bring a deleted mount back as it was. Raises NotInLibrary."""
         return self._mark(id, None)
 
     def _mark(self, id: str, deleted: str | None) -> Kept:
@@ -233,7 +233,7 @@ class Shelf:
     def _row(self, db: sqlite3.Connection, id: str) -> dict[str, Any]:
         row: dict[str, Any] | None = db.execute(f"{_NEWEST} WHERE m.id = ?", (id,)).fetchone()
         if row is None:
-            raise NotOnShelf([Fault("", "no mount of this id is kept")])
+            raise NotInLibrary([Fault("", "no mount of this id is kept")])
         return row
 
     def _stamp(self) -> str:
@@ -246,7 +246,7 @@ class Shelf:
             self.open()
             db = self._opened
             if db is None:  # pragma: no cover - open() has just opened it
-                raise NoShelf([Fault(str(self.path), "is not open")])
+                raise NoLibrary([Fault(str(self.path), "is not open")])
             try:
                 db.execute("BEGIN IMMEDIATE" if writing else "BEGIN")
                 yield db
@@ -326,22 +326,22 @@ def _open(path: Path) -> sqlite3.Connection:
         db.row_factory = _as_dict
         db.execute("PRAGMA foreign_keys = ON")
         db.execute("PRAGMA synchronous = FULL")
-        _make_tables(db, path)  # first of all, so that what is no shelf stays as it is
+        _make_tables(db, path)  # first of all, so that what is no library stays as it is
         db.execute("PRAGMA journal_mode = WAL")
-    except (sqlite3.Error, NoShelf) as error:
+    except (sqlite3.Error, NoLibrary) as error:
         db.close()
-        raise error if isinstance(error, NoShelf) else _unusable(path, str(error)) from None
+        raise error if isinstance(error, NoLibrary) else _unusable(path, str(error)) from None
     return db
 
 
 def _make_tables(db: sqlite3.Connection, path: Path) -> None:
-    """Make the tables in a new file. Raises NoShelf for a newer schema and for a file of something else."""
+    """Make the tables in a new file. Raises NoLibrary for a newer schema and for a file of something else."""
     db.execute("BEGIN IMMEDIATE")
     try:
         schema = db.execute("PRAGMA user_version").fetchone()["user_version"]
         if schema > SCHEMA:
             found = f"was written by a newer version of this tool (schema {schema}; this one knows {SCHEMA})"
-            raise NoShelf([Fault(str(path), f"{found}; update the tool, or give another folder with --data")])
+            raise NoLibrary([Fault(str(path), f"{found}; update the tool, or give another folder with --data")])
         if schema == 0:
             if db.execute("SELECT 1 FROM sqlite_master").fetchone():
                 raise _unusable(path, "it is the database of something else")
@@ -358,6 +358,6 @@ def _as_dict(cursor: sqlite3.Cursor, row: tuple[Any, ...]) -> dict[str, Any]:
     return {column[0]: value for column, value in zip(cursor.description, row, strict=True)}
 
 
-def _unusable(path: Path, reason: str) -> NoShelf:
+def _unusable(path: Path, reason: str) -> NoLibrary:
     advice = f"give another folder with --data or {FOLDER_VARIABLE}, or make this one usable"
-    return NoShelf([Fault(str(path), f"your mounts cannot be kept here ({reason}); {advice}")])
+    return NoLibrary([Fault(str(path), f"your mounts cannot be kept here ({reason}); {advice}")])

@@ -1,49 +1,97 @@
 """Coupling: how far moving one end of the blade disturbs the other, and what must move to correct one end alone."""
 
 import math
-from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
-from app.document.models import Pin, Point, Slide
-from app.solve.assembly import Assembly, points_of
+from app.analysis import Analysis, worked_out_once
+from app.document.messages import Message, word
+from app.document.parts import ENDS, EndName, Point
+from app.document.reasons import NO_CYLINDER
+from app.results.answer import answer
 from app.solve.equations import FIXED, Array
 from app.solve.pose import Pose
-from app.solve.sensitivity import BLADE_BODY, Sensitivities, velocities
+from app.solve.sensitivity import BLADE_BODY
 
 _STILL = 1e-9
 """Movement per mm below this is none: rounding of the solve."""
 
-NOT_TWO = "needs exactly two cylinders"
-ONE_END = "the one cylinder moves the {lead} end alone: nothing corrects the other"
-ONE_CYLINDER = "one cylinder moves both ends together: no move corrects one end alone"
-NO_CYLINDER = "this mount has no cylinder"
-MANY_CYLINDERS = "with more than two cylinders many moves do it: none is the one"
-SINGULAR = "the two cylinders move both ends in the same proportion: no move corrects one end alone"
+NOT_TWO = Message("not-two", "needs exactly two cylinders")
+ONE_CYLINDER = Message("one-cylinder", "one cylinder moves both ends together: no move corrects one end alone")
+MANY_CYLINDERS = Message("many-cylinders", "with more than two cylinders many moves do it: none is the one")
+SINGULAR = Message(
+    "singular", "the two cylinders move both ends in the same proportion: no move corrects one end alone"
+)
 
 
-@dataclass(frozen=True)
-class Correction:
-    """What the cylinders can do together.
+@answer
+class CentreLine:
+    """A line that meets the others in the instant centre."""
 
-    ``worst``: the coupling farthest from 0. ``interaction``: Bristol's relative gain of the better pairing.
-    ``moves``: mm of each cylinder that raise one end by 1 mm and leave the other. ``reason`` says why the last two
-    are None.
-    """
+    member: str
+    """The member that holds along it, by id."""
+    through: Point
+    """Its hold on the blade, mm."""
+    toward: Point
+    """A second point of the line, mm; the same for a pin."""
+
+
+@answer
+class Seen:
+    """What the two sensors see of a cylinder."""
+
+    left: float
+    """Height of the left sensor, mm per mm the cylinder lengthens."""
+    right: float
+    """Height of the right sensor, mm per mm the cylinder lengthens."""
+    lead: EndName
+    """The sensor it moves more; right when equal."""
+    coupling: float | None
+    """Movement of the other sensor over that of the lead."""
+
+
+@answer
+class Movement:
+    """How one cylinder moves the blade."""
+
+    left: float
+    """Height of the left end, mm per mm the cylinder lengthens."""
+    right: float
+    """Height of the right end, mm per mm the cylinder lengthens."""
+    lead: EndName
+    """The end it moves more; right when equal."""
+    coupling: float | None
+    """Movement of the other end over that of the lead: -1 see-saw, 0 still."""
+    instant_centre: Point | None
+    """The point the blade turns about, mm; null when it only shifts."""
+    centre_lines: list[CentreLine]
+    """Lines that meet in the instant centre."""
+    sensors: Seen | None
+    """The same at the sensors; null without sensors."""
+
+    def of(self, end: EndName) -> float:
+        """Height of an end, mm per mm the cylinder lengthens."""
+        return self.left if end == "left" else self.right
+
+
+@answer
+class Coupling:
+    """What the cylinders do together."""
 
     worst: float | None
+    """The coupling farthest from 0."""
     interaction: float | None
-    moves: dict[str, dict[str, float]] | None
-    reason: str | None
+    """Bristol's relative gain of the better pairing; two cylinders only."""
+    moves: dict[EndName, dict[str, float]] | None
+    """Mm of each cylinder that raise one end by 1 mm and leave the other; two cylinders only."""
 
 
-def lead_and_coupling(left: float, right: float) -> tuple[str, float | None]:
+def lead_and_coupling(left: float, right: float) -> tuple[EndName, float | None]:
     """The end a cylinder moves more ('right' when equal) and the other end's movement over that one's.
 
     The coupling is None when neither end moves.
     """
-    lead = "left" if abs(left) > abs(right) * (1 + _STILL) else "right"
+    lead: EndName = "left" if abs(left) > abs(right) * (1 + _STILL) else "right"
     most, other = (left, right) if lead == "left" else (right, left)
     return lead, None if abs(most) < _STILL else other / most
 
@@ -61,65 +109,71 @@ def relative_gain(gains: Array) -> float:
     return direct / (direct - cross)
 
 
-def edge_movement(assembly: Assembly, pose: Pose, found: Sensitivities) -> dict[str, dict[str, Any]]:
-    """For every cylinder: how it moves the ends, its coupling and the blade's instant centre."""
-    answer: dict[str, dict[str, Any]] = {}
-    if not assembly.lengths:
+@worked_out_once
+def movements(analysis: Analysis) -> dict[str, Movement]:
+    """For every cylinder, by id: how it moves the ends, its coupling and the blade's instant centre."""
+    answer: dict[str, Movement] = {}
+    if not analysis.mount.cylinders:
         return answer
+    found = analysis.sensitivities
     left, right = found.of_length("left").tolist(), found.of_length("right").tolist()
-    moving = velocities(assembly, pose)
-    for number, cylinder in enumerate(assembly.mount.cylinders):
+    for number, cylinder in enumerate(analysis.mount.cylinders):
         lead, coupling = lead_and_coupling(left[number], right[number])
-        centre = _instant_centre(pose, moving[:, number])
-        entry = {
-            "left": left[number],
-            "right": right[number],
-            "lead": lead,
-            "coupling": coupling,
-            "instant_centre": centre,
-            "centre_lines": lines_through(assembly, pose, moving[:, number], cylinder.id) if centre else [],
-        }
-        if found.has("sensor left"):
-            seen_left = float(found.of_length("sensor left")[number])
-            seen_right = float(found.of_length("sensor right")[number])
-            seen_lead, seen_coupling = lead_and_coupling(seen_left, seen_right)
-            entry["sensors"] = {
-                "left": seen_left,
-                "right": seen_right,
-                "lead": seen_lead,
-                "coupling": seen_coupling,
-            }
-        answer[cylinder.id] = entry
+        moving = analysis.velocities[:, number]
+        centre = _instant_centre(analysis.pose, moving)
+        lines = lines_through(analysis, moving, cylinder.id) if centre else []
+        seen = _seen(analysis, number)
+        answer[cylinder.id] = Movement(left[number], right[number], lead, coupling, centre, lines, seen)
     return answer
 
 
-def correction(movement: dict[str, dict[str, Any]]) -> Correction:
+def _seen(analysis: Analysis, number: int) -> Seen | None:
+    found = analysis.sensitivities
+    if not found.has("sensor left"):
+        return None
+    left, right = (float(found.of_length(f"sensor {side}")[number]) for side in ENDS)
+    return Seen(left, right, *lead_and_coupling(left, right))
+
+
+@worked_out_once
+def coupling(analysis: Analysis) -> Coupling:
     """What the cylinders can do together, from how each moves the ends."""
-    known = [entry["coupling"] for entry in movement.values() if entry["coupling"] is not None]
+    return _together(analysis)[0]
+
+
+def why_no_moves(analysis: Analysis) -> Message | None:
+    """Why there is neither interaction nor a move that corrects one end; None where there are both."""
+    return _together(analysis)[1]
+
+
+@worked_out_once
+def _together(analysis: Analysis) -> tuple[Coupling, Message | None]:
+    movement = movements(analysis)
+    known = [each.coupling for each in movement.values() if each.coupling is not None]
     # Between +1 and -1 the see-saw is the worse; rounding must not choose.
     worst = max(known, key=lambda each: (round(abs(each), 9), -each)) if known else None
     if len(movement) != 2:
-        return Correction(worst, None, None, _why_not(movement))
-    gains = np.array([[entry[end] for entry in movement.values()] for end in ("left", "right")])
+        return Coupling(worst, None, None), _why_not(movement)
+    gains = np.array([[each.of(end) for each in movement.values()] for end in ENDS])
     try:
         gain = relative_gain(gains)
     except ZeroDivisionError:
-        return Correction(worst, None, None, SINGULAR)
+        return Coupling(worst, None, None), SINGULAR
     undo = np.linalg.inv(gains)
     moves = {
-        end: {name: float(undo[row, column]) for row, name in enumerate(movement)}
-        for column, end in enumerate(("left", "right"))
+        end: {name: float(undo[row, column]) for row, name in enumerate(movement)} for column, end in enumerate(ENDS)
     }
-    return Correction(worst, max(gain, 1.0 - gain), moves, None)
+    return Coupling(worst, max(gain, 1.0 - gain), moves), None
 
 
-def _why_not(movement: dict[str, dict[str, Any]]) -> str:
+def _why_not(movement: dict[str, Movement]) -> Message:
     """Why a mount without exactly two cylinders has no correcting moves."""
     if len(movement) != 1:
         return MANY_CYLINDERS if movement else NO_CYLINDER
     (only,) = movement.values()
-    if only["coupling"] is not None and abs(only["coupling"]) < _STILL:
-        return ONE_END.format(lead=only["lead"])
+    if only.coupling is not None and abs(only.coupling) < _STILL:
+        text = "the one cylinder moves the {lead} end alone: nothing corrects the other"
+        return Message("one-end", text, values={"lead": word(only.lead)})
     return ONE_CYLINDER
 
 
@@ -132,35 +186,28 @@ def _instant_centre(pose: Pose, moving: Array) -> Point | None:
     return float(pose.q[0] - vy / turn), float(pose.q[1] + vx / turn)
 
 
-def lines_through(assembly: Assembly, pose: Pose, moving: Array, driven: str) -> list[dict[str, Any]]:
+def lines_through(analysis: Analysis, moving: Array, driven: str) -> list[CentreLine]:
     """The members whose lines meet in the instant centre: they hold the blade to a body that stands still.
 
-    A rod or locked cylinder holds along its own line, a slide square to its guide, a pin at itself.
+    ``moving`` is how every body moves, shape (unknowns,), while the cylinder ``driven`` lengthens.
     """
     lines = []
-    for number, (member, link) in enumerate(zip(assembly.mount.members, assembly.equations.links, strict=True)):
+    equations = analysis.assembly.equations
+    for number, (member, link) in enumerate(zip(analysis.mount.members, equations.links, strict=True)):
         if BLADE_BODY not in (link.first, link.second) or member.id == driven:
             continue
-        other = link.second if link.first == BLADE_BODY else link.first
-        if other != FIXED and not is_still(assembly, moving, other):
+        carries = link.first == BLADE_BODY
+        other = link.second if carries else link.first
+        if other != FIXED and not is_still(analysis, moving, other):
             continue
-        first, last = points_of(member)
-        on_blade, held = (first, last) if link.first == BLADE_BODY else (last, first)
-        through = pose.point(BLADE_BODY, assembly.local(BLADE_BODY, on_blade))
-        if isinstance(member, Slide) and link.first == BLADE_BODY:
-            through = held if other == FIXED else pose.point(other, assembly.local(other, held))
-        if isinstance(member, Pin):
-            toward = through
-        elif isinstance(member, Slide):
-            row = pose.jacobian[assembly.equations.row_of[number].start]
-            toward = (through[0] + float(row[0]), through[1] + float(row[1]))
-        else:
-            toward = held if other == FIXED else pose.point(other, assembly.local(other, held))
-        lines.append({"member": member.id, "through": through, "toward": toward})
+        standing = analysis.standing[number]
+        on_blade, beyond = (standing.first, standing.second) if carries else (standing.second, standing.first)
+        slopes = analysis.pose.jacobian[equations.row_of[number].start]
+        lines.append(CentreLine(member.id, *member.line(on_blade, beyond, slopes, carries)))
     return lines
 
 
-def is_still(assembly: Assembly, moving: Array, body: int) -> bool:
+def is_still(analysis: Analysis, moving: Array, body: int) -> bool:
     """Whether a body other than the frame stands still while the mount moves by ``moving``, shape (unknowns,)."""
     part = slice(3 * body, 3 * body + 3)
-    return bool(np.abs(moving[part] * assembly.scale[part]).max() < _STILL)
+    return bool(np.abs(moving[part] * analysis.assembly.scale[part]).max() < _STILL)

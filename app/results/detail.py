@@ -1,54 +1,58 @@
 """What takes longer than a readout and is asked for once the hand is still: spread, linearity, what to change, wear."""
 
 from collections.abc import Mapping
-from typing import Any
 
-from app.document.models import Mount, joints
-from app.results import linearity
-from app.results.budget import sources, worst_of
-from app.results.forces import cylinder_forces
-from app.results.improve import changes
-from app.results.readout import NO_TOLERANCE, NOT_LOCATED
-from app.results.spread import spread
-from app.results.verified import tried
-from app.results.wear import allowed_growth
-from app.solve.assembly import assemble
-from app.solve.pose import mobility, solve, target_lengths
-from app.solve.sensitivity import sensitivities
+from app.analysis import Analysis
+from app.document.messages import Message
+from app.document.models import Mount
+from app.document.reasons import NO_TOLERANCE, NOT_LOCATED
+from app.results.answer import answer
+from app.results.improve import Improve, improve
+from app.results.linearity import Linearity, linearity
+from app.results.spread import Spread, spread
+from app.results.wear import Wear, wear
 
-
-def detail(mount: Mount, command: Mapping[str, object] | None = None) -> dict[str, Any]:
-    """Everything beyond the readout: see ``app.results.answer.Detail`` for every field. Raises BadCommand."""
-    moves = target_lengths(mount, command or {})
-    assembly = assemble(mount)
-    held = mobility(assembly)
-    fields = ("spread", "linearity", "improve", "wear")
-    if held.state != "located":
-        return {**dict.fromkeys(fields), "absent": dict.fromkeys(fields, NOT_LOCATED[held.state])}
-    pose = solve(assembly, moves)
-    found = sensitivities(assembly, pose)
-    carried = cylinder_forces(assembly, found)
-    listed = sources(assembly, pose, found, carried)
-    clearances = {name: part.clearance for name, _, part in joints(mount)}
-    best = changes(assembly, pose, found, listed)
-    best["tried"] = tried(mount, command or {}, best["changes"], best["end"], worst_of(listed))
-    wear = None if mount.tolerance is None else allowed_growth(listed, clearances, mount.tolerance)
-    return {
-        "spread": spread(listed, mount.tolerance),
-        "linearity": linearity.report(assembly, pose, found, carried),
-        "improve": best,
-        "wear": wear,
-        "absent": _absent(wear),
-    }
+NO_GROWTH = Message("no-growth", "there is no play that moves an end, or the tolerance is lost without any")
+NO_JOINT_GROWTH = Message("no-joint-growth", "this joint's play moves neither end, or the tolerance is lost without it")
 
 
-def _absent(wear: dict[str, Any] | None) -> dict[str, str]:
+@answer
+class Detail:
+    """What is asked for once the hand is still."""
+
+    spread: Spread | None
+    """Statistics; null unless located."""
+    linearity: Linearity | None
+    """Check of the linear sums; null unless located."""
+    improve: Improve | None
+    """What to change first; null unless located."""
+    wear: Wear | None
+    """Allowed growth of play; null without tolerance or unless located."""
+    absent: dict[str, Message]
     """Why something is null, by its path."""
-    if wear is None:
+
+
+def detail(mount: Mount, strokes: Mapping[str, object] | None = None) -> Detail:
+    """Everything beyond the readout. Raises BadCommand."""
+    return detail_of(Analysis(mount, strokes))
+
+
+def detail_of(analysis: Analysis) -> Detail:
+    """The detail of an analysis that is at hand."""
+    if not analysis.located:
+        reason = NOT_LOCATED[analysis.mobility.state]
+        missing = dict.fromkeys(("spread", "linearity", "improve", "wear"), reason)
+        return Detail(None, None, None, None, missing)
+    growth = wear(analysis)
+    return Detail(spread(analysis), linearity(analysis), improve(analysis), growth, _absent(growth))
+
+
+def _absent(growth: Wear | None) -> dict[str, Message]:
+    if growth is None:
         return {"wear": NO_TOLERANCE, "spread.outside": NO_TOLERANCE}
     reasons = {}
-    if wear["factor"] is None:
-        reasons["wear.factor"] = "there is no play that moves an end, or the tolerance is lost without any"
-    if None in wear["joints"].values():
-        reasons["wear.joints"] = "this joint's play moves neither end, or the tolerance is lost without it"
+    if growth.factor is None:
+        reasons["wear.factor"] = NO_GROWTH
+    if None in growth.joints.values():
+        reasons["wear.joints"] = NO_JOINT_GROWTH
     return reasons

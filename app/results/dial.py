@@ -2,49 +2,90 @@
 
 import math
 from collections.abc import Sequence
-from typing import Any
 
-from app.results.budget import ENDS, Source
-from app.results.play import dot
-from app.solve.sensitivity import Sensitivities
+from app.analysis import Analysis, worked_out_once
+from app.document.messages import Message, word
+from app.document.parts import ENDS, EndName
+from app.results.answer import answer
+from app.sources import sources
+from app.sources.play import dot
+from app.sources.source import Source
 
-MIDDLE = (
-    "the weight does not push {joints}: the play there is taken from its middle, "
-    "so the reading may be {left:.2f} mm (left) and {right:.2f} mm (right) more or less"
+NO_SIZE = Message(
+    "no-size",
+    "the document has no mass: weight is taken as pushing straight down at the middle of the edge, with no size",
 )
-NO_SIZE = "the document has no mass: weight is taken as pushing straight down at the middle of the edge, with no size"
 
 _SHOWN_MM = 0.005
 """Less than this does not show in a reading to a hundredth."""
 
 
-def load_test(found: Sensitivities, listed: Sequence[Source]) -> dict[str, Any] | None:
+@answer
+class DialSource:
+    """What one source adds to the dial readings."""
+
+    id: str
+    """Joint, cylinder or rod."""
+    member: str | None
+    """The member it belongs to, by id."""
+    kind: str
+    """Play that turns over, oil squeezed, rod stretched."""
+    left: float
+    """At the left end, mm, + upward."""
+    right: float
+    """At the right end, mm, + upward."""
+
+
+@answer
+class Dial:
+    """What a dial gauge at each end reads when the full load comes on."""
+
+    left: float
+    """At the left end, mm, + upward."""
+    right: float
+    """At the right end, mm, + upward."""
+    sources: list[DialSource]
+    """Every source, largest first."""
+    note: Message | None
+    """What was assumed; null when nothing was."""
+
+
+@worked_out_once
+def load_test(analysis: Analysis) -> Dial | None:
     """What a dial gauge at each end reads when the full working load comes on, mm, + upward; None without a load.
 
     Play that turns over, oil and stretch, by source. A joint that carries nothing in a state is taken in the middle of
     its play there.
     """
-    if not found.has("load"):
+    if not analysis.sensitivities.has("load"):
         return None
-    entries = [_entry(source, moved) for source in listed if (moved := _moved(source))]
-    entries.sort(key=lambda entry: -max(abs(entry["left"]), abs(entry["right"])))
-    return {
-        **{end: math.fsum([entry[end] for entry in entries]) for end in ENDS},
-        "sources": entries,
-        "note": _note(listed) if found.has("weight") else NO_SIZE,
-    }
+    listed = sources(analysis)
+    entries = [
+        DialSource(source.id, source.member, source.kind, moved["left"], moved["right"])
+        for source in listed
+        if (moved := _moved(source))
+    ]
+    entries.sort(key=lambda entry: -max(abs(entry.left), abs(entry.right)))
+    left, right = math.fsum([each.left for each in entries]), math.fsum([each.right for each in entries])
+    return Dial(left, right, entries, _note(listed) if analysis.sensitivities.has("weight") else NO_SIZE)
 
 
-def _note(listed: Sequence[Source]) -> str | None:
+def _note(listed: Sequence[Source]) -> Message | None:
     """What was assumed of joints that only the load pushes; None where that moves no end."""
     middle = [each for each in listed if each.sides and not any(each.sides[0]) and any(each.sides[1])]
     unsure = {end: math.fsum(abs(dot(each.sides[1], each.reach[end])) for each in middle if each.sides) for end in ENDS}
     if max(unsure.values()) < _SHOWN_MM:
         return None
-    return MIDDLE.format(joints=", ".join(f"'{each.id}'" for each in middle), **unsure)
+    text = (
+        "the weight does not push {joints}: the play there is taken from its middle, "
+        "so the reading may be {left} (left) and {right} (right) more or less"
+    )
+    names = word(", ".join(f"'{each.id}'" for each in middle))
+    values = {"joints": names, "left": (unsure["left"], "error"), "right": (unsure["right"], "error")}
+    return Message("play-from-middle", text, values=values)
 
 
-def _moved(source: Source) -> dict[str, float] | None:
+def _moved(source: Source) -> dict[EndName, float] | None:
     """How far a source moves each end between the two states; None for one that the load does not move."""
     if source.one_sided:
         return {end: source.reach[end][0] for end in ENDS}
@@ -52,7 +93,3 @@ def _moved(source: Source) -> dict[str, float] | None:
         return None
     swing = [b - a for a, b in zip(*source.sides, strict=True)]
     return {end: dot(swing, source.reach[end]) for end in ENDS}
-
-
-def _entry(source: Source, moved: dict[str, float]) -> dict[str, Any]:
-    return {"id": source.id, "member": source.member, "kind": source.kind, **moved}

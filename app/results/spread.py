@@ -8,12 +8,15 @@ stretches. The draws are made once from a fixed seed and kept, so that two mount
 
 import math
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from app.results.budget import ENDS, Source
+from app.analysis import Analysis, worked_out_once
+from app.document.parts import ENDS, EndName
+from app.results.answer import answer
+from app.sources import sources
+from app.sources.source import Source
 
 DRAWS = 100_000
 SEED = 20_100_731
@@ -23,8 +26,58 @@ _KEPT_ROWS = 64
 Draws = NDArray[np.float32]
 
 
-def spread(listed: list[Source], tolerance: float | None) -> dict[str, Any]:
-    """The spread of both ends' error in mm: see ``app.results.answer.Spread`` for every field."""
+@answer
+class Histogram:
+    """How often the error fell into bins of equal width."""
+
+    least: float
+    """Lower edge of the first bin, mm."""
+    most: float
+    """Upper edge of the last bin, mm."""
+    counts: list[int]
+    """Draws in each bin."""
+
+
+@answer
+class SpreadEnd:
+    """How the error of one end spreads."""
+
+    mean: float
+    """Mean, mm."""
+    deviation: float
+    """Standard deviation, mm."""
+    interval_95: tuple[float, float]
+    """Symmetric 95 % interval, mm."""
+    interval_99_7: tuple[float, float]
+    """Symmetric 99.7 % interval, mm."""
+    histogram: Histogram
+    """Shape of the spread."""
+
+
+@answer
+class Spread:
+    """Monte Carlo over the budget, after JCGM 101."""
+
+    left: SpreadEnd
+    """Left end."""
+    right: SpreadEnd
+    """Right end."""
+    outside: float | None
+    """Share of draws outside the tolerance at either end; null without tolerance."""
+    draws: int
+    """Number of draws."""
+    seed: int
+    """Seed of the draws."""
+
+
+@worked_out_once
+def spread(analysis: Analysis) -> Spread:
+    """The spread of both ends' error."""
+    return spread_of(sources(analysis), analysis.mount.tolerance)
+
+
+def spread_of(listed: list[Source], tolerance: float | None) -> Spread:
+    """The spread of both ends' error, mm, from the sources."""
     # Drawn in units of the largest reach, so that no size of error is too large for single precision.
     unit = max((math.hypot(*source.reach[end]) for source in listed for end in ENDS), default=0.0) or 1.0
     drawn = {end: np.zeros(DRAWS, dtype=np.float32) for end in ENDS}
@@ -34,17 +87,16 @@ def spread(listed: list[Source], tolerance: float | None) -> dict[str, Any]:
                 if source.reach[end][axis]:
                     drawn[end] += np.float32(source.reach[end][axis] / unit) * chance
     errors = {end: drawn[end].astype(np.float64) * unit for end in ENDS}
-    answer: dict[str, Any] = {end: _of_end(errors[end], listed, end) for end in ENDS}
     outside = None
     if tolerance is not None:
         outside = float(np.mean((np.abs(errors["left"]) > tolerance) | (np.abs(errors["right"]) > tolerance)))
-    return {**answer, "outside": outside, "draws": DRAWS, "seed": SEED}
+    return Spread(_of_end(errors["left"]), _of_end(errors["right"]), outside, DRAWS, SEED)
 
 
-def standard_deviation(source: Source, end: str) -> float:
+def standard_deviation(source: Source, end: EndName) -> float:
     """What one source adds to an end's standard deviation in closed form, mm.
 
-    A uniform disc of radius r has r/2 on any axis; a rectangle of half width a has a/sqrt(3); from nought to b it has
+    A uniform disc of radius r has r/2 on any axis; a rectangle of half width a has a/sqrt(3); from zero to b it has
     b/sqrt(12).
     """
     size = math.hypot(*source.reach[end])
@@ -53,19 +105,19 @@ def standard_deviation(source: Source, end: str) -> float:
     return size / 2 if source.circle else size / math.sqrt(3)
 
 
-def _of_end(error: NDArray[np.float64], listed: list[Source], end: str) -> dict[str, Any]:
+def _of_end(error: NDArray[np.float64]) -> SpreadEnd:
     ordered = np.partition(error, _ranks())
     low3, low2, high2, high3 = (float(ordered[rank]) for rank in _ranks())
     least, most = float(error.min()), float(error.max())
     room = max(most - least, 1e-9)
     counts = np.bincount(np.minimum((error - least) / room * BINS, BINS - 1).astype(np.int64), minlength=BINS)
-    return {
-        "mean": float(error.mean()),
-        "deviation": float(error.std()),
-        "interval_95": [low2, high2],
-        "interval_99_7": [low3, high3],
-        "histogram": {"from": least, "to": least + room, "counts": counts[:BINS].tolist()},
-    }
+    return SpreadEnd(
+        mean=float(error.mean()),
+        deviation=float(error.std()),
+        interval_95=(low2, high2),
+        interval_99_7=(low3, high3),
+        histogram=Histogram(least, least + room, counts[:BINS].tolist()),
+    )
 
 
 @lru_cache(maxsize=1)

@@ -4,21 +4,33 @@ A high ratio makes an edge quick and coarse. Flow over area is the cylinder's sp
 side fills when it lengthens and the annulus when it shortens, so the two directions differ.
 """
 
-from typing import Any
-
-from app.document.models import Cylinder, Valve
-from app.document.units import MM3_PER_ML
-
-_MM3_PER_LITRE = 1e6
-_SECONDS_PER_MINUTE = 60.0
+from app.document.models import Valve
+from app.document.units import MM3_PER_LITRE, MM3_PER_ML, SECONDS_PER_MINUTE
+from app.members import Cylinder
+from app.results.answer import Heights, answer
+from app.results.coupling import Movement
 
 
-def speed_and_step(cylinder: Cylinder, valve: Valve, gains: dict[str, float]) -> dict[str, Any]:
-    """For ``gains`` in mm of each end per mm lengthened: speeds in mm/s and steps in mm, + upward, by direction."""
-    areas = {"lengthen": cylinder.cap_area, "shorten": -cylinder.annulus_area}
-    flow = valve.flow * _MM3_PER_LITRE / _SECONDS_PER_MINUTE
+@answer
+class Ways:
+    """A value for each end and each way a cylinder can go: cap and annulus differ."""
+
+    lengthen: Heights
+    """While the cylinder gets longer."""
+    shorten: Heights
+    """While it gets shorter."""
+
+
+def speed_and_step(cylinder: Cylinder, valve: Valve, movement: Movement) -> tuple[Ways, Ways]:
+    """Speeds in mm/s and steps in mm of both ends, + upward, from how the cylinder moves them."""
+    flow = valve.flow * MM3_PER_LITRE / SECONDS_PER_MINUTE
     pulse = valve.smallest_pulse * MM3_PER_ML
-    return {
-        "speed": {way: {end: gain * flow / area for end, gain in gains.items()} for way, area in areas.items()},
-        "step": {way: {end: gain * pulse / area for end, gain in gains.items()} for way, area in areas.items()},
-    }
+
+    def ways(volume: float) -> Ways:
+        cap, annulus = cylinder.cap_area, -cylinder.annulus_area
+        return Ways(
+            Heights(movement.left * volume / cap, movement.right * volume / cap),
+            Heights(movement.left * volume / annulus, movement.right * volume / annulus),
+        )
+
+    return ways(flow), ways(pulse)

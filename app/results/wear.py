@@ -3,26 +3,42 @@
 Clearance enters the budget in proportion, so the limits are closed forms.
 """
 
-from typing import Any
+from app.analysis import Analysis, worked_out_once
+from app.document.parts import ENDS
+from app.results.answer import answer
+from app.sources import sources
+from app.sources.source import Source
 
-from app.results.budget import ENDS, Source
+
+@answer
+class Wear:
+    """How far play can grow."""
+
+    factor: float | None
+    """All play by this factor brings the worst to the tolerance; below 1 where the tolerance is lost already."""
+    joints: dict[str, float | None]
+    """Clearance at which each joint alone does, mm; null where its play moves neither end, or it is lost without it."""
 
 
-def allowed_growth(listed: list[Source], clearances: dict[str, float], tolerance: float) -> dict[str, Any]:
-    """The factor all play may grow by, and the clearance in mm at which each joint alone uses the tolerance up.
+@worked_out_once
+def wear(analysis: Analysis) -> Wear | None:
+    """The factor all play may grow by, and the clearance at which each joint alone uses the tolerance up.
 
-    ``factor`` is below 1 where the tolerance is lost already, and None where there is no play, or where it is lost
-    without any. A joint's clearance is None where its play moves neither end, or where the tolerance is lost
-    without it.
+    None without a tolerance. The factor is None where there is no play, or where the tolerance is lost without any.
     """
+    tolerance = analysis.mount.tolerance
+    if tolerance is None:
+        return None
+    listed = sources(analysis)
+    clearances = {name: part.clearance for name, _, part, _ in analysis.mount.joints}
     plays = [source for source in listed if source.kind == "clearance"]
-    return {
-        "factor": _least(listed, plays, tolerance),
-        "joints": {
+    return Wear(
+        factor=_least(listed, plays, tolerance),
+        joints={
             play.id: None if (grown := _least(listed, [play], tolerance)) is None else grown * clearances[play.id]
             for play in plays
         },
-    }
+    )
 
 
 def _least(listed: list[Source], growing: list[Source], tolerance: float) -> float | None:

@@ -10,19 +10,18 @@ from functools import cached_property
 
 import numpy as np
 
-from app.document.models import FRAME, Cylinder, Mount, Pin, Point, Rod, Slide, drawn_length, joined
+from app.document.models import Mount
+from app.document.parts import FRAME, Point
 from app.solve.equations import FIXED, Array, Equations, Link, Topology, derive
-
-AnyMember = Pin | Rod | Cylinder | Slide
 
 
 @dataclass(frozen=True, eq=False)
 class Assembly:
     """A mount with its equations and the numbers they take.
 
-    ``drawn`` is q as drawn, shape (unknowns,); ``lengths`` the cylinder lengths as drawn, mm; ``reach_of`` a body's
-    typical distance of joints from its reference point, mm, which scales its angle; ``scale`` the same laid out for the
-    columns of the Jacobian, 1 for x and y.
+    ``drawn`` is q as drawn, shape (unknowns,); ``lengths`` the cylinder lengths as drawn, mm; ``scale`` divides the
+    columns of the Jacobian, shape (unknowns,): 1 for x and y, a body's typical distance of joints from its reference
+    point, mm, for its angle.
     """
 
     mount: Mount
@@ -59,7 +58,7 @@ class Assembly:
     @cached_property
     def extent(self) -> float:
         """How large the drawing is: the diagonal around all joints and the edge, mm."""
-        points = [point for member in self.mount.members for point in points_of(member)]
+        points = [point for member in self.mount.members for point in member.holds]
         points += [self.mount.blade.left, self.mount.blade.right]
         xs, ys = [x for x, _ in points], [y for _, y in points]
         return math.hypot(max(xs) - min(xs), max(ys) - min(ys))
@@ -69,11 +68,9 @@ class Assembly:
         """Which errors belong to every joint, by its name: two of a pin, one of a slide and of an end."""
         answer = {}
         for member, errors in zip(self.mount.members, self.equations.error_of, strict=True):
-            if isinstance(member, Pin | Slide):
-                answer[member.id] = errors
-            else:
-                for end in (0, 1):
-                    answer[f"{member.id} / {end + 1}"] = slice(errors.start + end, errors.start + end + 1)
+            each = (errors.stop - errors.start) // len(member.joints)
+            for number, (name, _, _) in enumerate(member.joints):
+                answer[name] = slice(errors.start + number * each, errors.start + (number + 1) * each)
         return answer
 
 
@@ -82,7 +79,7 @@ def topology_of(mount: Mount) -> Topology:
     index = body_numbers(mount)
     return Topology(
         len(mount.moving),
-        tuple(Link(member.kind, *(index[body] for body in joined(member))) for member in mount.members),
+        tuple(Link(member.kind, *(index[body] for body in member.joined)) for member in mount.members),
     )
 
 
@@ -96,6 +93,7 @@ def side_of(jacobian: Array) -> bool:
     return bool(np.linalg.det(jacobian) > 0)
 
 
+_ORIGIN = (0.0, 0.0)
 _MOST_KEPT = 8
 _kept: list[Assembly] = []
 
@@ -121,29 +119,23 @@ def lay_out(mount: Mount) -> Assembly:
     reach = [_reach(points[body], references[body]) or half_blade for body in range(topology.bodies)]
     numbers: list[float] = []
     for member, link in zip(mount.members, topology.links, strict=True):
-        numbers += _numbers_of(member, link, references)
+        first, second = (_ORIGIN if body == FIXED else references[body] for body in (link.first, link.second))
+        numbers += member.numbers(first, second)
     return Assembly(
         mount=mount,
         equations=derive(topology),
         references=references,
         numbers=tuple(numbers),
-        lengths=tuple(drawn_length(cylinder) for cylinder in mount.cylinders),
+        lengths=tuple(cylinder.drawn_length for cylinder in mount.cylinders),
         drawn=np.array([value for reference in references for value in (*reference, 0.0)]),
         scale=np.array([value for size in reach for value in (1.0, 1.0, size)]),
     )
 
 
-def points_of(member: AnyMember) -> tuple[Point, Point]:
-    """Where a member takes hold of its first and of its second body, as drawn."""
-    if isinstance(member, Pin | Slide):
-        return member.at, member.at
-    return member.ends[0].at, member.ends[1].at
-
-
 def _points_by_body(mount: Mount, topology: Topology) -> list[list[Point]]:
     points: list[list[Point]] = [[] for _ in range(topology.bodies)]
     for member, link in zip(mount.members, topology.links, strict=True):
-        for body, point in zip((link.first, link.second), points_of(member), strict=True):
+        for body, point in zip((link.first, link.second), member.holds, strict=True):
             if body != FIXED:
                 points[body].append(point)
     return points
@@ -157,17 +149,3 @@ def _mean(points: list[Point]) -> Point:
 def _reach(points: list[Point], reference: Point) -> float:
     """Root mean square distance of a body's joints from its reference point, mm."""
     return math.sqrt(sum(math.dist(point, reference) ** 2 for point in points) / (len(points) or 1))
-
-
-def _numbers_of(member: AnyMember, link: Link, references: tuple[Point, ...]) -> list[float]:
-    (ax, ay), (bx, by) = points_of(member)
-    rax, ray = (0.0, 0.0) if link.first == FIXED else references[link.first]
-    rbx, rby = (0.0, 0.0) if link.second == FIXED else references[link.second]
-    first, second = [ax - rax, ay - ray], [bx - rbx, by - rby]
-    if isinstance(member, Rod):
-        return [*first, *second, drawn_length(member)]
-    if isinstance(member, Slide):
-        dx, dy = member.direction
-        size = math.hypot(dx, dy)
-        return [*first, -dy / size, dx / size, *second]
-    return [*first, *second]

@@ -2,14 +2,8 @@
 
 A topology says which kinds of member join which bodies; every coordinate and length is a symbol, so moving a pivot
 never derives again. Unknowns ``q`` are (x, y, angle in radians) of each moving body: where its reference point stands
-and how far it has turned from the drawn pose. The rows, all in mm:
-
-====================  =======================================================================
-pin (two rows)        point of the second body - point of the first - offset (2-vector)
-rod                   distance of its ends - length - error of end 1 - error of end 2
-cylinder              the same, its length ``u`` set by the stroke
-slide                 distance of the running point from the guide line - lateral offset
-====================  =======================================================================
+and how far it has turned from the drawn pose. The rows, all in
+mm, are those that each kind of member writes for itself (``app.members``): nought where the member closes.
 
 Source: the usual constraint formulation of planar multibody kinematics (loop closure as implicit equations).
 """
@@ -25,15 +19,12 @@ import numpy as np
 import sympy as sp
 from numpy.typing import NDArray
 
+from app.members import KINDS
+
 Array: TypeAlias = NDArray[np.floating[Any]]
 
 FIXED = -1
 """Body index of the frame."""
-
-ROWS = {"pin": 2, "rod": 1, "cylinder": 1, "slide": 1}
-ERRORS = {"pin": 2, "rod": 2, "cylinder": 2, "slide": 1}
-NUMBERS = {"pin": 4, "rod": 5, "cylinder": 4, "slide": 6}
-"""How many numbers of its own each kind's rows take: see ``_member_rows``."""
 
 
 @dataclass(frozen=True)
@@ -123,36 +114,26 @@ def _symbols(name: str, count: int) -> list[sp.Symbol]:
     return [sp.Symbol(f"{name}{number}", real=True) for number in range(count)]
 
 
-def _carried(body: int, q: list[sp.Symbol], vector: list[sp.Symbol]) -> sp.Matrix:
-    """A point given in a body's own axes, in the sheet's."""
-    if body == FIXED:
-        return sp.Matrix(vector)
-    x, y, angle = q[3 * body : 3 * body + 3]
-    return POINT.xreplace({_X: x, _Y: y, _ANGLE: angle, _PX: vector[0], _PY: vector[1]})
+@dataclass(frozen=True)
+class _Body:
+    """A body as its members' rows see it: moving with ``q``, or standing where ``q`` is None."""
+
+    q: tuple[sp.Symbol, sp.Symbol, sp.Symbol] | None
+
+    def point(self, own: Sequence[sp.Symbol]) -> sp.Matrix:
+        """A point given in the body's own axes, in the sheet's."""
+        if self.q is None:
+            return sp.Matrix(own)
+        x, y, angle = self.q
+        return POINT.xreplace({_X: x, _Y: y, _ANGLE: angle, _PX: own[0], _PY: own[1]})
+
+    def direction(self, own: Sequence[sp.Symbol]) -> sp.Matrix:
+        """A direction given in the body's own axes, in the sheet's."""
+        return self.point(own) - self.point([sp.S.Zero, sp.S.Zero])
 
 
-def _turned(body: int, q: list[sp.Symbol], vector: list[sp.Symbol]) -> sp.Matrix:
-    """A direction given in a body's own axes, in the sheet's."""
-    return _carried(body, q, vector) - (_carried(body, q, [sp.S.Zero, sp.S.Zero]))
-
-
-def _member_rows(
-    link: Link, q: list[sp.Symbol], own: list[sp.Symbol], length: sp.Symbol | None, errors: list[sp.Symbol]
-) -> list[sp.Expr]:
-    """The constraint rows of one member.
-
-    ``own`` holds its numbers: point on the first body, then point on the second (x, y each); a rod's length after them;
-    a slide's unit normal between them.
-    """
-    first, last = _carried(link.first, q, own[:2]), _carried(link.second, q, own[2:4])
-    if link.kind == "pin":
-        return list(last - first - sp.Matrix(errors))
-    if link.kind == "slide":
-        normal, runner = _turned(link.first, q, own[2:4]), _carried(link.second, q, own[4:6])
-        return [normal.dot(runner - first) - errors[0]]
-    between = last - first
-    nominal = own[4] if length is None else length
-    return [sp.sqrt(between.dot(between)) - nominal - errors[0] - errors[1]]
+def _body(number: int, q: list[sp.Symbol]) -> _Body:
+    return _Body(None if number == FIXED else tuple(q[3 * number : 3 * number + 3]))
 
 
 _MOST_KEPT = 256
@@ -183,10 +164,10 @@ def derive(topology: Topology) -> Equations:
 def write(topology: Topology) -> Equations:
     """Write the rows of a topology and their derivatives, and turn them into functions."""
     q = _symbols("q", 3 * topology.bodies)
-    numbers = _symbols("n", sum(NUMBERS[link.kind] for link in topology.links))
-    errors = _symbols("e", sum(ERRORS[link.kind] for link in topology.links))
-    lengths = _symbols("u", sum(link.kind == "cylinder" for link in topology.links))
-    count = sum(ROWS[link.kind] for link in topology.links)
+    numbers = _symbols("n", sum(KINDS[link.kind].NUMBERS for link in topology.links))
+    errors = _symbols("e", sum(KINDS[link.kind].OFFSETS for link in topology.links))
+    lengths = _symbols("u", sum(KINDS[link.kind].DRIVEN for link in topology.links))
+    count = sum(KINDS[link.kind].ROWS for link in topology.links)
     by_length, by_error = np.zeros((count, len(lengths))), np.zeros((count, len(errors)))
     row_of: list[slice] = []
     error_of: list[slice] = []
@@ -198,13 +179,13 @@ def write(topology: Topology) -> Equations:
     number = error = 0
     for index, link in enumerate(topology.links):
         rule = _rule(link.kind, link.first == FIXED, link.second == FIXED)
-        row_of.append(slice(len(rows), len(rows) + ROWS[link.kind]))
-        error_of.append(slice(error, error + ERRORS[link.kind]))
+        row_of.append(slice(len(rows), len(rows) + KINDS[link.kind].ROWS))
+        error_of.append(slice(error, error + KINDS[link.kind].OFFSETS))
         columns = [3 * body + part for body in (link.first, link.second) if body != FIXED for part in range(3)]
-        names = dict(zip(rule.own, numbers[number : number + NUMBERS[link.kind]], strict=True))
+        names = dict(zip(rule.own, numbers[number : number + KINDS[link.kind].NUMBERS], strict=True))
         names |= dict(zip(rule.errors, errors[error_of[-1]], strict=True))
         names |= dict(zip(rule.q, (q[column] for column in columns), strict=True))
-        if link.kind == "cylinder":
+        if KINDS[link.kind].DRIVEN:
             length_of[index] = len(length_of)
             names[rule.length] = lengths[length_of[index]]
             by_length[row_of[-1], length_of[index]] = rule.by_length
@@ -213,8 +194,8 @@ def write(topology: Topology) -> Equations:
         own_rows, own_slopes = shared.renamed(rule, names)
         rows += own_rows
         slopes += own_slopes
-        number += NUMBERS[link.kind]
-        error += ERRORS[link.kind]
+        number += KINDS[link.kind].NUMBERS
+        error += KINDS[link.kind].OFFSETS
     # Scalars through the math module: a NumPy call on one number costs ten times the arithmetic.
     written = _Written([q, numbers, lengths, errors], [*rows, *slopes], shared.expressions)
     return Equations(
@@ -255,10 +236,11 @@ class _Rule:
 def _rule(kind: str, first_stands: bool, second_stands: bool) -> _Rule:
     first = FIXED if first_stands else 0
     second = FIXED if second_stands else first + 1
+    of_kind = KINDS[kind]
     q = _symbols("rule_q", 3 * (2 - first_stands - second_stands))
-    own, errors = _symbols("rule_n", NUMBERS[kind]), _symbols("rule_e", ERRORS[kind])
+    own, errors = _symbols("rule_n", of_kind.NUMBERS), _symbols("rule_e", of_kind.OFFSETS)
     length = sp.Symbol("rule_u", real=True)
-    rows = _member_rows(Link(kind, first, second), q, own, length if kind == "cylinder" else None, errors)
+    rows = of_kind.constraint(_body(first, q), _body(second, q), own, length, errors)
     places = [(row, column) for row in range(len(rows)) for column in range(len(q)) if rows[row].has(q[column])]
     slopes = [rows[row].diff(q[column]) for row, column in places]
     parts, reduced = sp.cse([*rows, *slopes], symbols=sp.numbered_symbols("rule_x", real=True))

@@ -1,6 +1,6 @@
-"""Where a mount stands: mobility as drawn, and the pose the cylinders' command brings it to.
+"""Where a mount stands: the pose that its strokes bring it to.
 
-Newton's method along the command, from the drawn pose, in steps small enough that the mount stays on the branch it was
+Newton's method along the strokes, from the drawn pose, in steps small enough that the mount stays on the branch it was
 drawn in. What it cannot follow, it follows as far as it goes, and says why it stopped there.
 """
 
@@ -12,57 +12,27 @@ from functools import cached_property
 import numpy as np
 
 from app.document.errors import BadCommand, Fault
-from app.document.models import Mount, Point
+from app.document.messages import Message, Value, word
+from app.document.models import Mount
+from app.document.parts import Point
 from app.solve.assembly import Assembly, side_of
 from app.solve.equations import Array
 
 RESIDUAL_MM = 1e-10
 """A pose is solved when no constraint is open by more than this."""
 
-_RANK_TOLERANCE = 1e-9
 _STROKE_SLACK_MM = 1e-6
+MOST_STROKE_MM = 1e6
 _SMALLEST_STEP = 2.0**-18
 _LARGEST_TURN = 0.3
 """Largest step of the predictor: turn of a body in radians, and scaled movement over the size of the mount."""
 
 _MOST_STEPS = 500
-"""A command that needs more is asked for in pieces: one answer must not keep the next one waiting."""
+"""What needs more is asked for in pieces: one answer must not keep the next one waiting."""
 
 
-@dataclass(frozen=True)
-class Mobility:
-    """How a mount holds with all its cylinders held.
-
-    ``state`` is 'located' (nothing can move, nothing fights), 'loose' (something can still move) or 'bound' (members
-    fight). ``freedom`` counts free motions, ``redundant`` the constraints too many. ``motion`` gives, for a loose
-    mount, each free motion as a change of q scaled so that joints move by about 1 mm, shape (freedom, unknowns).
-    ``members`` are the indices of the members involved; ``freeing`` those of a bound mount whose removal alone leaves
-    one constraint fewer too many and nothing loose.
-    """
-
-    state: str
-    freedom: int
-    redundant: int
-    motion: Array
-    members: tuple[int, ...]
-    freeing: tuple[int, ...] = ()
-
-
-@dataclass(frozen=True)
-class Stopped:
-    """Why a command was not followed to its end: the members and a sentence.
-
-    ``by`` is 'stroke', 'dead centre' or 'too far'.
-    """
-
-    by: str
-    members: tuple[str, ...]
-    text: str
-
-
-_TOO_FAR = Stopped(
-    "too far", (), "the command turns the mount farther than is followed in one go; give it in smaller pieces"
-)
+STROKE_END, DEAD_CENTRE, TOO_FAR = "stroke-end", "dead-centre", "too-far"
+"""Codes of why strokes were not followed to their end."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,14 +40,14 @@ class Pose:
     """A solved pose.
 
     ``q`` shape (unknowns,), ``jacobian`` dPhi/dq there, ``lengths`` the cylinder lengths in mm, ``fraction`` how much
-    of the command was followed (0 to 1), ``stopped`` None when all of it was.
+    of the strokes was followed (0 to 1), ``stopped`` why not all of it, None when all was.
     """
 
     q: Array
     jacobian: Array
     lengths: tuple[float, ...]
     fraction: float = 1.0
-    stopped: Stopped | None = None
+    stopped: Message | None = None
     condition: float = field(default=1.0)
 
     def point(self, body: int, local: Point) -> Point:
@@ -97,59 +67,25 @@ class Pose:
         return [(x, y, math.cos(a), math.sin(a)) for x, y, a in zip(q[::3], q[1::3], q[2::3], strict=True)]
 
 
-def mobility(assembly: Assembly) -> Mobility:
-    """Count what can move and what fights at the drawn pose, from the rank of the scaled Jacobian."""
-    equations = assembly.equations
-    if not equations.rows:
-        return Mobility("loose", equations.unknowns, 0, np.eye(equations.unknowns), ())
-    _, jacobian = assembly.at_rest
-    sizes = assembly.sizes_at_rest.tolist()
-    rank = sum([size > _RANK_TOLERANCE * max(sizes[0], 1.0) for size in sizes])
-    freedom, redundant = equations.unknowns - rank, equations.rows - rank
-    if freedom == 0 and redundant == 0:
-        return Mobility("located", 0, 0, np.zeros((0, equations.unknowns)), ())
-    left, _, right = np.linalg.svd(jacobian / assembly.scale)
-    motion = right[rank:] / assembly.scale
-    involved = _members_moved(assembly, right[rank:]) if freedom else _members_fighting(assembly, left[:, rank:])
-    freeing = () if freedom else tuple(i for i in involved if _frees(assembly, jacobian, i))
-    return Mobility("loose" if freedom else "bound", freedom, redundant, motion, involved, freeing)
+def moves_of(mount: Mount, strokes: Mapping[str, object]) -> tuple[float, ...]:
+    """The change of every cylinder's length that strokes (mm longer than drawn, by id) ask for, mm.
 
-
-def _frees(assembly: Assembly, jacobian: Array, member: int) -> bool:
-    """Whether the mount without one member still has nothing loose."""
-    part = assembly.equations.row_of[member]
-    others = np.delete(jacobian / assembly.scale, range(part.start, part.stop), axis=0)
-    sizes = np.linalg.svd(others, compute_uv=False)
-    return len(others) >= others.shape[1] and bool(sizes[-1] > _RANK_TOLERANCE * max(sizes[0], 1.0))
-
-
-def _members_moved(assembly: Assembly, motions: Array) -> tuple[int, ...]:
-    """The members that take hold of a body which can still move."""
-    loose = {int(column) // 3 for column in np.nonzero(np.abs(motions).max(axis=0) > 1e-6)[0]}
-    links = assembly.equations.links
-    return tuple(i for i, link in enumerate(links) if link.first in loose or link.second in loose)
-
-
-def _members_fighting(assembly: Assembly, combinations: Array) -> tuple[int, ...]:
-    """The members whose rows take part in a combination that cancels out."""
-    rows = np.abs(combinations).max(axis=1) > 1e-6
-    return tuple(i for i, part in enumerate(assembly.equations.row_of) if rows[part].any())
-
-
-def target_lengths(mount: Mount, command: Mapping[str, object]) -> tuple[float, ...]:
-    """The change of every cylinder's length that a command asks for, mm. Raises BadCommand with all faults."""
+    Raises BadCommand with all faults.
+    """
     known = [cylinder.id for cylinder in mount.cylinders]
     faults = []
-    for name, value in command.items():
+    for name, value in strokes.items():
         place = f'command["{name[:60]}"]'
         if name not in known:
             names = ", ".join(f"'{each}'" for each in known) or "none: this mount has no cylinder"
-            faults.append(Fault(place, f"there is no cylinder of that name; the cylinders are {names}"))
-        elif isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e6:
-            faults.append(Fault(place, "is not a number of mm; give how much longer (+) or shorter (-) than drawn"))
+            text = "there is no cylinder of that name; the cylinders are {names}"
+            faults.append(Fault(place, text, {"names": word(names)}, "no-such-cylinder"))
+        elif isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < MOST_STROKE_MM:
+            text = "is not a number of mm; give how much longer (+) or shorter (-) than drawn"
+            faults.append(Fault(place, text, code="no-number"))
     if faults:
         raise BadCommand(faults)
-    return tuple(float(command.get(name, 0.0)) for name in known)  # type: ignore[arg-type]
+    return tuple(float(strokes.get(name, 0.0)) for name in known)  # type: ignore[arg-type]
 
 
 def solve(assembly: Assembly, moves: Sequence[float]) -> Pose:
@@ -162,7 +98,7 @@ def solve(assembly: Assembly, moves: Sequence[float]) -> Pose:
     fraction, q, jacobian = path.follow(limit)
     condition = _condition(jacobian / assembly.scale)
     if fraction < limit:
-        stopped = _dead_centre(assembly, jacobian) if path.stuck else _TOO_FAR
+        stopped = _dead_centre(assembly, jacobian) if path.stuck else _too_far()
     return Pose(q, jacobian, tuple(path.lengths(fraction)), fraction, stopped, condition)
 
 
@@ -211,7 +147,7 @@ def _newton(
 
 
 class _Path:
-    """The way from the drawn pose along a command."""
+    """The way from the drawn pose along the strokes."""
 
     def __init__(self, assembly: Assembly, moves: Array) -> None:
         self.assembly, self.moves = assembly, moves
@@ -220,7 +156,7 @@ class _Path:
         self.none = [0.0] * assembly.equations.by_error.shape[1]
 
     def lengths(self, fraction: float) -> list[float]:
-        """Cylinder lengths at a fraction of the command, mm."""
+        """Cylinder lengths at a fraction of the strokes, mm."""
         return [float(length) for length in self.start + fraction * self.moves]
 
     def follow(self, limit: float) -> tuple[float, Array, Array]:
@@ -259,8 +195,8 @@ class _Path:
         return float(np.abs(shift * self.assembly.scale).max())
 
 
-def _stroke_limit(assembly: Assembly, moves: Sequence[float]) -> tuple[float, Stopped | None]:
-    """How much of a command the strokes allow, and which cylinder ends it."""
+def _stroke_limit(assembly: Assembly, moves: Sequence[float]) -> tuple[float, Message | None]:
+    """How much of what is asked the cylinders' strokes allow, and which of them ends it."""
     limit, stopped = 1.0, None
     for cylinder, length, move in zip(assembly.mount.cylinders, assembly.lengths, moves, strict=True):
         room = cylinder.retracted + cylinder.stroke - length if move > 0 else length - cylinder.retracted
@@ -269,8 +205,10 @@ def _stroke_limit(assembly: Assembly, moves: Sequence[float]) -> tuple[float, St
         fraction = max(room, 0.0) / abs(move)
         if fraction < limit:
             way = "fully out" if move > 0 else "fully in"
-            text = f"'{cylinder.id}' is {way} after {max(room, 0.0):.1f} mm of the {abs(move):.1f} mm asked for"
-            limit, stopped = fraction, Stopped("stroke", (cylinder.id,), text)
+            text = f"'{{name}}' is {way} after {{gone}} of the {{asked}} asked for"
+            values: dict[str, Value] = {"name": word(cylinder.id)}
+            values |= {"gone": (max(room, 0.0), "fine"), "asked": (abs(move), "fine")}
+            limit, stopped = fraction, Message(STROKE_END, text, [cylinder.id], values)
     return limit, stopped
 
 
@@ -284,8 +222,15 @@ def members_in_line(assembly: Assembly, jacobian: Array) -> tuple[str, ...]:
     )
 
 
-def _dead_centre(assembly: Assembly, jacobian: Array) -> Stopped:
+def _dead_centre(assembly: Assembly, jacobian: Array) -> Message:
     """Name the members in line where the mount cannot go on."""
     names = members_in_line(assembly, jacobian)
+    text = "the mount comes to a dead centre and can be pushed no further: see {names}"
     listed = ", ".join(f"'{name}'" for name in names)
-    return Stopped("dead centre", names, f"the mount comes to a dead centre and can be pushed no further: see {listed}")
+    return Message(DEAD_CENTRE, text, list(names), {"names": word(listed)})
+
+
+def _too_far() -> Message:
+    return Message(
+        TOO_FAR, "the strokes turn the mount farther than is followed in one go; give them in smaller pieces"
+    )

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from app.document.models import Mount, Point
+from app.document.models import Mount
+from app.document.parts import Point
 from app.document.units import STANDARD_GRAVITY
 from app.solve.assembly import Assembly
 from app.solve.equations import Array

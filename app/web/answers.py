@@ -4,9 +4,11 @@ import json
 from typing import Any
 
 from pydantic import BaseModel, Field
+from pydantic_core import PydanticSerializationError, to_json, to_jsonable_python
 from starlette.responses import Response
 
 from app.document.errors import Fault, SketcherError
+from app.document.messages import Value
 
 STATUSES = {
     "not-found": 404,
@@ -14,7 +16,7 @@ STATUSES = {
     "deleted": 409,
     "key-used": 409,
     "too-large": 413,
-    "no-shelf": 503,
+    "no-library": 503,
 }
 """HTTP status by an error's code; 422 for every other."""
 
@@ -23,14 +25,16 @@ class FaultAnswer(BaseModel):
     """One thing wrong."""
 
     place: str = Field(description="where, such as members[2].ends[0].on; empty for the whole")
-    message: str = Field(description="what was found, what is expected, what to do")
+    code: str = Field(description="stable name of the kind of fault")
+    text: str = Field(description="what was found, what is expected, what to do, with {name} where a value stands")
+    values: dict[str, Value] = Field(description="what stands at each place: [number, quantity] or [words, kind]")
 
 
 class ErrorBody(BaseModel):
     """What went wrong."""
 
     code: str = Field(description="stable name of the kind of error")
-    message: str = Field(description="the first fault as one sentence")
+    message: str = Field(description="the first fault as one sentence in mm, kN, MPa and kg")
     faults: list[FaultAnswer] = Field(description="every fault")
 
 
@@ -42,7 +46,9 @@ class ErrorAnswer(BaseModel):
 
 def error_body(code: str, faults: list[Fault]) -> dict[str, Any]:
     """An error as a JSON object."""
-    listed = [{"place": fault.place, "message": fault.message} for fault in faults]
+    listed = [
+        {"place": each.place, "code": each.code, "text": each.text, "values": dict(each.values)} for each in faults
+    ]
     return {"error": {"code": code, "message": str(faults[0]), "faults": listed}}
 
 
@@ -53,8 +59,12 @@ def body_of(error: SketcherError) -> dict[str, Any]:
 
 def as_json(content: object) -> str:
     """JSON text on one line; no NaN ever leaves, and half a surrogate pair leaves as its JSON escape."""
-    text = json.dumps(content, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    return text.encode("utf-8", "backslashreplace").decode()
+    try:
+        return to_json(content, inf_nan_mode="null").decode()
+    except PydanticSerializationError:
+        plain = to_jsonable_python(content, inf_nan_mode="null")
+        text = json.dumps(plain, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+        return text.encode("utf-8", "backslashreplace").decode()
 
 
 class Json(Response):

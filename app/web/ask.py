@@ -9,14 +9,14 @@ from starlette.requests import Request
 
 from app.document.errors import BadDocument, Fault, TooLarge
 from app.document.models import Mount
-from app.document.refusals import decode, read_mount
+from app.document.reading import decode, read_mount
 from app.solve.assembly import topology_of
 from app.solve.equations import derive, is_derived
 
 BODY_LIMIT = 256 * 1024
 """Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""
 
-Answerer = Callable[[Mount, dict[str, object]], dict[str, Any]]
+Answerer = Callable[[Mount, dict[str, object]], Any]
 
 
 class ShippedMount(BaseModel):
@@ -78,12 +78,12 @@ def read_question(message: object, extra: tuple[str, ...] = ()) -> tuple[Mount, 
     return mount, command
 
 
-async def answer(mount: Mount, command: dict[str, object], answerer: Answerer) -> dict[str, Any]:
+async def answer(mount: Mount, strokes: dict[str, object], answerer: Answerer) -> Any:  # noqa: ANN401 - any answer
     """Answer a question; a topology that is new is derived in a thread, so that nobody else waits for it."""
     topology = topology_of(mount)
     if not is_derived(topology):
         await asyncio.to_thread(derive, topology)
-    return answerer(mount, command)
+    return answerer(mount, strokes)
 
 
 def takes(name: str) -> dict[str, Any]:

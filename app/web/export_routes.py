@@ -3,6 +3,7 @@
 import asyncio
 import re
 import unicodedata
+from collections.abc import Awaitable, Callable
 from typing import Any, Literal
 from urllib.parse import quote
 
@@ -10,15 +11,12 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
+from app.analysis import Analysis
 from app.document.errors import BadDocument, Fault
 from app.document.models import Mount
-from app.export.csv import as_csv
-from app.results.readout import readout
+from app.export import EXPORTS, Export
 from app.web.answers import ErrorAnswer
 from app.web.ask import Question, read_body, read_question, takes
-
-DXF_TYPE = "image/vnd.dxf"
-CSV_TYPE = "text/csv; charset=utf-8"
 
 _LONGEST_NAME = 60
 _DEVICES = re.compile(r"(con|prn|aux|nul|com[\d¹²³]|lpt[\d¹²³])", re.IGNORECASE)
@@ -26,7 +24,7 @@ _DEVICES = re.compile(r"(con|prn|aux|nul|com[\d¹²³]|lpt[\d¹²³])", re.IGNOR
 
 
 class ExportQuestion(BaseModel):
-    """What ``POST /export/dxf`` takes."""
+    """What an export that knows a worked pose takes."""
 
     mount: Mount = Field(description="a mount document")
     command: dict[str, float] = Field(default={}, description="how much longer than drawn each cylinder is, mm, by id")
@@ -38,35 +36,30 @@ ASKED: tuple[type[BaseModel], ...] = (ExportQuestion, Question)
 
 
 def routes() -> APIRouter:
-    """The routes that hand out files."""
+    """A route for every format."""
     router = APIRouter(responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}})
-
-    @router.post(
-        "/export/dxf",
-        summary="The mount as a DXF drawing in millimetres",
-        response_class=Response,
-        responses={200: _file(DXF_TYPE, "the drawing")},
-        openapi_extra={"requestBody": takes("ExportQuestion")},
-    )
-    async def dxf(request: Request) -> Response:
-        message = await read_body(request)
-        mount, command, worked = _read(message)
-        drawn = await asyncio.to_thread(_dxf, mount, command, worked)
-        return _download(drawn, DXF_TYPE, mount.title, "-worked.dxf" if worked else ".dxf")
-
-    @router.post(
-        "/export/csv",
-        summary="Readout, budget and forces as a table: section, item, quantity, value, unit",
-        response_class=Response,
-        responses={200: _file(CSV_TYPE, "the table")},
-        openapi_extra={"requestBody": takes("Question")},
-    )
-    async def table(request: Request) -> Response:
-        mount, command = read_question(await read_body(request))
-        text = await asyncio.to_thread(lambda: as_csv(mount, readout(mount, command)))
-        return _download(text.encode(), CSV_TYPE, mount.title, ".csv")
-
+    for each in EXPORTS.values():
+        router.add_api_route(
+            f"/export/{each.name}",
+            _answering(each),
+            methods=["POST"],
+            summary=each.words[0].upper() + each.words[1:],
+            response_class=Response,
+            responses={200: _file(each.media_type, each.words)},
+            openapi_extra={"requestBody": takes("ExportQuestion" if each.has_poses else "Question")},
+            operation_id=f"export_{each.name}",
+        )
     return router
+
+
+def _answering(export: Export) -> Callable[[Request], Awaitable[Response]]:
+    async def answer(request: Request) -> Response:
+        mount, strokes, worked = _read(await read_body(request), export.has_poses)
+        content = await asyncio.to_thread(lambda: export.write(Analysis(mount, strokes), worked))
+        ending = f"-worked.{export.name}" if worked else f".{export.name}"
+        return _download(content, export.media_type, mount.title, ending)
+
+    return answer
 
 
 def file_name(title: str, ending: str) -> str:
@@ -77,23 +70,17 @@ def file_name(title: str, ending: str) -> str:
     return words + ending
 
 
-def _dxf(mount: Mount, command: dict[str, object], worked: bool) -> bytes:
-    from app.export.dxf import dxf_bytes  # takes a third of a second to load, and most sessions draw none
-
-    return dxf_bytes(mount, command, worked)
-
-
-def _read(message: object) -> tuple[Mount, dict[str, object], bool]:
-    """Mount, command and whether the worked pose is asked for. Raises BadDocument with every fault."""
-    pose = message.get("pose", "drawn") if isinstance(message, dict) else "drawn"
+def _read(message: object, has_poses: bool) -> tuple[Mount, dict[str, object], bool]:
+    """Mount, strokes and whether the worked pose is asked for. Raises BadDocument with every fault."""
+    pose = message.get("pose", "drawn") if has_poses and isinstance(message, dict) else "drawn"
     wrong = [] if pose in ("drawn", "worked") else [Fault("pose", "is neither 'drawn' nor 'worked'; give one of them")]
     try:
-        mount, command = read_question(message, ("pose",))
+        mount, strokes = read_question(message, ("pose",) if has_poses else ())
     except BadDocument as error:
         raise BadDocument(error.faults + wrong) from None
     if wrong:
         raise BadDocument(wrong)
-    return mount, command, pose == "worked"
+    return mount, strokes, pose == "worked"
 
 
 def _download(content: bytes, media_type: str, title: str, ending: str) -> Response:

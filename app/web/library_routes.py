@@ -1,6 +1,6 @@
 """The routes of the user's own mounts, and the notices that tell a second tab of a change.
 
-Every call to the store runs in a thread, so that a slow disk holds nobody else up. A socket on ``/shelf/{id}/watch`` is
+Every call to the store runs in a thread, so that a slow disk holds nobody up. A socket on ``/library/{id}/watch`` is
 sent ``{"revision": n, "key": k, "deleted": false}`` at once and again after every change; ``key`` is the one the step
 came under, so that a tab knows its own. What another server on the same folder changes is noticed within seconds.
 """
@@ -17,11 +17,11 @@ from fastapi.responses import Response
 from pydantic import BaseModel, Field
 from starlette.websockets import WebSocketDisconnect
 
-from app.document.errors import BadDocument, ChangedElsewhere, Fault, NotOnShelf, SketcherError
+from app.document.errors import BadDocument, ChangedElsewhere, Fault, NotInLibrary, SketcherError
 from app.document.models import Mount
-from app.library.store import Kept, Shelf
+from app.library.store import Kept, Library
 from app.shipped import shipped_mounts
-from app.solve.pose import target_lengths
+from app.solve.pose import moves_of
 from app.web.answers import ErrorAnswer, Json, as_json, body_of
 from app.web.ask import read_body, read_question, takes
 
@@ -45,7 +45,7 @@ _KEY = Field(
 
 
 class NewMount(BaseModel):
-    """What ``POST /shelf`` takes."""
+    """What ``POST /library`` takes."""
 
     mount: Mount = Field(description="a mount document")
     command: dict[str, float] = _COMMAND
@@ -54,7 +54,7 @@ class NewMount(BaseModel):
 
 
 class Step(BaseModel):
-    """What ``PUT /shelf/{id}`` takes: one edit step."""
+    """What ``PUT /library/{id}`` takes: one edit step."""
 
     revision: int = Field(ge=1, description="the revision the step was made from")
     mount: Mount = Field(description="the document after the step")
@@ -83,8 +83,8 @@ class Marked(BaseModel):
     deleted: str | None = _DELETED
 
 
-class ShelfEntry(BaseModel):
-    """One mount of the shelf."""
+class LibraryEntry(BaseModel):
+    """One mount of the library."""
 
     id: str = _ID
     title: str = Field(description="its title")
@@ -137,20 +137,22 @@ ASKED: tuple[type[BaseModel], ...] = (NewMount, Step)
 """The bodies these routes take."""
 
 
-def routes(shelf: Shelf) -> APIRouter:
+def routes(library: Library) -> APIRouter:
     """The routes over one store."""
     router = APIRouter(responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}})
     watchers = Watchers()
 
-    @router.get("/shelf", summary="The kept mounts, newest change first", responses={200: {"model": list[ShelfEntry]}})
+    @router.get(
+        "/library", summary="The kept mounts, newest change first", responses={200: {"model": list[LibraryEntry]}}
+    )
     async def listed(deleted: str = Query("0", description="1 lists the deleted ones")) -> Response:
         if deleted not in ("0", "1"):
             raise BadDocument([Fault("deleted", "is neither 0 nor 1; 1 lists the deleted mounts")])
-        found = await asyncio.to_thread(shelf.listed, deleted == "1")
+        found = await asyncio.to_thread(library.listed, deleted == "1")
         return Json([_entry(kept) for kept in found])
 
     @router.post(
-        "/shelf",
+        "/library",
         summary="Keep a new mount",
         status_code=201,
         responses={201: {"model": Added}},
@@ -158,15 +160,15 @@ def routes(shelf: Shelf) -> APIRouter:
     )
     async def add(request: Request) -> Response:
         new = _read_new(await read_body(request))
-        id, revision = await asyncio.to_thread(shelf.add, new.mount, new.command, new.origin, new.key)
+        id, revision = await asyncio.to_thread(library.add, new.mount, new.command, new.origin, new.key)
         return Json({"id": id, "revision": revision}, status_code=201)
 
-    @router.get("/shelf/{id}", summary="One kept mount, deleted or not", responses={200: {"model": KeptMount}})
+    @router.get("/library/{id}", summary="One kept mount, deleted or not", responses={200: {"model": KeptMount}})
     async def kept(id: str) -> Response:
-        return Json(asdict(await asyncio.to_thread(shelf.kept, _known(id))))
+        return Json(asdict(await asyncio.to_thread(library.kept, _known(id))))
 
     @router.put(
-        "/shelf/{id}",
+        "/library/{id}",
         summary="Keep one edit step",
         responses={
             200: {"model": Stepped},
@@ -178,7 +180,7 @@ def routes(shelf: Shelf) -> APIRouter:
         made = _read_step(await read_body(request))
         try:
             revision = await asyncio.to_thread(
-                shelf.step, _known(id), made.revision, made.mount, made.command, made.key
+                library.step, _known(id), made.revision, made.mount, made.command, made.key
             )
         except ChangedElsewhere as error:
             newest = {"revision": error.revision, "mount": error.mount, "command": error.command}
@@ -187,38 +189,38 @@ def routes(shelf: Shelf) -> APIRouter:
         return Json({"revision": revision})
 
     @router.get(
-        "/shelf/{id}/versions",
+        "/library/{id}/versions",
         summary="The versions kept of a mount, newest first",
         responses={200: {"model": list[VersionEntry]}},
     )
     async def versions(id: str) -> Response:
-        return Json([asdict(version) for version in await asyncio.to_thread(shelf.versions, _known(id))])
+        return Json([asdict(version) for version in await asyncio.to_thread(library.versions, _known(id))])
 
     @router.get(
-        "/shelf/{id}/versions/{revision}",
+        "/library/{id}/versions/{revision}",
         summary="One version of a mount",
         responses={200: {"model": EarlierMount}},
     )
     async def version(id: str, revision: str) -> Response:
         if not _REVISION.fullmatch(revision):
-            raise NotOnShelf([Fault("revision", "is no whole number; GET /shelf/{id}/versions lists them")])
-        return Json(asdict(await asyncio.to_thread(shelf.version, _known(id), int(revision))))
+            raise NotInLibrary([Fault("revision", "is no whole number; GET /library/{id}/versions lists them")])
+        return Json(asdict(await asyncio.to_thread(library.version, _known(id), int(revision))))
 
-    @router.delete("/shelf/{id}", summary="Put a mount among the deleted ones", responses={200: {"model": Marked}})
+    @router.delete("/library/{id}", summary="Put a mount among the deleted ones", responses={200: {"model": Marked}})
     async def delete(id: str) -> Response:
-        marked = await asyncio.to_thread(shelf.delete, _known(id))
+        marked = await asyncio.to_thread(library.delete, _known(id))
         watchers.tell(id)
         return Json(_marked(marked))
 
-    @router.post("/shelf/{id}/restore", summary="Bring a deleted mount back", responses={200: {"model": Marked}})
+    @router.post("/library/{id}/restore", summary="Bring a deleted mount back", responses={200: {"model": Marked}})
     async def restore(id: str) -> Response:
-        marked = await asyncio.to_thread(shelf.restore, _known(id))
+        marked = await asyncio.to_thread(library.restore, _known(id))
         watchers.tell(id)
         return Json(_marked(marked))
 
-    @router.websocket("/shelf/{id}/watch")
+    @router.websocket("/library/{id}/watch")
     async def watch(socket: WebSocket, id: str) -> None:
-        await watchers.watch(socket, shelf, id)
+        await watchers.watch(socket, library, id)
 
     return router
 
@@ -234,12 +236,12 @@ class Watchers:
         for changed in self._of.get(id, ()):
             changed.set()
 
-    async def watch(self, socket: WebSocket, shelf: Shelf, id: str) -> None:
+    async def watch(self, socket: WebSocket, library: Library, id: str) -> None:
         """Send one tab where a mount stands, now and after every change, until it leaves."""
         await socket.accept()
         changed = asyncio.Event()
         self._of[id].add(changed)
-        sending = asyncio.create_task(_send_news(socket, shelf, id, changed))
+        sending = asyncio.create_task(_send_news(socket, library, id, changed))
         try:
             while (await socket.receive())["type"] != "websocket.disconnect":
                 pass
@@ -252,14 +254,14 @@ class Watchers:
                 del self._of[id]
 
 
-async def _send_news(socket: WebSocket, shelf: Shelf, id: str, changed: asyncio.Event) -> None:
+async def _send_news(socket: WebSocket, library: Library, id: str, changed: asyncio.Event) -> None:
     """The store is asked each time, so that what is sent last is the newest, whichever change was told of first."""
     told: object = None
     with suppress(WebSocketDisconnect, RuntimeError):
         try:
             while True:
                 changed.clear()
-                standing = await asyncio.to_thread(shelf.standing, _known(id))
+                standing = await asyncio.to_thread(library.standing, _known(id))
                 if standing != told:
                     await socket.send_text(as_json(asdict(standing)))
                     told = standing
@@ -312,14 +314,14 @@ def _checked(message: Any, mount: Mount | None, command: dict[str, object], faul
         faults.append(Fault("key", "is no key; give 1 to 64 letters, digits and _ . : -"))
     if faults or mount is None:
         raise BadDocument(faults)
-    target_lengths(mount, command)
+    moves_of(mount, command)
     return _Read(mount, command, key=key, **more)
 
 
 def _known(id: str) -> str:
-    """An id that can be one. Raises NotOnShelf."""
+    """An id that can be one. Raises NotInLibrary."""
     if not ID.fullmatch(id):
-        raise NotOnShelf([Fault("", "is no id of a kept mount; GET /shelf lists them")])
+        raise NotInLibrary([Fault("", "is no id of a kept mount; GET /library lists them")])
     return id
 
 

@@ -1,16 +1,25 @@
 """The live socket: questions come in as the hand moves, and the newest is the one that gets an answer.
 
 A message is ``{"seq": n, "mount": {...}, "command": {...}}``; the answer is ``{"seq": n, "readout": {...}}`` or
-``{"seq": n, "error": {...}}``. A question that a newer one overtakes before its turn is not computed.
+``{"seq": n, "error": {...}}``. With ``"ends": {"left": mm, "right": mm}`` the cylinders are worked, from where the
+command brings them, until the ends stand that far above where they were drawn; the answer then says in ``"reach"``
+which ends were served and whether they are there. A question that a newer one overtakes before its turn gets no answer.
 """
 
 import asyncio
+from functools import partial
 from typing import Any
 
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
+from app.analysis import Analysis
 from app.document.errors import BadDocument, Fault, SketcherError
-from app.document.refusals import decode
+from app.document.models import Mount
+from app.document.parts import ENDS, EndName
+from app.document.reading import decode
+from app.results.reach import Reach, reach
+from app.results.readout import Readout, readout_of
+from app.solve.pose import MOST_STROKE_MM
 from app.web.answers import as_json, body_of
 from app.web.ask import Answerer, answer, read_question
 
@@ -65,7 +74,33 @@ async def _reply(text: str, answerer: Answerer) -> dict[str, Any]:
         if isinstance(seq, bool) or not isinstance(seq, int):
             seq = None
             raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
-        mount, command = read_question(message, ("seq",))
-        return {"seq": seq, "readout": await answer(mount, command, answerer)}
+        mount, strokes = read_question(message, ("seq", "ends"))
+        if (ends := message.get("ends")) is None:
+            return {"seq": seq, "readout": await answer(mount, strokes, answerer)}
+        found, reached = await answer(mount, strokes, partial(_at_ends, _heights(ends)))
+        return {"seq": seq, "readout": found, "reach": reached}
     except SketcherError as error:
         return {"seq": seq, **body_of(error)}
+
+
+def _heights(ends: object) -> dict[EndName, float]:
+    """What is asked of the ends, mm. Raises BadDocument."""
+    most, named = MOST_STROKE_MM, ends if isinstance(ends, dict) else {}
+    good = {
+        end: float(height)
+        for end in ENDS
+        if isinstance(height := named.get(end), int | float) and not isinstance(height, bool) and abs(height) < most
+    }
+    if len(good) < len(ENDS) or len(named) > len(ENDS):
+        text = 'is not {"left": mm, "right": mm}; give how far each end is to stand above where it was drawn'
+        raise BadDocument([Fault("ends", text)])
+    return good
+
+
+def _at_ends(asked: dict[EndName, float], mount: Mount, strokes: dict[str, object]) -> tuple[Readout, Reach | None]:
+    """The readout with the ends brought where they are asked to be, as far as the mount goes."""
+    drawn = Analysis(mount, strokes)
+    if not drawn.located:
+        return readout_of(drawn), None
+    analysis, reached = reach(mount, strokes, asked)
+    return readout_of(analysis), reached

@@ -19,13 +19,13 @@ from starlette.staticfiles import StaticFiles
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
-from app.library.store import Shelf, data_folder
-from app.results.answer import Detail, Readout
-from app.results.detail import detail
-from app.results.readout import readout
+from app.library.store import Library, data_folder
+from app.results.detail import Detail, detail
+from app.results.readout import Readout, readout
 from app.shipped import folder, shipped_mounts
 from app.standards.fits import fits
 from app.standards.gradings import GRADINGS
+from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
 from app.web import export_routes, library_routes, page_routes, working_routes
 from app.web.answers import ErrorAnswer, Json, refuse, refused
 from app.web.ask import (
@@ -49,9 +49,9 @@ _PHRASES = {
 }
 
 
-def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: Shelf | None = None) -> FastAPI:
+def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: Library | None = None) -> FastAPI:
     """The application for a server on ``host``; ``answerer`` computes the readouts, ``shelf`` keeps their mounts."""
-    kept = shelf or Shelf(data_folder())
+    kept = library or Library(data_folder())
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
@@ -69,6 +69,7 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: She
     )
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
+    pages.env.globals["vocabulary"] = vocabulary_json
     errors: dict[int | str, dict[str, Any]] = {
         "4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}
     }
@@ -115,6 +116,10 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, shelf: She
     @app.get("/presets", summary="Published grading tolerances to start from")
     async def presets() -> list[GradingAnswer]:
         return [GradingAnswer(**vars(grading)) for grading in GRADINGS]
+
+    @app.get("/vocabulary", summary="Quantities, kinds, labels and limits", responses={200: {"model": Vocabulary}})
+    async def words() -> Response:
+        return Json(vocabulary())
 
     @app.get("/fits/{nominal}", summary="ISO 286 clearance fits at a nominal diameter in mm", responses=errors)
     async def fits_at(nominal: str) -> Response:

@@ -9,12 +9,14 @@ from fastapi import APIRouter, FastAPI, Request
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
+from app.analysis import Analysis
 from app.document.models import Mount
 from app.web.answers import ErrorAnswer, Json
 from app.web.ask import read_body, read_question, takes
 from app.working import working
 from app.working.answer import Working
 from app.working.laws import write_all
+from app.working.short import ShortLine, short_working
 
 _AFTER_OPENING_S = 2.0
 """The formulas are written a moment after the start, so that they do not keep the page from opening."""
@@ -48,9 +50,19 @@ def routes() -> APIRouter:
     )
     async def ask_working(request: Request) -> Response:
         message = await read_body(request)
-        mount, command = read_question(message, ("cylinder", "end", "system"))
+        mount, strokes = read_question(message, ("cylinder", "end", "system"))
         chosen = (message.get("cylinder"), message.get("end"), message.get("system", "metric"))
-        return Json(await asyncio.to_thread(working, mount, command, *chosen))
+        return Json(await asyncio.to_thread(working, mount, strokes, *chosen))
+
+    @router.post(
+        "/working/short",
+        summary="The working in short: a few plain sentences for a page to leave behind",
+        responses={200: {"model": list[ShortLine]}},
+        openapi_extra={"requestBody": takes("Question")},
+    )
+    async def ask_short(request: Request) -> Response:
+        mount, strokes = read_question(await read_body(request))
+        return Json(await asyncio.to_thread(lambda: short_working(Analysis(mount, strokes))))
 
     return router
 

@@ -5,119 +5,154 @@ Values are in mm, N and MPa as everywhere; ``shown`` and the numbers in MathML a
 
 from typing import Literal
 
-from pydantic import Field
+from app.document.messages import Message
+from app.document.parts import EndName, Point
+from app.document.units import FormulaQuantity, System
+from app.results.answer import answer
 
-from app.results.answer import Answer, End, Point
 
-
-class WorkingPlace(Answer):
+@answer
+class WorkingPlace:
     """What on the sheet a symbol measures."""
 
-    kind: Literal["length", "line", "point"] = Field(description="between two points, along a line, or at a point")
-    points: list[Point] = Field(description="where it stands, [x, y], mm")
+    kind: Literal["length", "line", "point"]
+    """Between two points, along a line, or at a point."""
+    points: list[Point]
+    """Where it stands, [x, y], mm."""
 
 
-class WorkingResult(Answer):
+@answer
+class WorkingResult:
     """A number with its unit."""
 
-    value: float = Field(description="the number, in `unit`")
-    unit: str = Field(description="unit of the value; empty for a ratio")
-    quantity: Literal["length", "area", "volume", "force", "moment", "pressure", "turn", "ratio"] = Field(
-        description="what kind of number it is"
-    )
-    shown: str = Field(description="the number in the system asked for, rounded, with its unit")
+    value: float
+    """The number, in `unit`."""
+    unit: str
+    """Unit of the value; empty for a ratio."""
+    quantity: FormulaQuantity
+    """What kind of number it is."""
+    shown: str
+    """The number in the system asked for, rounded, with its unit."""
 
 
+@answer
 class WorkingSymbol(WorkingResult):
     """A symbol of a formula."""
 
-    name: str = Field(description="its name in plain letters")
-    symbol: str = Field(description="its name as MathML")
-    meaning: str = Field(description="what it is")
-    place: WorkingPlace | None = Field(description="what on the sheet it measures")
+    name: str
+    """Its name in plain letters."""
+    symbol: str
+    """Its name as MathML."""
+    meaning: str
+    """What it is."""
+    place: WorkingPlace | None
+    """What on the sheet it measures."""
 
 
-class WorkingLine(Answer):
+@answer
+class WorkingLine:
     """One formula with its numbers."""
 
-    formula: str = Field(description="MathML in symbols")
-    substituted: str | None = Field(
-        description="MathML with rounded numbers put in; null where the result stands alone or a sum is in its table"
-    )
-    symbol: str = Field(description="name of the symbol it gives")
-    meaning: str = Field(description="what that is")
-    result: WorkingResult = Field(description="what comes out")
-    path: list[str | int] | None = Field(description="where the readout holds the same number; null where it does not")
+    formula: str
+    """MathML in symbols."""
+    substituted: str | None
+    """MathML with rounded numbers put in; null where the result stands alone or a sum is in its table."""
+    symbol: str
+    """Name of the symbol it gives."""
+    meaning: str
+    """What that is."""
+    result: WorkingResult
+    """What comes out."""
+    path: list[str | int] | None
+    """Where the readout holds the same number; null where it does not."""
 
 
-class WorkingColumn(Answer):
+@answer
+class WorkingColumn:
     """A column of a table."""
 
-    title: str = Field(description="heading")
-    symbol: str | None = Field(description="its symbol as MathML")
-    unit: str = Field(description="unit of what is shown")
+    title: str
+    """Heading."""
+    symbol: str | None
+    """Its symbol as MathML."""
+    unit: str
+    """Unit of what is shown."""
 
 
-class WorkingCell(Answer):
+@answer
+class WorkingCell:
     """A number of a table."""
 
-    value: float = Field(description="the number, in mm, N or MPa")
-    shown: str = Field(description="the number in the system asked for, rounded, without its unit")
+    value: float
+    """The number, in mm, N or MPa."""
+    shown: str
+    """The number in the system asked for, rounded, without its unit."""
 
 
-class WorkingRow(Answer):
+@answer
+class WorkingRow:
     """A row of a table."""
 
-    label: str = Field(description="what it is about: a joint, member or allowance")
-    cells: list[WorkingCell] = Field(description="its numbers, by column")
-    path: list[str | int] | None = Field(description="where the readout holds its last number")
-    place: WorkingPlace | None = Field(description="where on the sheet it is")
+    label: str
+    """What it is about: a joint, member or allowance."""
+    cells: list[WorkingCell]
+    """Its numbers, by column."""
+    path: list[str | int] | None
+    """Where the readout holds its last number."""
+    place: WorkingPlace | None
+    """Where on the sheet it is."""
 
 
-class WorkingTable(Answer):
+@answer
+class WorkingTable:
     """A sum, or a solution, as a table."""
 
-    columns: list[WorkingColumn] = Field(description="its columns")
-    rows: list[WorkingRow] = Field(description="its rows, largest last number first")
+    columns: list[WorkingColumn]
+    """Its columns."""
+    rows: list[WorkingRow]
+    """Its rows, largest last number first."""
 
 
-class WorkingStep(Answer):
+@answer
+class WorkingStep:
     """One step of the working."""
 
-    key: Literal[
-        "centre",
-        "coupling",
-        "movement",
-        "together",
-        "force",
-        "pressure",
-        "play",
-        "oil",
-        "stretch",
-        "step",
-        "allowance",
-        "worst",
-    ] = Field(description="stable name of the step")
-    title: str = Field(description="what it is about")
-    words: str = Field(description="the same in a line of plain words")
-    exact: bool = Field(description="closed formulas all the way; false where a table of equations was solved")
-    reason: str | None = Field(description="why there is no formula; null where there is")
-    lines: list[WorkingLine] = Field(description="the formulas in order; the last gives the result of the step")
-    result: WorkingResult | None = Field(description="result of the last line")
-    path: list[str | int] | None = Field(description="where the readout holds it; null where it does not")
-    symbols: list[WorkingSymbol] = Field(description="every symbol of its formulas")
-    table: WorkingTable | None = Field(description="the numbers of a sum or a solution")
-    matrix: str | None = Field(
-        description="MathML of the table of equations: Jacobian transposed, solution, right-hand side; null where it "
-        "is not needed, or too large to print"
-    )
+    key: str
+    """Stable name of the step."""
+    title: str
+    """What it is about."""
+    words: str
+    """The same in a line of plain words."""
+    exact: bool
+    """Closed formulas all the way; false where a table of equations was solved."""
+    reason: Message | None
+    """Why there is no formula; null where there is."""
+    lines: list[WorkingLine]
+    """The formulas in order; the last gives the result of the step."""
+    result: WorkingResult | None
+    """Result of the last line."""
+    path: list[str | int] | None
+    """Where the readout holds it; null where it does not."""
+    symbols: list[WorkingSymbol]
+    """Every symbol of its formulas."""
+    table: WorkingTable | None
+    """The numbers of a sum or a solution."""
+    matrix: str | None
+    """MathML of the table of equations: Jacobian transposed, solution, right-hand side; null where it is not needed, or
+    too large to print."""
 
 
-class Working(Answer):
+@answer
+class Working:
     """The sum behind every number of one cylinder and one end."""
 
-    cylinder: str = Field(description="the chosen cylinder, by id")
-    end: End = Field(description="the chosen end of the blade")
-    system: Literal["metric", "inch"] = Field(description="units of what is shown")
-    reason: str | None = Field(description="why there are no steps; null where there are")
-    steps: list[WorkingStep] = Field(description="the steps, each building on those before")
+    cylinder: str
+    """The chosen cylinder, by id."""
+    end: EndName
+    """The chosen end of the blade."""
+    system: System
+    """Units of what is shown."""
+    reason: Message | None
+    """Why there are no steps; null where there are."""
+    steps: list[WorkingStep]
+    """The steps, each building on those before."""

@@ -1,16 +1,16 @@
 """What the load puts on the chosen cylinder: force, pressure, and how far its oil gives way."""
 
-import math
-
-from app.document.models import Load, Point
+from app.document.models import Load
+from app.document.parts import Point
+from app.document.reasons import NO_LOAD
 from app.document.units import MM3_PER_ML
-from app.results.budget import Source, oil_squeeze
-from app.results.forces import CylinderForce
-from app.results.readout import NO_LOAD, NO_OIL
+from app.sources.oil import squeeze
+from app.sources.source import SourceKind
 from app.working import laws
 from app.working.case import Case
 from app.working.formula import Law
-from app.working.step import Known, Line, Place, Row, Step, Table, by_name, line
+from app.working.step import Known, Line, Place, Step, by_name, line
+from app.working.sums import table_of, total_of
 from app.working.turning import cylinder_numbers, shift_numbers
 
 _LEAST_SPAN_MM = 1.0
@@ -23,12 +23,12 @@ def force(case: Case) -> Step:
     load, at = case.mount.load, case.load_at
     if load is None or at is None:
         return Step("force", title, "", reason=NO_LOAD)
-    carried = case.carried[case.cylinder.id]
+    carried = case.carried
     known = {**case.known, **_load_numbers(load, at)}
     words = "force in the cylinder, + when it is pushed shorter"
     gives = Known("F", words, carried.force, "force", _cylinder_place(case))
     known["F"] = gives
-    if case.actuator["instant_centre"] is None or abs(case.ends["right"][0] - case.ends["left"][0]) < _LEAST_SPAN_MM:
+    if case.actuator.instant_centre is None or abs(case.ends["right"][0] - case.ends["left"][0]) < _LEAST_SPAN_MM:
         lines, words = _by_work(case, known, gives)
     else:
         lines, words = _by_moments(case, known, gives, at)
@@ -55,7 +55,7 @@ def _cylinder_place(case: Case) -> Place | None:
 
 
 def _by_moments(case: Case, known: dict[str, Known], gives: Known, at: Point) -> tuple[tuple[Line, ...], str]:
-    x_c, y_c = case.actuator["instant_centre"]
+    x_c, y_c = case.known["x_C"].value, case.known["y_C"].value
     (x_p, y_p), (f_x, f_y) = at, (known["F_x"].value, known["F_y"].value)
     level = Place("length", ((x_c, y_p), (x_p, y_p)))
     plumb = Place("length", ((x_p, y_c), (x_p, y_p)))
@@ -84,7 +84,7 @@ def _by_moments(case: Case, known: dict[str, Known], gives: Known, at: Point) ->
 
 def _by_work(case: Case, known: dict[str, Known], gives: Known) -> tuple[tuple[Line, ...], str]:
     known |= shift_numbers(case)
-    if case.actuator["instant_centre"] is not None or not case.shifts:
+    if case.actuator.instant_centre is not None or not case.shifts:
         known |= _movement_of_load(case)
     words = "What the load's work is while the cylinder lengthens, the cylinder has to do: force times movement."
     return (line(laws.force_by_work(), known, gives, case.path("force")),), words
@@ -93,7 +93,7 @@ def _by_work(case: Case, known: dict[str, Known], gives: Known) -> tuple[tuple[L
 def _movement_of_load(case: Case) -> dict[str, Known]:
     v_x, v_y, turn = (float(each) for each in case.moving[:3])
     x, y = case.load_at or (0.0, 0.0)
-    arm_x, arm_y = x - float(case.pose.q[0]), y - float(case.pose.q[1])
+    arm_x, arm_y = x - float(case.analysis.pose.q[0]), y - float(case.analysis.pose.q[1])
     here = Place("point", ((x, y),))
     return by_name(
         [
@@ -108,7 +108,7 @@ def pressure(case: Case) -> Step:
     title = "Pressure"
     if case.mount.load is None:
         return Step("pressure", title, "", reason=NO_LOAD)
-    known, area_law = _area_numbers(case)
+    known, area_law = area_numbers(case)
     pushed = area_law is laws.area("cap")
     words = (
         "The cylinder is pushed: the oil on the cap side carries it."
@@ -122,8 +122,9 @@ def pressure(case: Case) -> Step:
     return Step("pressure", title, words, lines)
 
 
-def _area_numbers(case: Case) -> tuple[dict[str, Known], Law]:
-    carried, cylinder = case.carried[case.cylinder.id], case.cylinder
+def area_numbers(case: Case) -> tuple[dict[str, Known], Law]:
+    """Force, bore, rod, area and pressure, and the formula of the area that carries the force."""
+    carried, cylinder = case.carried, case.cylinder
     side = "cap" if carried.force >= 0 else "annulus"
     size = cylinder.cap_area if side == "cap" else cylinder.annulus_area
     place = _cylinder_place(case)
@@ -139,41 +140,37 @@ def _area_numbers(case: Case) -> tuple[dict[str, Known], Law]:
     return known, laws.area(side)
 
 
-def oil(case: Case) -> Step:
+def oil(case: Case, kind: SourceKind) -> Step:
     """How far the squeezed oil lets every cylinder give way, and what that does to the end."""
-    title = "Oil squeezed by the load"
-    bulk = case.mount.oil
-    if case.mount.load is None or bulk is None:
-        return Step("oil", title, "", reason=NO_LOAD if case.mount.load is None else NO_OIL)
-    known, _ = _area_numbers(case)
-    carried = case.carried[case.cylinder.id]
-    known |= case.known | _trapped(case, carried, bulk.bulk_modulus)
+    reason = kind.lacks(case.mount)
+    if reason or case.mount.oil is None:
+        return Step(kind.SYMBOL, kind.TITLE, "", reason=reason)
+    known = area_numbers(case)[0] | case.known | _trapped(case, case.mount.oil.bulk_modulus)
     words_e = f"what the oil of this cylinder does to the {case.end} end"
     moved = known[f"s_{case.end}"].value * known["Delta_l"].value
     known["e"] = Known("e", words_e, moved, "length", Place("point", (case.ends[case.end],)))
     volume, change = laws.oil()
+    mine = next(each for each in case.of_kind(kind.KIND) if each.id == case.cylinder.id)
     lines = (
         line(volume, known, known["V"]),
         line(change, known, known["Delta_l"]),
-        line(laws.oil_at_end(case.end), known, known["e"], _one_sided_path(case, case.cylinder.id, "oil", moved)),
+        line(laws.oil_at_end(case.end), known, known["e"], case.source_path(mine)),
     )
     words = (
-        "Under pressure the trapped oil loses p V / K of its volume and the piston follows. The table holds every "
-        f"cylinder; what goes {'up' if case.upward else 'down'} counts against the {case.end} end."
+        f"{kind.WORDS} The table holds every cylinder; what goes {'up' if case.upward else 'down'} counts against the "
+        f"{case.end} end."
     )
-    return Step("oil", title, words, (*lines, one_sided_total(case, "oil")), table=_oil_of_all(case, bulk.bulk_modulus))
+    return Step(kind.SYMBOL, kind.TITLE, words, (*lines, total_of(case, kind)), table=table_of(case, kind))
 
 
-def _trapped(case: Case, carried: CylinderForce, modulus: float) -> dict[str, Known]:
-    cylinder, size = case.cylinder, case.pose.lengths[case.number]
+def _trapped(case: Case, modulus: float) -> dict[str, Known]:
+    cylinder, size, force = case.cylinder, case.analysis.pose.lengths[case.number], case.carried.force
     out = min(max(size - cylinder.retracted, 0.0), cylinder.stroke)
-    pushed = carried.force >= 0
-    area = cylinder.cap_area if pushed else cylinder.annulus_area
-    column = out if pushed else cylinder.stroke - out
+    area, column = cylinder.carrying_area(force), out if force >= 0 else cylinder.stroke - out
     hose = cylinder.hose_volume * MM3_PER_ML
     place = _cylinder_place(case)
     words = "how far the cylinder gives, − shorter"
-    change = oil_squeeze(cylinder, carried.force, size, modulus)
+    change = squeeze(cylinder, force, size, modulus)
     return by_name(
         [
             Known("l_oil", "length of the oil column that carries", column, place=place),
@@ -183,36 +180,3 @@ def _trapped(case: Case, carried: CylinderForce, modulus: float) -> dict[str, Kn
             Known("Delta_l", words, change, place=place),
         ]
     )
-
-
-def _oil_of_all(case: Case, modulus: float) -> Table:
-    rows = []
-    for source in case.of_kind("oil"):
-        number = next(i for i, each in enumerate(case.mount.cylinders) if each.id == source.id)
-        cylinder, carried = case.mount.cylinders[number], case.carried[source.id]
-        change = oil_squeeze(cylinder, carried.force, case.pose.lengths[number], modulus)
-        gain, moved = case.actuators[source.id][case.end], source.reach[case.end][0]
-        rows.append(Row(source.id, (gain, change, moved), _one_sided_path(case, source.id, "oil", moved)))
-    columns = (
-        ("end per unit", f"s_{case.end}", "ratio"),
-        ("gives", "Delta_l", "length"),
-        (f"{case.end} end", "e_i", "length"),
-    )
-    return Table(columns, tuple(rows))
-
-
-def _one_sided_path(case: Case, name: str, kind: str, moved: float) -> tuple[str | int, ...]:
-    return case.source_path(name, kind, "low" if moved < 0 else "high")
-
-
-def counted(case: Case, source: Source) -> float:
-    """How much a source adds to the worst of the chosen end, 0 or more, mm."""
-    low, high = source.range(case.end)
-    return math.fabs(high if case.upward else low)
-
-
-def one_sided_total(case: Case, kind: str) -> Line:
-    """What goes the worse way, added up over all sources of a kind."""
-    terms = tuple(counted(case, each) for each in case.of_kind(kind))
-    way = f"all {kind} that moves the {case.end} end {'up' if case.upward else 'down'}"
-    return Line(laws.total(kind, 1 if case.upward else -1), {}, Known(f"e_{kind}", way, sum(terms)), added=terms)

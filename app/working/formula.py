@@ -13,9 +13,9 @@ from functools import cache, cached_property
 import sympy as sp
 from sympy.printing.mathml import MathMLPresentationPrinter
 
-from app.document.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
+from app.document.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF, FormulaQuantity, System
 
-UNITS: dict[str, tuple[str, str, float]] = {
+UNITS: dict[FormulaQuantity, tuple[str, str, float]] = {
     "length": ("mm", "in", MM_PER_INCH),
     "area": ("mm²", "in²", MM_PER_INCH**2),
     "volume": ("mm³", "in³", MM_PER_INCH**3),
@@ -31,7 +31,7 @@ Chosen so that no formula needs a factor: MPa are N/mm² and psi are lbf/in².
 """
 
 _DIGITS = 5
-_NOUGHT = 1e-9
+_ZERO = 1e-9
 _GROUPED = 10_000
 _NEWTONS_PER_KILONEWTON = 1000.0
 _SLOT = re.compile("<mi>\ue000(.*?)\ue001</mi>")
@@ -104,21 +104,21 @@ class Law:
         return _SLOT.sub(lambda found: fill(found[1]), marked)
 
 
-def outward(value: float, quantity: str, system: str) -> float:
+def outward(value: float, quantity: FormulaQuantity, system: System) -> float:
     """A value in the units of a system."""
     return value / UNITS[quantity][2] if system == "inch" else value
 
 
-def unit(quantity: str, system: str) -> str:
+def unit(quantity: FormulaQuantity, system: System) -> str:
     """The unit of a quantity in a system."""
     metric, inch, _ = UNITS[quantity]
     return inch if system == "inch" else metric
 
 
 def digits(value: float) -> str:
-    """The size of a number to five digits, without idle noughts."""
+    """The size of a number to five digits, without idle zeros."""
     size = abs(value)
-    if size < _NOUGHT:
+    if size < _ZERO:
         return "0"
     places = max(0, _DIGITS - 1 - math.floor(math.log10(size)))
     shown = f"{size:.{places}f}"
@@ -138,7 +138,7 @@ def number(value: float, inside: bool = False) -> str:
     return f"<mrow><mo>(</mo>{negative}<mo>)</mo></mrow>" if inside else negative
 
 
-def text(value: float, quantity: str, system: str) -> str:
+def text(value: float, quantity: FormulaQuantity, system: System) -> str:
     """A number with its unit as text; large forces in kN too, as the readout shows them."""
     shown, name = bare(value, quantity, system), unit(quantity, system)
     if name == "N" and abs(value) >= _NEWTONS_PER_KILONEWTON:
@@ -146,7 +146,7 @@ def text(value: float, quantity: str, system: str) -> str:
     return f"{shown} {name}" if name else shown
 
 
-def bare(value: float, quantity: str, system: str) -> str:
+def bare(value: float, quantity: FormulaQuantity, system: System) -> str:
     """A number as text without its unit."""
     converted = outward(value, quantity, system)
     shown = digits(converted)

@@ -8,9 +8,9 @@ from functools import cache
 
 import sympy as sp
 
+from app.document.parts import ENDS, OTHER, EndName
+from app.sources import KINDS
 from app.working.formula import Law
-
-OTHER = {"left": "right", "right": "left"}
 
 
 def _symbols(names: str) -> list[sp.Symbol]:
@@ -55,28 +55,28 @@ def by_movement() -> tuple[Law, Law]:
 
 
 @cache
-def level_distance(end: str) -> Law:
+def level_distance(end: EndName) -> Law:
     """How far to the right of the centre an end of the blade stands."""
     x, distance = _symbols(f"x_{end} d_{end}")
     return Law(distance, _turned(x, sp.S.Zero)[1])
 
 
 @cache
-def coupling(lead: str) -> Law:
+def coupling(lead: EndName) -> Law:
     """The other end's movement over the lead's: the angle cancels and leaves the ratio of the level distances."""
     ours, other, angle, ratio = _symbols(f"d_{lead} d_{OTHER[lead]} {_ANGLE.name} kappa")
     return Law(ratio, (other * angle) / (ours * angle))
 
 
 @cache
-def coupling_of_movements(lead: str) -> Law:
+def coupling_of_movements(lead: EndName) -> Law:
     """The same from the movements themselves, where there is no centre."""
     ours, other, ratio = _symbols(f"s_{lead} s_{OTHER[lead]} kappa")
     return Law(ratio, other / ours)
 
 
 @cache
-def correction(end: str) -> tuple[Law, Law]:
+def correction(end: EndName) -> tuple[Law, Law]:
     """What two cylinders must do so that one end rises by one and the other stays: two equations, solved."""
     s_end, s_rest, u_end, u_rest, m_1, m_2 = _symbols(f"s_{end} s_{OTHER[end]} u_{end} u_{OTHER[end]} m_1 m_2")
     found = sp.solve([s_end * m_1 + u_end * m_2 - 1, s_rest * m_1 + u_rest * m_2], [m_1, m_2], dict=True)[0]
@@ -84,7 +84,7 @@ def correction(end: str) -> tuple[Law, Law]:
 
 
 @cache
-def relative_gain(end: str) -> Law:
+def relative_gain(end: EndName) -> Law:
     """How far an end rises by one cylinder alone over how far it rises by it while the other keeps the other end still.
 
     Source: Bristol, "On a new measure of interaction for multivariable process control", IEEE Trans. AC-11, 1966.
@@ -116,7 +116,7 @@ def arm() -> Law:
 
 
 @cache
-def movement(end: str) -> Law:
+def movement(end: EndName) -> Law:
     """How far an end rises per mm the cylinder lengthens: per radian it rises by d, per radian the cylinder needs r."""
     distance, r, moved = _symbols(f"d_{end} r s_{end}")
     return Law(moved, distance / r)
@@ -136,14 +136,14 @@ def shift() -> tuple[Law, Law]:
 
 
 @cache
-def same_as_shift(end: str) -> Law:
+def same_as_shift(end: EndName) -> Law:
     """Every point of a blade that only shifts rises alike."""
     v_y, moved = _symbols(f"v_y s_{end}")
     return Law(moved, v_y)
 
 
 @cache
-def from_table(end: str) -> Law:
+def from_table(end: EndName) -> Law:
     """The cylinder's own number of the solved table."""
     solved, moved = _symbols(f"lambda_{end} s_{end}")
     return Law(moved, solved)
@@ -209,38 +209,16 @@ def oil() -> tuple[Law, Law]:
 
 
 @cache
-def oil_at_end(end: str) -> Law:
+def oil_at_end(end: EndName) -> Law:
     """What that does to the end."""
     moved, change, error = _symbols(f"s_{end} Delta_l e")
     return Law(error, moved * change)
 
 
 @cache
-def play() -> Law:
-    """Half the clearance of a joint, either way, times what the joint's movement does to the end."""
-    clearance, gain, error = _symbols("c_i m_i e_i")
-    return Law(error, clearance / 2 * gain)
-
-
-@cache
-def stretch() -> Law:
-    """The stretch of a rod, F l / (E A), times what its length does to the end."""
-    gain, force, size, modulus, section, error = _symbols("m_i F_i l_i E_i A_i e_i")
-    return Law(error, gain * force * size / (modulus * section))
-
-
-@cache
-def pulse() -> Law:
-    """Half the smallest step: a pulse of the valve over the area, times the end's movement per mm."""
-    gain, volume, section, error = _symbols("s_i q A_i e_i")
-    return Law(error, sp.Abs(gain) * volume / (2 * section))
-
-
-@cache
-def allowance() -> Law:
-    """An allowance carried to the end."""
-    size, carry, error = _symbols("a_i g_i e_i")
-    return Law(error, size * sp.Abs(carry))
+def of_source(kind: str) -> Law:
+    """The formula that a kind of source gives for one of its sources."""
+    return Law(*KINDS[kind].law())
 
 
 @cache
@@ -273,12 +251,11 @@ def write_all() -> None:
 
 def every_law() -> list[Law]:
     """All formulas there are; sums of kinds, which are quickly written, for all kinds at once."""
-    ends = ("left", "right")
-    kinds = ("play", "oil", "stretch", "step", "allowance")
+    symbols = tuple(kind.SYMBOL for kind in KINDS.values())
     listed = [*meeting(), *at_pin(), *by_movement(), *shift(), *load_moment(), *oil()]
     listed += [length(), arm(), arm_by_movement(), force_by_moment(), force_by_work(), load_ratio(), pressure(), room()]
-    listed += [play(), stretch(), pulse(), allowance(), area("cap"), area("annulus"), worst(kinds)]
-    for end in ends:
+    listed += [area("cap"), area("annulus"), worst(symbols), *(of_source(kind) for kind in KINDS)]
+    for end in ENDS:
         listed += [level_distance(end), coupling(end), coupling_of_movements(end), movement(end)]
         listed += [same_as_shift(end), from_table(end), oil_at_end(end)]
-    return listed + [total(kind, way) for kind in kinds for way in (0, 1, -1)]
+    return listed + [total(symbol, way) for symbol in symbols for way in (0, 1, -1)]

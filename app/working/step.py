@@ -2,9 +2,22 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, TypeAlias
+from typing import Literal, TypeAlias
 
-from app.document.models import Point
+from app.document.messages import Message
+from app.document.parts import Point
+from app.document.units import FormulaQuantity, System
+from app.working.answer import (
+    WorkingCell,
+    WorkingColumn,
+    WorkingLine,
+    WorkingPlace,
+    WorkingResult,
+    WorkingRow,
+    WorkingStep,
+    WorkingSymbol,
+    WorkingTable,
+)
 from app.working.formula import Law, added, bare, name_of, outward, text, unit
 
 Path: TypeAlias = tuple[str | int, ...]
@@ -17,7 +30,7 @@ _MOST_ADDED = 8
 class Place:
     """What on the sheet a symbol measures: 'length' between two points, 'line' through two, or 'point'; mm."""
 
-    kind: str
+    kind: Literal["length", "line", "point"]
     points: tuple[Point, ...]
 
 
@@ -28,7 +41,7 @@ class Known:
     name: str
     meaning: str
     value: float
-    quantity: str = "length"
+    quantity: FormulaQuantity = "length"
     place: Place | None = None
 
 
@@ -42,8 +55,8 @@ class Line:
     path: Path | None = None
     added: tuple[float, ...] = ()
 
-    def as_answer(self, system: str) -> dict[str, Any]:
-        """The line as ``app.working.answer.WorkingLine``."""
+    def as_answer(self, system: System) -> WorkingLine:
+        """The line with its numbers put in."""
         given = self.gives
         numbers = {name: outward(each.value, each.quantity, system) for name, each in self.takes.items()}
         put_in = None
@@ -51,14 +64,14 @@ class Line:
             put_in = self.law.with_numbers(numbers)
         elif 1 < len(self.added) <= _MOST_ADDED:
             put_in = added([outward(each, given.quantity, system) for each in self.added])
-        return {
-            "formula": self.law.formula,
-            "substituted": f"<mrow><mo>=</mo>{put_in}</mrow>" if put_in else None,
-            "symbol": given.name,
-            "meaning": given.meaning,
-            "result": _result(given, system),
-            "path": list(self.path) if self.path else None,
-        }
+        return WorkingLine(
+            formula=self.law.formula,
+            substituted=f"<mrow><mo>=</mo>{put_in}</mrow>" if put_in else None,
+            symbol=given.name,
+            meaning=given.meaning,
+            result=_result(given, system),
+            path=list(self.path) if self.path else None,
+        )
 
 
 @dataclass(frozen=True)
@@ -75,29 +88,29 @@ class Row:
 class Table:
     """A sum or a solution as a table. ``columns`` are (heading, symbol's name or nothing, quantity)."""
 
-    columns: tuple[tuple[str, str, str], ...]
+    columns: tuple[tuple[str, str, FormulaQuantity], ...]
     rows: tuple[Row, ...]
 
-    def as_answer(self, system: str) -> dict[str, Any]:
-        """The table as ``app.working.answer.WorkingTable``."""
-        return {
-            "columns": [
-                {"title": title, "symbol": name_of(name) if name else None, "unit": unit(quantity, system)}
+    def as_answer(self, system: System) -> WorkingTable:
+        """The table as it is shown."""
+        return WorkingTable(
+            columns=[
+                WorkingColumn(title, name_of(name) if name else None, unit(quantity, system))
                 for title, name, quantity in self.columns
             ],
-            "rows": [
-                {
-                    "label": row.label,
-                    "cells": [
-                        {"value": value, "shown": bare(value, quantity, system)}
+            rows=[
+                WorkingRow(
+                    label=row.label,
+                    cells=[
+                        WorkingCell(value, bare(value, quantity, system))
                         for value, (_, _, quantity) in zip(row.cells, self.columns, strict=True)
                     ],
-                    "path": list(row.path) if row.path else None,
-                    "place": _place(row.place),
-                }
+                    path=list(row.path) if row.path else None,
+                    place=_place(row.place),
+                )
                 for row in self.rows
             ],
-        }
+        )
 
 
 @dataclass(frozen=True)
@@ -110,8 +123,8 @@ class Step:
     lines: tuple[Line, ...] = ()
     exact: bool = True
     table: Table | None = None
-    matrix: Callable[[str], str | None] | None = None
-    reason: str | None = None
+    matrix: Callable[[System], str | None] | None = None
+    reason: Message | None = None
     further: tuple[Known, ...] = field(default=())
 
     @property
@@ -123,22 +136,22 @@ class Step:
             met[line.gives.name] = line.gives
         return met | {each.name: each for each in self.further}
 
-    def as_answer(self, system: str) -> dict[str, Any]:
-        """The step as ``app.working.answer.WorkingStep``."""
+    def as_answer(self, system: System) -> WorkingStep:
+        """The step as it is shown."""
         last = self.lines[-1] if self.lines else None
-        return {
-            "key": self.key,
-            "title": self.title,
-            "words": self.words,
-            "exact": self.exact,
-            "reason": self.reason,
-            "lines": [line.as_answer(system) for line in self.lines],
-            "result": _result(last.gives, system) if last else None,
-            "path": list(last.path) if last and last.path else None,
-            "symbols": [_symbol(each, system) for each in self.symbols.values()],
-            "table": self.table.as_answer(system) if self.table else None,
-            "matrix": self.matrix(system) if self.matrix else None,
-        }
+        return WorkingStep(
+            key=self.key,
+            title=self.title,
+            words=self.words,
+            exact=self.exact,
+            reason=self.reason,
+            lines=[line.as_answer(system) for line in self.lines],
+            result=_result(last.gives, system) if last else None,
+            path=list(last.path) if last and last.path else None,
+            symbols=[_symbol(each, system) for each in self.symbols.values()],
+            table=self.table.as_answer(system) if self.table else None,
+            matrix=self.matrix(system) if self.matrix else None,
+        )
 
 
 def line(law: Law, known: Mapping[str, Known], gives: Known, path: Path | None = None) -> Line:
@@ -151,24 +164,24 @@ def by_name(known: Sequence[Known]) -> dict[str, Known]:
     return {each.name: each for each in known}
 
 
-def _result(given: Known, system: str) -> dict[str, Any]:
-    return {
-        "value": given.value,
-        "unit": unit(given.quantity, "metric"),
-        "quantity": given.quantity,
-        "shown": text(given.value, given.quantity, system),
-    }
+def _result(given: Known, system: System) -> WorkingResult:
+    shown = text(given.value, given.quantity, system)
+    return WorkingResult(given.value, unit(given.quantity, "metric"), given.quantity, shown)
 
 
-def _symbol(each: Known, system: str) -> dict[str, Any]:
-    return {
-        "name": each.name,
-        "symbol": name_of(each.name),
-        "meaning": each.meaning,
-        **_result(each, system),
-        "place": _place(each.place),
-    }
+def _symbol(each: Known, system: System) -> WorkingSymbol:
+    result = _result(each, system)
+    return WorkingSymbol(
+        value=result.value,
+        unit=result.unit,
+        quantity=result.quantity,
+        shown=result.shown,
+        name=each.name,
+        symbol=name_of(each.name),
+        meaning=each.meaning,
+        place=_place(each.place),
+    )
 
 
-def _place(place: Place | None) -> dict[str, Any] | None:
-    return {"kind": place.kind, "points": [list(point) for point in place.points]} if place else None
+def _place(place: Place | None) -> WorkingPlace | None:
+    return WorkingPlace(place.kind, list(place.points)) if place else None

@@ -2,15 +2,20 @@
 
 import numpy as np
 
-from app.document.models import Pin, Point
-from app.document.units import MM_PER_INCH
-from app.solve.assembly import AnyMember
+from app.document.messages import Message
+from app.document.parts import OTHER, Point
+from app.document.units import MM_PER_INCH, FormulaQuantity, System
+from app.members import Pin
 from app.working import laws
 from app.working.case import Case
 from app.working.formula import Law, matrix
 from app.working.step import Known, Line, Place, Row, Step, Table, by_name, line
 
 NOT_SHORT = "not short in closed form: the table of equations is solved with numbers"
+
+_STANDS_STILL = Message("stands-still", "the blade stands still")
+_SHIFTS_ONLY = Message("shifts-only", "it shifts only: it turns about no point")
+_MOVES_NEITHER = Message("moves-neither-end", "this cylinder moves neither end")
 
 _LARGEST_TABLE = 12
 """A larger table of equations is not printed: its solution is."""
@@ -19,11 +24,11 @@ _LARGEST_TABLE = 12
 def centre(case: Case) -> Step:
     """Where the blade turns, and which lines meet there."""
     title = "Where the blade turns"
-    if case.actuator["instant_centre"] is None:
+    if case.actuator.instant_centre is None:
         if not np.abs(case.moving[:3]).max() > 0:
-            return Step("centre", title, "This cylinder does not move the blade.", reason="the blade stands still")
+            return Step("centre", title, "This cylinder does not move the blade.", reason=_STANDS_STILL)
         words = "This cylinder shifts the whole blade and does not turn it: all of it moves alike."
-        return Step("centre", title, words, reason="it shifts only: it turns about no point")
+        return Step("centre", title, words, reason=_SHIFTS_ONLY)
     if case.pinned:
         return _at_pin(case, title)
     if case.held:
@@ -32,8 +37,8 @@ def centre(case: Case) -> Step:
 
 
 def _at_pin(case: Case, title: str) -> Step:
-    pin = next(each for each in case.lines if _is_pin(case, each["member"]))
-    (x, y), here = pin["through"], Place("point", (pin["through"],))
+    pin = next(each for each in case.lines if _is_pin(case, each.member))
+    (x, y), here = pin.through, Place("point", (pin.through,))
     known = by_name(
         [
             Known("x_1", "how far right the pin stands", x, place=here),
@@ -41,7 +46,7 @@ def _at_pin(case: Case, title: str) -> Step:
         ]
     )
     level, plumb = laws.at_pin()
-    words = f"The pin '{pin['member']}' holds the blade to what stands still: the blade turns about it."
+    words = f"The pin '{pin.member}' holds the blade to what stands still: the blade turns about it."
     return Step("centre", title, words, _centre_lines(case, known, level, plumb))
 
 
@@ -52,15 +57,15 @@ def _is_pin(case: Case, name: str) -> bool:
 def _where_lines_meet(case: Case, title: str) -> Step:
     known: dict[str, Known] = {}
     for number, each in enumerate(case.lines, 1):
-        known |= _line(number, each["through"], each["toward"], f"line of '{each['member']}'")
+        known |= _line(number, each.through, each.toward, f"line of '{each.member}'")
     along, level, plumb = laws.meeting()
-    here = case.actuator["instant_centre"]
-    start = case.lines[0]["through"]
+    here = (case.known["x_C"].value, case.known["y_C"].value)
+    start = case.lines[0].through
     a, b = known["a_1"].value, known["b_1"].value
     share = ((here[0] - start[0]) * a + (here[1] - start[1]) * b) / (a * a + b * b)
     words_t = "how many times (a₁, b₁) it is along line 1 to the centre"
     known["t"] = Known("t", words_t, share, "ratio", Place("length", (start, here)))
-    first, second = (each["member"] for each in case.lines)
+    first, second = (each.member for each in case.lines)
     words = f"'{first}' and '{second}' hold the blade each along its own line: it turns about where the lines meet."
     return Step("centre", title, words, (line(along, known, known["t"]), *_centre_lines(case, known, level, plumb)))
 
@@ -87,7 +92,7 @@ def _centre_lines(case: Case, known: dict[str, Known], level: Law, plumb: Law) -
 
 def _by_movement(case: Case, title: str) -> Step:
     v_x, v_y, turn = (float(each) for each in case.moving[:3])
-    x, y = float(case.pose.q[0]), float(case.pose.q[1])
+    x, y = float(case.analysis.pose.q[0]), float(case.analysis.pose.q[1])
     here = Place("point", ((x, y),))
     known = by_name(
         [
@@ -106,12 +111,12 @@ def _by_movement(case: Case, title: str) -> Step:
 def coupling(case: Case) -> Step:
     """The coupling as the ratio of two level distances from the centre."""
     title = "Coupling"
-    ratio, lead = case.actuator["coupling"], case.actuator["lead"]
+    ratio, lead = case.actuator.coupling, case.actuator.lead
     if ratio is None:
-        return Step("coupling", title, "", reason="this cylinder moves neither end")
+        return Step("coupling", title, "", reason=_MOVES_NEITHER)
     gives = Known("kappa", "coupling: the other end's movement over the lead end's", ratio, "ratio")
-    other = laws.OTHER[lead]
-    if case.actuator["instant_centre"] is None:
+    other = OTHER[lead]
+    if case.actuator.instant_centre is None:
         words = f"The {other} end's movement over the {lead} end's."
         given = line(laws.coupling_of_movements(lead), case.known, gives, case.path("coupling"))
         return Step("coupling", title, words, (given,))
@@ -128,7 +133,7 @@ def coupling(case: Case) -> Step:
 def movement(case: Case) -> Step:
     """How far the chosen end rises per mm the cylinder lengthens."""
     if case.direct and case.held:
-        if case.actuator["instant_centre"] is not None:
+        if case.actuator.instant_centre is not None:
             return _by_arm(case)
         if case.shifts and not case.pinned:
             return _by_shift(case)
@@ -144,7 +149,7 @@ def cylinder_numbers(case: Case) -> dict[str, Known]:
         return {}
     a, b = case.direct
     (x_a, y_a), (x_b, y_b) = a, b
-    size = case.pose.lengths[case.number]
+    size = case.analysis.pose.lengths[case.number]
     found = [
         Known("x_A", "how far right its end A stands, on what stands still", x_a, place=Place("point", (a,))),
         Known("y_A", "how high A stands", y_a, place=Place("point", (a,))),
@@ -152,7 +157,7 @@ def cylinder_numbers(case: Case) -> dict[str, Known]:
         Known("y_B", "how high B stands", y_b, place=Place("point", (b,))),
         Known("l", "length of the cylinder, pin to pin", size, place=Place("length", (a, b))),
     ]
-    if here := case.actuator["instant_centre"]:
+    if here := case.actuator.instant_centre:
         arm = ((x_b - here[0]) * (y_b - y_a) - (y_b - here[1]) * (x_b - x_a)) / size
         ux, uy = (x_b - x_a) / size, (y_b - y_a) / size
         along = (here[0] - x_a) * ux + (here[1] - y_a) * uy
@@ -196,9 +201,9 @@ def shift_numbers(case: Case) -> dict[str, Known]:
 def _by_shift(case: Case) -> Step:
     known = {**case.known, **cylinder_numbers(case), **shift_numbers(case)}
     first = case.lines[0]
-    known |= _line(1, first["through"], first["toward"], f"line of '{first['member']}'")
+    known |= _line(1, first.through, first.toward, f"line of '{first.member}'")
     level, plumb = laws.shift()
-    one, two = (each["member"] for each in case.lines)
+    one, two = (each.member for each in case.lines)
     words = (
         f"'{one}' and '{two}' hold the blade along parallel lines: it shifts square to them, and both ends rise alike."
     )
@@ -217,19 +222,21 @@ def _by_shift(case: Case) -> Step:
 
 def _by_table(case: Case) -> Step:
     """The matrix step: the forces that 1 upward at each end puts on every member are the movements sought."""
-    ends = (laws.OTHER[case.end], case.end)
-    solved = np.array([case.found.force(end) for end in ends]).T
-    row = case.assembly.equations.row_of[case.member].start
+    ends = (OTHER[case.end], case.end)
+    solved = np.array([case.analysis.sensitivities.force(end) for end in ends]).T
+    row = case.analysis.assembly.equations.row_of[case.member].start
     known = dict(case.known)
     for column, end in enumerate(ends):
         words = f"the cylinder's number in the solution for the {end} end"
         known[f"lambda_{end}"] = Known(f"lambda_{end}", words, float(solved[row, column]), "ratio")
     rows = [
         Row(label, tuple(solved[number].tolist()))
-        for member, part in zip(case.mount.members, case.assembly.equations.row_of, strict=True)
-        for label, number in zip(_row_names(member), range(part.start, part.stop), strict=True)
+        for member, part in zip(case.mount.members, case.analysis.assembly.equations.row_of, strict=True)
+        for label, number in zip(member.row_names, range(part.start, part.stop), strict=True)
     ]
-    columns = tuple((f"{end} end", f"lambda_{end}", "ratio") for end in ends)
+    columns: tuple[tuple[str, str, FormulaQuantity], ...] = tuple(
+        (f"{end} end", f"lambda_{end}", "ratio") for end in ends
+    )
     words = (
         f"{NOT_SHORT[0].upper()}{NOT_SHORT[1:]}. Put a force of 1 upward on an end and balance every body, three lines "
         "each: forces to the right, forces up, moments. The force that falls to the cylinder is how far that end rises "
@@ -246,17 +253,13 @@ def _by_table(case: Case) -> Step:
     )
 
 
-def _row_names(member: AnyMember) -> tuple[str, ...]:
-    return (f"{member.id}, level", f"{member.id}, plumb") if isinstance(member, Pin) else (member.id,)
-
-
-def _table_of_equations(case: Case, system: str) -> str | None:
+def _table_of_equations(case: Case, system: System) -> str | None:
     """MathML of the table: Jacobian transposed times solution = 1 upward at each end. None where it is too large."""
-    jacobian = case.pose.jacobian
+    jacobian = case.analysis.pose.jacobian
     if len(jacobian) > _LARGEST_TABLE:
         return None
-    ends = (laws.OTHER[case.end], case.end)
-    solved = np.array([case.found.force(end) for end in ends]).T
+    ends = (OTHER[case.end], case.end)
+    solved = np.array([case.analysis.sensitivities.force(end) for end in ends]).T
     turned = jacobian.T @ solved
     lever = np.array([1.0, 1.0, MM_PER_INCH if system == "inch" else 1.0] * (len(jacobian) // 3))[:, None]
     tiny = 1e-9 * max(1.0, float(np.abs(jacobian).max()))

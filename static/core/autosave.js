@@ -70,7 +70,7 @@ export class Autosave {
   async open(id) {
     this.opening += 1;
     const { opening } = this;
-    const answer = await fetch(`/shelf/${id}`);
+    const answer = await fetch(`/library/${id}`);
     if (!answer.ok) return false;
     const found = await answer.json();
     const steps = await loadSteps(id);
@@ -144,8 +144,8 @@ export class Autosave {
     try {
       const { origin } = this.store.state;
       const answer = this.id
-        ? await ask(`/shelf/${this.id}`, "PUT", { revision: this.revision, ...step })
-        : await ask("/shelf", "POST", { ...step, ...(origin ? { origin } : {}) });
+        ? await ask(`/library/${this.id}`, "PUT", { revision: this.revision, ...step })
+        : await ask("/library", "POST", { ...step, ...(origin ? { origin } : {}) });
       const body = await answer.json();
       // Another mount may be on the sheet by now: the answer is not about that one.
       if (this.id === id && (id || this.creating === step)) this.told(step, answer, body);
@@ -215,7 +215,7 @@ export class Autosave {
     this.unwatch();
     if (!this.id) return;
     const socket = new WebSocket(
-      `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/shelf/${this.id}/watch`,
+      `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/library/${this.id}/watch`,
     );
     this.watching = socket;
     socket.addEventListener("message", (event) => {
@@ -238,7 +238,7 @@ export class Autosave {
     // The answer to my own step will tell, and a drag is ended first.
     this.missed = this.sending || this.waiting || this.editor.before ? revision : 0;
     if (this.missed) return;
-    const answer = await fetch(`/shelf/${id}`);
+    const answer = await fetch(`/library/${id}`);
     if (!answer.ok) return;
     const found = await answer.json();
     if (id !== this.id || found.revision <= this.revision) return;

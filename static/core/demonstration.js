@@ -4,6 +4,7 @@
  * @module core/demonstration
  */
 
+import { filled } from "../values/messages.js";
 import { cylinders, strokeRange } from "../document/mount.js";
 
 /** @typedef {{stroke: number, left: [number, number], right: [number, number]}} Trace */
@@ -147,7 +148,7 @@ export class Demonstration {
       return;
     }
     if (answered.pose.stopped) {
-      this.finish(`It gets no farther: ${answered.pose.stopped.text}.`);
+      this.finish(`It gets no farther: ${filled(answered.pose.stopped, this.store.state.system)}.`);
       return;
     }
     if (now.moves >= MOST_MOVES) {

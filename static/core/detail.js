@@ -3,6 +3,8 @@
  * @module core/detail
  */
 
+import { answerOf } from "./server.js";
+
 const STILL_MS = 220;
 
 export class Detail {
@@ -35,16 +37,10 @@ export class Detail {
     const out = new AbortController();
     this.out = out;
     try {
-      const answer = await fetch("/detail", {
-        method: "POST",
-        headers: { "content-type": "application/json" },
-        body: JSON.stringify({ mount, command }),
-        signal: out.signal,
-      });
-      if (!answer.ok || out.signal.aborted) return;
-      this.store.set({ detail: { mount, answer: await answer.json() } });
+      const answer = await answerOf("/detail", { mount, command }, { signal: out.signal });
+      if (!out.signal.aborted) this.store.set({ detail: { mount, answer } });
     } catch {
-      // Given up, or the server is away: the next readout asks again.
+      // Given up, refused, or the server is away: the next readout asks again.
     }
   }
 }

@@ -3,6 +3,7 @@
  * @module core/editor
  */
 
+import { Refused, asked } from "./server.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
 import { History } from "./history.js";
@@ -11,7 +12,7 @@ import { commandFor, cylinders, handle, loadSize, loadTurned, moved, renamedIn }
 import { preferredUnits } from "../values/units.js";
 
 /** @typedef {readonly [number, number]} Point */
-/** What is wrong with a document, and where in it. @typedef {{place: string, message: string}} Fault */
+/** @typedef {import("./server.js").Fault} Fault */
 
 export class Editor {
   /**
@@ -32,6 +33,11 @@ export class Editor {
     this.nudging = false;
     /** Counts the mounts that were opened. */
     this.openings = 0;
+    /**
+     * Where the ends are to be brought with every question.
+     * @type {(() => import("../document/link.js").Heights)|null}
+     */
+    this.ends = null;
     /** After every finished change. @type {(() => void)|null} */
     this.onStep = null;
   }
@@ -74,7 +80,7 @@ export class Editor {
   ask() {
     this.store.set({ asking: true });
     const { mount, command } = this.store.state;
-    this.live.ask(mount, command);
+    this.live.ask(mount, command, this.ends?.());
   }
 
   /** @param {any} answer @param {any} question @param {boolean} newest */
@@ -203,15 +209,12 @@ export class Editor {
     const { mount: before, command } = this.store.state;
     this.store.set({ asking: true });
     try {
-      const answer = await fetch("/readout", {
-        method: "POST",
-        headers: { "content-type": "application/json" },
-        body: JSON.stringify({ mount, command: commandFor(before, mount, command) }),
-      });
-      const fault = answer.ok ? null : (await answer.json()).error.faults[0];
-      return fault ? { ...fault, place: fault.place.replace(/^mount\.?/, "") } : null;
-    } catch {
+      await asked("/readout", { mount, command: commandFor(before, mount, command) });
       return null;
+    } catch (error) {
+      if (!(error instanceof Refused)) return null;
+      const [fault] = error.faults;
+      return { ...fault, place: fault.place.replace(/^mount\.?/, "") };
     }
   }
 

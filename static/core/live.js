@@ -6,7 +6,8 @@
 
 const SLOWEST_ANSWER_MS = 10000;
 
-/** @typedef {{seq: number, mount: any, command: Record<string, number>}} Question */
+/** @typedef {import("../document/link.js").Heights} Heights */
+/** @typedef {{seq: number, mount: any, command: Record<string, number>, ends?: Heights}} Question */
 
 export class Live {
   /**
@@ -34,10 +35,16 @@ export class Live {
     document.addEventListener("visibilitychange", () => document.hidden || this.hurry());
   }
 
-  /** Ask about a mount. @param {any} mount @param {Record<string, number>} command @returns {number} its number */
-  ask(mount, command) {
+  /**
+   * Ask about a mount.
+   * @param {any} mount
+   * @param {Record<string, number>} command
+   * @param {Heights} [ends] where the ends are to be brought, mm above where they were drawn
+   * @returns {number} its number
+   */
+  ask(mount, command, ends) {
     this.seq += 1;
-    this.newest = { seq: this.seq, mount, command };
+    this.newest = { seq: this.seq, mount, command, ends };
     this.send();
     return this.seq;
   }

@@ -35,7 +35,7 @@
  * @property {Record<string, number>} command mm longer than drawn, by cylinder
  * @property {any} readout the newest readout with numbers, for the picture
  * @property {any} answered what the numbers on the page stand on; null where they no longer hold
- * @property {{message: string, faults: {place: string, message: string}[]}|null} refusal why the newest edit was
+ * @property {{message: string, faults: import("./server.js").Fault[]}|null} refusal why the newest edit was
  *   refused
  * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
@@ -78,6 +78,7 @@
  * @property {boolean} slopes show which way every pivot lowers the worst error
  * @property {{label: string, tolerance: number, source: string}[]} gradings
  * @property {{nominal: number, fits: {fit: string, least: number, greatest: number}[]}|null} fits
+ * @property {{served: ("left"|"right")[], met: boolean}|null} reach what became of heights asked of the ends
  * @property {"left"|"right"} end the end to correct
  * @property {import("../values/units.js").System} system
  * @property {number} grid mm
@@ -175,6 +176,7 @@ export function firstState() {
     slopes: false,
     gradings: [],
     fits: null,
+    reach: null,
     end: "right",
     system: "metric",
     grid: 10,

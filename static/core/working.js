@@ -4,6 +4,7 @@
  * @module core/working
  */
 
+import { answerOf } from "./server.js";
 import { mathOf } from "../values/math.js";
 
 const STILL_MS = 40;
@@ -95,18 +96,11 @@ export class Working {
     const out = new AbortController();
     this.out = out;
     try {
-      const answer = await fetch("/working", {
-        method: "POST",
-        headers: { "content-type": "application/json" },
-        body: JSON.stringify(question),
-        signal: out.signal,
-      });
-      if (!answer.ok || out.signal.aborted) return;
-      const found = drawn(await answer.json());
+      const found = drawn(await answerOf("/working", question, { signal: out.signal }));
       if (!out.signal.aborted) this.store.set({ working: { ...question, answer: found, holds: true } });
       this.seek();
     } catch {
-      // Given up, or the server is away: the next readout asks again.
+      // Given up, refused, or the server is away: the next readout asks again.
     }
   }
 

@@ -3,6 +3,7 @@
  * @module document/files
  */
 
+import { asked } from "../core/server.js";
 import { address } from "./link.js";
 
 const LARGEST = 256 * 1024;
@@ -46,19 +47,8 @@ export async function readDocument(file) {
 
 /** @param {string} path such as `/export/dxf` @param {any} question @param {any} mount @param {string} ending */
 export async function saveFrom(path, question, mount, ending) {
-  const answer = await fetch(path, {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify(question),
-  });
-  if (!answer.ok) throw new Error((await answer.json()).error.message);
+  const answer = await asked(path, question);
   download(await answer.blob(), named(mount, ending));
-}
-
-/** What went wrong, in words. @param {unknown} error */
-export function said(error) {
-  if (error instanceof TypeError) return "The server does not answer.";
-  return error instanceof Error ? error.message : String(error);
 }
 
 /**

@@ -4,6 +4,7 @@
  */
 
 import { jointId } from "../values/joint.js";
+import { memberKind } from "../values/vocabulary.js";
 
 /**
  * @typedef {Object} Joint
@@ -26,8 +27,7 @@ export function joints(mount) {
 
 /** @param {any} member @param {number} index */
 export function endName(member, index) {
-  if (member.kind === "cylinder") return index ? "rod end" : "barrel end";
-  return `${member.ends[index].on} end`;
+  return memberKind(member.kind).ends[index].replace("{on}", member.ends[index].on);
 }
 
 /** @param {string} name @param {string} label @param {any} part @returns {Joint} */

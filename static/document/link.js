@@ -5,6 +5,9 @@
 
 const LONGEST = 200_000;
 
+/** @typedef {{left: number, right: number}} Heights mm, + upward */
+/** @typedef {{title: string, note: string}} Typed */
+
 /** @param {any} value plain JSON @returns {Promise<string>} */
 export async function pack(value) {
   const packed = await through(new Blob([JSON.stringify(value)]), new CompressionStream("deflate-raw"));
@@ -54,8 +57,33 @@ export function parts(hash) {
  * @param {string} path such as `/handout`
  * @param {Record<string, {mount: any, command?: Record<string, number>}>} aboard by name of the part
  * @param {string} [system] of units the page is to open in
+ * @param {{ends?: Heights|null, typed?: Typed|null}} [more] what is asked of the ends, and what was typed on a handout
  */
-export async function address(path, aboard, system = "metric") {
+export async function address(path, aboard, system = "metric", { ends, typed } = {}) {
   const packed = await Promise.all(Object.entries(aboard).map(async ([name, value]) => `${name}=${await pack(value)}`));
+  if (ends && (ends.left || ends.right)) packed.push(`e=${ends.left},${ends.right}`);
+  if (typed) packed.push(`t=${await pack(typed)}`);
   return `${location.origin}${path}#${[...packed, ...(system === "inch" ? ["u=inch"] : [])].join("&")}`;
+}
+
+/**
+ * What a link asks of the ends, mm above where they were drawn.
+ * @param {Map<string, string>} aboard
+ * @returns {Heights}
+ */
+export function endsAboard(aboard) {
+  const [left, right] = (aboard.get("e") ?? "").split(",").map(Number);
+  return { left: Number.isFinite(left) ? left : 0, right: Number.isFinite(right) ? right : 0 };
+}
+
+/**
+ * What was typed on the handout of this very link.
+ * @param {Map<string, string>} aboard
+ * @returns {Promise<Typed|null>}
+ */
+export async function typedAboard(aboard) {
+  const packed = aboard.get("t");
+  if (!packed) return null;
+  const { title, note } = await unpack(packed).catch(() => ({}));
+  return typeof title === "string" && typeof note === "string" ? { title, note } : null;
 }

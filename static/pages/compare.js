@@ -3,6 +3,8 @@
  * @module pages/compare
  */
 
+import { answerOf, said as wrong } from "../core/server.js";
+import { filled } from "../values/messages.js";
 import { BOTH, bothFields } from "./compare/both.js";
 import { differences, takenOver, withGroupOf } from "./compare/differences.js";
 import { ENDS, lifts } from "./compare/ends.js";
@@ -15,7 +17,7 @@ import { NO_NUMBER, accept, refuse } from "../core/complaint.js";
 import { listenToButtons } from "../core/clicks.js";
 import { fill, isUntouched, taken, whileAsked } from "../core/entry.js";
 import { oncePerFrame } from "../core/frame.js";
-import { address, parts, unpack } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpack } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
@@ -47,6 +49,8 @@ const asked = { left: 0, right: 0 };
 const reach = { left: REACH_MM, right: REACH_MM };
 /** What was just done, in words. @type {string[]} */
 let said = [];
+/** What was typed on the handout of this very pair: another pair, or another number, is another customer's. */
+let typed = /** @type {import("../document/link.js").Typed|null} */ (null);
 let laid = "beside";
 /** The side whose joints are taken hold of while they lie over one another. @type {"a"|"b"} */
 let hands = "a";
@@ -60,6 +64,7 @@ const pair = {
   },
   onStep: () => {
     said = [];
+    typed = null;
     keepAddress();
   },
 };
@@ -158,6 +163,7 @@ function wish(change) {
 function ask(change) {
   wish(change);
   for (const name of NAMES) sides[name].follow();
+  keepAddress();
   plan();
 }
 
@@ -183,7 +189,8 @@ function keepAddress() {
 
 /** @param {string} path */
 async function aboard(path) {
-  return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system);
+  const more = { ends: asked, typed };
+  return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system, more);
 }
 
 /** @param {Side} side */
@@ -279,6 +286,7 @@ function replace(side, name) {
 function putOn(side, mount, name, command = {}) {
   side.open(mount, name, command);
   said = [];
+  typed = null;
   fitBoth();
   keepAddress();
 }
@@ -289,6 +297,7 @@ const chooseOwn = ownMounts(find("#open-file"), {
     said = [words];
     plan();
   },
+  system: () => sides.a.store.state.system,
 });
 
 document.addEventListener("input", (event) => {
@@ -334,7 +343,7 @@ async function typedForBoth(input) {
       const fault = await side.editor.faultOf(put(side.store.state.mount, value));
       side.editor.ask();
       if (!fault) continue;
-      refuse(input, `${side.name.toUpperCase()}: ${fault.message}`);
+      refuse(input, `${side.name.toUpperCase()}: ${filled(fault, system)}`);
       return false;
     }
     for (const name of NAMES) sides[name].editor.change(put(sides[name].store.state.mount, value));
@@ -350,13 +359,6 @@ document.addEventListener("keydown", (event) => {
     target.dispatchEvent(new Event("change", { bubbles: true }));
 });
 
-/** @param {string} path */
-async function fetched(path) {
-  const answer = await fetch(path);
-  if (!answer.ok) throw new Error(`${path} answered ${answer.status}`);
-  return answer.json();
-}
-
 /**
  * What the address brings for each side, asked of the server before it is shown.
  * @param {Map<string, string>} aboardParts
@@ -369,39 +371,39 @@ async function brought(aboardParts) {
     if (!packed) continue;
     try {
       const { mount, command = {} } = await unpack(packed);
-      const answer = await fetch("/readout", {
-        method: "POST",
-        headers: { "content-type": "application/json" },
-        body: JSON.stringify({ mount, command }),
-      });
-      const body = await answer.json();
-      if (!answer.ok) throw new Error(`${name.toUpperCase()} was not opened: ${body.error.faults[0].message}`);
-      found[name] = { mount, command, readout: body };
+      found[name] = { mount, command, readout: await answerOf("/readout", { mount, command }) };
     } catch (error) {
-      said.push(error instanceof Error ? error.message : String(error));
+      said.push(`${name.toUpperCase()} was not opened. ${wrong(error, preferredUnits() ?? "metric")}`);
     }
   }
   return found;
 }
 
+/**
+ * Where the ends stand of the first mount that comes with its cylinders worked.
+ * @param {{mount: any, command: Record<string, number>, readout: any}[]} found
+ */
+function broughtTo(found) {
+  const worked = found.find(({ command, readout }) => readout.pose && Object.values(command).some(Boolean));
+  return worked ? lifts(worked.readout, worked.mount) : { left: 0, right: 0 };
+}
+
 async function start() {
   wearTheme();
-  const list = await fetched("/scenarios");
+  const list = await answerOf("/scenarios");
   shipped.push(
     ...(await Promise.all(
       list.map(async (/** @type {any} */ each) => ({
         name: each.name,
-        mount: await fetched(`/scenarios/${each.name}`),
+        mount: await answerOf(`/scenarios/${each.name}`),
       })),
     )),
   );
-  own = await fetched("/shelf").catch(() => []);
+  own = await answerOf("/library").catch(() => []);
   const aboardParts = parts(location.hash);
   const found = await brought(aboardParts);
-  const worked = Object.values(found).find(
-    ({ command, readout }) => readout.pose && Object.values(command).some(Boolean),
-  );
-  if (worked) wish(lifts(worked.readout, worked.mount));
+  wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(found)));
+  typed = await typedAboard(aboardParts);
   const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
   const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
   for (const name of NAMES) {

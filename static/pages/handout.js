@@ -3,6 +3,7 @@
  * @module pages/handout
  */
 
+import { Refused, answerOf, said } from "../core/server.js";
 import { differences } from "./compare/differences.js";
 import { comparison } from "./compare/table.js";
 import { budgetTable } from "./handout/budget.js";
@@ -11,7 +12,7 @@ import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
 import { printed, viewed } from "./handout/state.js";
 import { working } from "./handout/working.js";
-import { address, parts, unpack } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpack } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
@@ -42,10 +43,14 @@ function find(selector) {
   return found;
 }
 
-/** @type {{mount: any, command: Record<string, number>, answer: any}[]} */
+/** @typedef {import("./handout/working.js").ShortLine} ShortLine */
+
+/** @type {{mount: any, command: Record<string, number>, answer: any, short: ShortLine[]}[]} */
 let questions = [];
 /** @type {import("../values/units.js").System} */
 let system = "metric";
+/** What the comparison asks of the ends, for the way back to it. */
+let ends = { left: 0, right: 0 };
 
 function render() {
   const states = questions.map((each) => printed(each, system));
@@ -120,7 +125,7 @@ function drawings(plain, height) {
 function oneBody(state) {
   return [
     h("section", { key: "numbers" }, fourNumbers(state)),
-    h("section", { key: "working" }, working(state)),
+    h("section", { key: "working" }, working(state, questions[0].short)),
     h("section", { key: "tables", class: "tables" }, [
       h("div", { key: "budget" }, budgetTable(state)),
       h("div", { key: "inputs" }, inputTable(state)),
@@ -140,7 +145,7 @@ function bothBody(states) {
         { key: "numbers" },
         fourNumbers(state).filter((each) => each.attrs.class === "warning"),
       ),
-      h("section", { key: "working" }, working(state)),
+      h("section", { key: "working" }, working(state, questions[name === "A" ? 0 : 1].short)),
       h("section", { key: "budget" }, budgetTable(state, HALF_ROWS.budget)),
       h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
     ]);
@@ -170,7 +175,8 @@ document.addEventListener("click", async (event) => {
   const { action } = target.dataset;
   if (action === "print") print();
   if (action === "sketch") await toSketch();
-  if (action === "compare") location.assign(await address("/compare", aboard(["a", "b"]), system));
+  if (action === "compare")
+    location.assign(await address("/compare", aboard(["a", "b"]), system, { ends, typed: typed.words }));
   if (target.dataset.system) {
     system = /** @type {any} */ (target.dataset.system);
     preferUnits(system);
@@ -186,7 +192,7 @@ function aboard(names) {
 
 /** This page's own address, units included. */
 function link() {
-  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system);
+  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, { ends, typed: typed.words });
 }
 
 async function toSketch() {
@@ -195,26 +201,25 @@ async function toSketch() {
   location.assign(await address("/", { m: first }));
 }
 
-/** What was typed on this very page, so that loading it anew keeps it. */
+/** What was typed on this very page: it rides in the page's own address and is nobody else's. */
 const typed = {
-  key: () => `handout ${questions.map(({ mount }) => mount.title).join(" / ")}`,
+  /** @type {import("../document/link.js").Typed|null} */
+  words: null,
+  keeping: 0,
   save: () => {
-    try {
-      sessionStorage.setItem(typed.key(), JSON.stringify([find("#title").textContent, find("#note").textContent]));
-    } catch {
-      // Without a store it lasts as long as the page.
-    }
+    typed.words = { title: find("#title").textContent, note: find("#note").textContent };
+    clearTimeout(typed.keeping);
+    typed.keeping = window.setTimeout(typed.keep, 300);
   },
-  restore: () => {
-    try {
-      const [title, note] = JSON.parse(sessionStorage.getItem(typed.key()) ?? "[]");
-      if (title) find("#title").textContent = title;
-      if (note) find("#note").textContent = note;
-    } catch {
-      // Nothing was kept.
-    }
+  keep: async () => history.replaceState(null, "", await link()),
+  /** @param {import("../document/link.js").Typed|null} words */
+  restore: (words) => {
+    typed.words = words;
+    if (words?.title) find("#title").textContent = words.title;
+    if (words?.note) find("#note").textContent = words.note;
   },
 };
+addEventListener("pagehide", () => clearTimeout(typed.keeping));
 
 /** Titles are one line; Enter ends the typing. */
 find("#title").addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
@@ -231,34 +236,26 @@ for (const name of ["#title", "#note"]) {
   });
 }
 
-/** @param {string} path @param {RequestInit} [how] */
-async function fetched(path, how) {
-  const answer = await fetch(path, how);
-  const body = await answer.json();
-  if (!answer.ok) throw new Error(`This mount was refused: ${body.error.faults[0].message}`);
-  return body;
-}
-
 /** @param {any} mount @param {Record<string, number>} [command] */
 async function asked(mount, command = {}) {
-  const answer = await fetched("/readout", {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify({ mount, command }),
-  });
-  return { mount, command, answer };
+  const [answer, short] = await Promise.all([
+    answerOf("/readout", { mount, command }),
+    answerOf("/working/short", { mount, command }),
+  ]);
+  return { mount, command, answer, short };
 }
 
 /** What the address brings, else the first shipped mount. */
 async function start() {
   wearTheme();
   const brought = parts(location.hash);
+  ends = endsAboard(brought);
   const packed = ["a", "b"].every((name) => brought.has(name))
     ? [brought.get("a"), brought.get("b")]
     : [brought.get("m") ?? brought.get("a")];
   const carried = packed[0]
     ? await Promise.all(packed.map((each) => unpack(String(each))))
-    : [{ mount: await fetched(`/scenarios/${FIRST}`) }];
+    : [{ mount: await answerOf(`/scenarios/${FIRST}`) }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
   system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
   find("#title").textContent =
@@ -266,7 +263,7 @@ async function start() {
       ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side`
       : questions[0].mount.title;
   find("#date").textContent = today();
-  typed.restore();
+  typed.restore(await typedAboard(brought));
   render();
 }
 
@@ -274,6 +271,6 @@ start().catch((error) => {
   find("#title").textContent =
     error instanceof TypeError
       ? "The server does not answer. Start it again with: blade-mount, then load this page anew."
-      : error.message;
+      : `${error instanceof Refused ? "This mount was refused. " : ""}${said(error, system)}`;
   find("main").dataset.state = "refused";
 });

@@ -4,6 +4,7 @@
  */
 
 import { listenToButtons, byName } from "../core/clicks.js";
+import { Refused, answerOf, asked, said } from "../core/server.js";
 import { Demonstration } from "../core/demonstration.js";
 import { Detail } from "../core/detail.js";
 import { listen } from "../sheet/gestures.js";
@@ -67,6 +68,7 @@ const library = new LibraryDialog(find("#library"), {
   words: (readout) => readoutWords(readout, store.state.system),
   current: () => autosave.id,
   failed: (message) => store.set({ message }),
+  said: (error) => said(error, store.state.system),
 });
 const demonstration = new Demonstration(store, editor);
 const firstLook = new FirstLook(store, openShipped);
@@ -161,16 +163,7 @@ function openShipped(name) {
 
 /** A document from outside: asked of the server before it takes the sheet. @param {any} mount @param {any} [command] */
 async function openDocument(mount, command = {}) {
-  const answer = await fetch("/readout", {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify({ mount, command }),
-  });
-  if (!answer.ok) {
-    const { faults } = (await answer.json()).error;
-    const more = faults.length > 1 ? ` (and ${faults.length - 1} more)` : "";
-    throw new Error(`It was not opened. ${faults[0].place.replace(/^mount\.?/, "")}: ${faults[0].message}${more}`);
-  }
+  await asked("/readout", { mount, command });
   leaveFor(() => {
     autosave.forget();
     store.set({ origin: null, message: null });
@@ -198,15 +191,9 @@ async function opened(opening) {
   try {
     await opening();
   } catch (error) {
-    store.set({ message: error instanceof Error ? error.message : String(error) });
+    const opening = error instanceof Refused ? "It was not opened. " : "";
+    store.set({ message: opening + said(error, store.state.system) });
   }
-}
-
-/** @param {string} path */
-async function fetched(path) {
-  const answer = await fetch(path);
-  if (!answer.ok) throw new Error(`${path} answered ${answer.status}`);
-  return answer.json();
 }
 
 /**
@@ -246,12 +233,12 @@ async function openFirst() {
 async function start() {
   wearTheme();
   store.set({ grid: offerGrids(grid, "metric") });
-  const [list, gradings] = await Promise.all([fetched("/scenarios"), fetched("/presets")]);
+  const [list, gradings] = await Promise.all([answerOf("/scenarios"), answerOf("/presets")]);
   shipped.push(
     ...(await Promise.all(
       list.map(async (/** @type {any} */ each) => ({
         name: each.name,
-        mount: await fetched(`/scenarios/${each.name}`),
+        mount: await answerOf(`/scenarios/${each.name}`),
       })),
     )),
   );

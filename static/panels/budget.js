@@ -3,21 +3,13 @@
  * @module panels/budget
  */
 
+import { sourceWords } from "../values/vocabulary.js";
 import { hues } from "../document/mount.js";
-import { reasonFor } from "./headlines.js";
 import { h, px } from "../values/shapes.js";
 import { number, unit } from "../values/units.js";
-import { apportion, sourceName } from "../values/words.js";
+import { apportion, sourceName, reasonFor } from "../values/words.js";
 
 const HALF = 54;
-/** @type {Record<string, string>} */
-const KINDS = {
-  clearance: "play of the joint",
-  oil: "oil squeezed by the load",
-  step: "half the smallest step of the valve",
-  stretch: "stretched by the load",
-  allowance: "allowance",
-};
 const ENDS = /** @type {const} */ (["left", "right"]);
 
 /** @param {import("../core/store.js").State} state */
@@ -83,7 +75,7 @@ export function budget(state) {
               {
                 key: "label",
                 class: "budget-label",
-                title: `${sourceName(state.mount, row.source)}: ${KINDS[row.source.kind]}`,
+                title: `${sourceName(state.mount, row.source)}: ${sourceWords(row.source.kind).label}`,
               },
               [
                 h("span", { key: "sw", class: `swatch swatch-${row.source.kind}` }),

@@ -5,8 +5,7 @@
 
 import { h } from "../values/shapes.js";
 import { amount } from "../values/units.js";
-import { jointName } from "../values/words.js";
-import { reasonFor } from "./headlines.js";
+import { jointName, reasonFor } from "../values/words.js";
 
 /** @typedef {import("../values/units.js").System} System */
 
@@ -103,9 +102,9 @@ export function changeWords({ what, id, change: by }, system, mount) {
   }
 }
 
-/** @param {any} wear @param {Record<string, string>} absent */
+/** @param {any} wear @param {Record<string, {text: string}>} absent */
 function wearWords(wear, absent) {
-  if (!wear) return `– ${absent.wear}`;
+  if (!wear) return `– ${absent.wear.text}`;
   if (wear.factor === null) return "No growth to speak of: there is no play, or the tolerance is lost without any.";
   if (wear.factor < 1)
     return `The tolerance is lost: all play would have to shrink to ${wear.factor.toFixed(2)} of what it is.`;

@@ -3,11 +3,11 @@
  * @module panels/dial
  */
 
+import { asSentence } from "../values/messages.js";
 import { hues } from "../document/mount.js";
 import { h, px, text } from "../values/shapes.js";
 import { amount, number, unit } from "../values/units.js";
-import { apportion, sourceName } from "../values/words.js";
-import { reasonFor } from "./headlines.js";
+import { apportion, sourceName, messageWords, reasonFor } from "../values/words.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 const SWEEP = 150;
@@ -44,7 +44,9 @@ export function dial(state) {
       { key: "faces", class: "dials" },
       ENDS.map((end) => face(end, found[end], full, factor, state.system)),
     ),
-    ...(found.note ? [h("p", { key: "note", class: "said quiet" }, sentenceCase(found.note))] : []),
+    ...(found.note
+      ? [h("p", { key: "note", class: "said quiet" }, asSentence(messageWords(found.note, state.mount, state.system)))]
+      : []),
     h("div", { key: "head", class: "triple quiet" }, [
       h("span", { key: "a" }, `moved, ${unit("error", state.system)}`),
       h("span", { key: "l" }, "left"),
@@ -91,11 +93,6 @@ function playWords(state, id) {
     (/** @type {any} */ each) => each.id === id && each.kind === "clearance",
   )?.play;
   return play === "held" ? ", held" : play === "turns over" ? ", turns over" : "";
-}
-
-/** @param {string} words */
-function sentenceCase(words) {
-  return words.replace(/^./, (letter) => letter.toUpperCase());
 }
 
 /** A round number at least as large. @param {number} reading */

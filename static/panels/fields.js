@@ -3,6 +3,7 @@
  * @module panels/fields
  */
 
+import { vocabulary } from "../values/vocabulary.js";
 import { loadSize } from "../document/mount.js";
 import { valueAt } from "../document/places.js";
 import { h } from "../values/shapes.js";
@@ -59,7 +60,7 @@ export function wordEntry(state, place, name, more = {}) {
   return h("input", {
     key: "input",
     type: "text",
-    maxlength: place === "note" ? 2000 : 60,
+    maxlength: place === "note" ? vocabulary.limits.note : vocabulary.limits.name,
     "data-place": place,
     "data-quantity": "words",
     ...more,

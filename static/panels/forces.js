@@ -5,8 +5,7 @@
 
 import { h } from "../values/shapes.js";
 import { DASH, number, unit } from "../values/units.js";
-import { jointName } from "../values/words.js";
-import { reasonFor } from "./headlines.js";
+import { jointName, reasonFor } from "../values/words.js";
 
 /** @param {import("../core/store.js").State} state */
 export function forces(state) {

@@ -5,7 +5,7 @@
 
 import { h } from "../values/shapes.js";
 import { DASH, amount, number, unit } from "../values/units.js";
-import { couplingWords, forceWords, hardest, moveWords, verdict } from "../values/words.js";
+import { couplingWords, forceWords, hardest, moveWords, verdict, reasonFor } from "../values/words.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
@@ -64,13 +64,6 @@ function headline(name, label, what) {
     ...said,
     h("p", { key: "how", class: "how", role: "note" }, what.how),
   ]);
-}
-
-/** Why there is no number. @param {State} state @param {string} path */
-export function reasonFor(state, path) {
-  if (!state.answered) return state.refusal ? "the drawing must hold first" : "waiting for the first numbers";
-  const absent = state.answered.absent;
-  return absent[path] ?? absent[path.split(".")[0]] ?? "not known";
 }
 
 /** @param {State} state */

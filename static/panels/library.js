@@ -3,20 +3,10 @@
  * @module panels/library
  */
 
-import { said } from "../document/files.js";
+import { answerOf } from "../core/server.js";
 import { thumbnail } from "./picker.js";
 import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
-
-/** @param {string} path @param {string} [method] @param {any} [body] */
-async function asked(path, method = "GET", body) {
-  const answer = await fetch(path, {
-    method,
-    ...(body ? { headers: { "content-type": "application/json" }, body: JSON.stringify(body) } : {}),
-  });
-  if (!answer.ok) throw new Error((await answer.json()).error.message);
-  return answer.json();
-}
 
 export class LibraryDialog {
   /**
@@ -27,6 +17,7 @@ export class LibraryDialog {
    * @param {(readout: any) => string[]} page.words
    * @param {() => string|null} page.current id of the mount on the sheet
    * @param {(words: string) => void} page.failed
+   * @param {(error: unknown) => string} page.said what went wrong, in words
    */
   constructor(dialog, page) {
     this.dialog = dialog;
@@ -52,7 +43,7 @@ export class LibraryDialog {
 
   async draw() {
     try {
-      const entries = await asked(this.deleted ? "/shelf?deleted=1" : "/shelf");
+      const entries = await answerOf(this.deleted ? "/library?deleted=1" : "/library");
       paint(this.list, [
         ...(entries.length
           ? []
@@ -73,7 +64,7 @@ export class LibraryDialog {
         ),
       ]);
     } catch (error) {
-      paint(this.list, [h("p", { key: "why", class: "said" }, `The library cannot be read. ${said(error)}`)]);
+      paint(this.list, [h("p", { key: "why", class: "said" }, `The library cannot be read. ${this.page.said(error)}`)]);
     }
   }
 
@@ -197,22 +188,22 @@ export class LibraryDialog {
         return;
       }
       if (what === "deleted") this.deleted = !this.deleted;
-      if (what === "delete") await asked(`/shelf/${id}`, "DELETE");
-      if (what === "restore") await asked(`/shelf/${id}/restore`, "POST");
+      if (what === "delete") await answerOf(`/library/${id}`, undefined, { method: "DELETE" });
+      if (what === "restore") await answerOf(`/library/${id}/restore`, undefined, { method: "POST" });
       if (what === "versions")
-        this.versions = this.versions?.id === id ? null : { id, entries: await asked(`/shelf/${id}/versions`) };
+        this.versions = this.versions?.id === id ? null : { id, entries: await answerOf(`/library/${id}/versions`) };
       if (what === "version") await this.look(id, Number(button?.dataset.revision));
       if (what === "bring") await this.bring(id);
     } catch (error) {
-      this.page.failed(said(error));
+      this.page.failed(this.page.said(error));
     }
     await this.draw();
   }
 
   /** Look at an earlier version; nothing is changed by it. @param {string} id @param {number} revision */
   async look(id, revision) {
-    const { mount, command } = await asked(`/shelf/${id}/versions/${revision}`);
-    const readout = await asked("/readout", "POST", { mount, command });
+    const { mount, command } = await answerOf(`/library/${id}/versions/${revision}`);
+    const readout = await answerOf("/readout", { mount, command });
     this.looked = { id, revision, mount, command, words: this.page.words(readout) };
   }
 

@@ -3,6 +3,7 @@
  * @module panels/memberfields
  */
 
+import { memberKind, numbersOf } from "../values/vocabulary.js";
 import { h } from "../values/shapes.js";
 import { amount, number, unit } from "../values/units.js";
 import { bodySelect, field, group, wordField } from "./fields.js";
@@ -10,28 +11,12 @@ import { jointPlace } from "./picked.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
-/** @type {Record<string, [string, string, import("../values/units.js").Quantity][]>} */
-export const OF_MEMBER = {
-  cylinder: [
-    ["bore", "bore", "fine"],
-    ["rod", "piston rod", "fine"],
-    ["retracted", "closed length", "fine"],
-    ["stroke", "stroke", "fine"],
-    ["hose_volume", "oil in hose", "volume"],
-  ],
-  rod: [
-    ["section_area", "section", "area"],
-    ["elastic_modulus", "Young's modulus", "modulus"],
-  ],
-  pin: [],
-  slide: [],
-};
-
 /** @param {State} state @param {import("../document/mount.js").Handle} what */
 export function memberFields(state, what) {
   const { mount, system } = state;
   const at = `members[${mount.members.indexOf(what.member)}]`;
   const joint = jointPlace(state, what);
+  const kind = memberKind(what.member.kind);
   return [
     group(what.label, [
       ...(what.member.ends
@@ -46,10 +31,9 @@ export function memberFields(state, what) {
           bodySelect(state, `${joint}.${key}`, `${label}, body of ${what.label}`),
         ]),
       ),
-      field(state, `${joint}.at[0]`, "x", "fine", what.label),
-      field(state, `${joint}.at[1]`, "y", "fine", what.label),
-      field(state, `${joint}.clearance`, "clearance", "error", what.label),
-      field(state, `${joint}.rating`, "rated for", "force", what.label),
+      ...numbersOf(kind.joint_fields).map(({ key, label, measure }) =>
+        field(state, `${joint}.${key}`, label, measure, what.label),
+      ),
       h("label", { key: "fit", class: "field" }, [
         h("span", { key: "label", class: "field-label" }, "fit, pin of"),
         h("input", {
@@ -63,18 +47,12 @@ export function memberFields(state, what) {
         h("span", { key: "unit", class: "field-unit" }, unit("fine", system)),
       ]),
       ...fitChoice(state, joint),
-      ...(what.member.kind === "slide"
-        ? [
-            field(state, `${at}.direction[0]`, "guide runs x", "ratio", what.label),
-            field(state, `${at}.direction[1]`, "guide runs y", "ratio", what.label),
-          ]
-        : []),
     ]),
     ...[
       group(what.member.id, [
         wordField(state, `${at}.id`, "name", what.member.id),
-        ...OF_MEMBER[what.member.kind].map(([key, label, quantity]) =>
-          field(state, `${at}.${key}`, label, quantity, what.member.id),
+        ...numbersOf(kind.fields).map(({ key, label, measure }) =>
+          field(state, `${at}.${key}`, label, measure, what.member.id),
         ),
       ]),
     ],

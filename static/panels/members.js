@@ -3,6 +3,7 @@
  * @module panels/members
  */
 
+import { vocabulary } from "../values/vocabulary.js";
 import { jointId } from "../values/joint.js";
 import { h } from "../values/shapes.js";
 import { group, wordEntry } from "./fields.js";
@@ -10,13 +11,15 @@ import { group, wordEntry } from "./fields.js";
 /** @param {import("../core/store.js").State} state */
 export function members(state) {
   const { mount } = state;
+  const { limits } = vocabulary;
   /** @type {string[]} */
   const bodies = mount.bodies ?? [];
   return [
     h(
       "p",
       { key: "count", class: "said quiet" },
-      `${mount.members.length} of 60 members, ${bodies.length} of 12 bodies besides the blade`,
+      `${mount.members.length} of ${limits.members} members, ` +
+        `${bodies.length} of ${limits.bodies} bodies besides the blade`,
     ),
     h(
       "button",

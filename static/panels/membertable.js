@@ -6,27 +6,21 @@
 import { jointId } from "../values/joint.js";
 import { h } from "../values/shapes.js";
 import { unit } from "../values/units.js";
+import { memberKind, numbersOf, vocabulary } from "../values/vocabulary.js";
 import { bodySelect, entry, wordEntry } from "./fields.js";
-import { OF_MEMBER } from "./memberfields.js";
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 /** @typedef {import("../core/store.js").State} State */
 
-/** @type {[string, string, string][]} */
-const KINDS = [
-  ["cylinder", "Cylinders", "mounted on"],
-  ["rod", "Rods", "mounted on"],
-  ["pin", "Pins", "joins"],
-  ["slide", "Slides", "guide on, runs on"],
-];
-
 /** @param {State} state @returns {Shape[]} */
 export function memberTable(state) {
   if (!state.table) return [];
-  const tables = KINDS.map(([kind, title, on]) => {
-    const members = state.mount.members.filter((/** @type {any} */ each) => each.kind === kind);
-    return members.length ? table(state, kind, title, on, members) : null;
-  }).filter((each) => each !== null);
+  const tables = vocabulary.members
+    .map((kind) => {
+      const members = state.mount.members.filter((/** @type {any} */ each) => each.kind === kind.kind);
+      return members.length ? table(state, kind, members) : null;
+    })
+    .filter((each) => each !== null);
   return [
     h(
       "button",
@@ -45,23 +39,20 @@ export function memberTable(state) {
   ];
 }
 
-/** @param {State} state @param {string} kind @param {string} title @param {string} on @param {any[]} members */
-function table(state, kind, title, on, members) {
+/** @param {State} state @param {import("../values/vocabulary.js").MemberKind} kind @param {any[]} members */
+function table(state, kind, members) {
   const { system } = state;
-  const linked = kind === "cylinder" || kind === "rod";
+  const head = (/** @type {{label: string, measure: import("../values/units.js").Quantity}} */ { label, measure }) =>
+    `${label} ${unit(measure, system)}`.trim();
   const heads = [
-    title,
-    ...(linked ? ["end"] : []),
-    on,
-    `x ${unit("fine", system)}`,
-    `y ${unit("fine", system)}`,
-    ...(kind === "slide" ? ["guide runs x", "guide runs y"] : []),
-    `clearance ${unit("error", system)}`,
-    `rated for ${unit("force", system)}`,
-    ...OF_MEMBER[kind].map(([, label, quantity]) => `${label} ${unit(quantity, system)}`),
+    kind.title,
+    ...(kind.ends.length ? ["end"] : []),
+    kind.on,
+    ...numbersOf(kind.joint_fields).map(head),
+    ...numbersOf(kind.fields).map(head),
     "",
   ];
-  return h("table", { key: kind, class: "member-table" }, [
+  return h("table", { key: kind.kind, class: "member-table" }, [
     h("thead", { key: "head" }, [
       h(
         "tr",
@@ -83,6 +74,7 @@ function table(state, kind, title, on, members) {
 function rows(state, member) {
   const { mount } = state;
   const at = `members[${mount.members.indexOf(member)}]`;
+  const kind = memberKind(member.kind);
   const span = member.ends ? 2 : 1;
   const remove = cell(
     "delete",
@@ -95,10 +87,8 @@ function rows(state, member) {
   );
   return Array.from({ length: span }, (_, which) => {
     const joint = member.ends ? `${at}.ends[${which}]` : at;
-    const end = member.kind === "cylinder" ? ["barrel", "rod end"][which] : `end ${which + 1}`;
+    const end = kind.short_ends[which];
     const of = member.ends ? `${end} of ${member.id}` : member.id;
-    const own = (/** @type {string} */ key, /** @type {any} */ quantity, /** @type {string} */ label) =>
-      cell(key, entry(state, `${joint}.${key}`, quantity, `${label} of ${of}`));
     const first = which === 0;
     return h("tr", { key: `${member.id} ${which}`, class: first ? "first" : "" }, [
       ...(first
@@ -134,17 +124,13 @@ function rows(state, member) {
               bodySelect(state, `${joint}.joins[1]`, `second body of ${of}`),
             ]),
       ),
-      own("at[0]", "fine", "x"),
-      own("at[1]", "fine", "y"),
-      ...(member.kind === "slide"
-        ? [own("direction[0]", "ratio", "guide runs x"), own("direction[1]", "ratio", "guide runs y")]
-        : []),
-      own("clearance", "error", "clearance"),
-      own("rating", "force", "rating"),
+      ...numbersOf(kind.joint_fields).map(({ key, label, measure }) =>
+        cell(key, entry(state, `${joint}.${key}`, measure, `${label} of ${of}`)),
+      ),
       ...(first
         ? [
-            ...OF_MEMBER[member.kind].map(([key, label, quantity]) =>
-              cell(key, entry(state, `${at}.${key}`, quantity, `${label} of ${member.id}`), { rowspan: span }),
+            ...numbersOf(kind.fields).map(({ key, label, measure }) =>
+              cell(key, entry(state, `${at}.${key}`, measure, `${label} of ${member.id}`), { rowspan: span }),
             ),
             remove,
           ]

@@ -3,8 +3,9 @@
  * @module panels/notices
  */
 
+import { asSentence } from "../values/messages.js";
 import { h } from "../values/shapes.js";
-import { inUnits, mobilityWords } from "../values/words.js";
+import { messageWords, mobilityWords } from "../values/words.js";
 
 /** @param {import("../core/store.js").State} state */
 export function notices(state) {
@@ -53,20 +54,20 @@ export function notices(state) {
     );
   }
   for (const warning of answer.warnings)
-    shapes.push(notice("warning", inUnits(warning.text, state.system), warning.code));
+    shapes.push(notice("warning", messageWords(warning, state.mount, state.system), warning.code));
   return shapes;
 }
 
 /**
  * The member's name in place of its number in the document.
  * @param {import("../core/store.js").State} state
- * @param {{place: string, message: string}} fault
+ * @param {import("../core/server.js").Fault} fault
  */
 export function faultWords(state, fault) {
   const match = fault.place.match(/members\[(\d+)\]/);
   const member = match && state.mount.members[Number(match[1])];
-  const name = member && !fault.message.includes(`'${member.id}'`) ? `'${member.id}': ` : "";
-  return `${name}${inUnits(fault.message, state.system)}`.replace(/^./, (letter) => letter.toUpperCase());
+  const words = messageWords(fault, state.mount, state.system);
+  return asSentence(`${member && !words.includes(`'${member.id}'`) ? `'${member.id}': ` : ""}${words}`);
 }
 
 /** @param {string} kind @param {string} words @param {string} [code] @param {[string, string][]} [actions] */

@@ -3,9 +3,9 @@
  * @module panels/spread
  */
 
+import { reasonFor } from "../values/words.js";
 import { h, line, px } from "../values/shapes.js";
 import { amount, number, unit } from "../values/units.js";
-import { reasonFor } from "./headlines.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 const [WIDTH, HEIGHT] = [360, 74];
@@ -74,7 +74,7 @@ function range([low, high], system) {
 /** @param {any} found @param {any} budget @param {number|null} tolerance @param {number} reach */
 function histogram(found, budget, tolerance, reach) {
   const x = (/** @type {number} */ mm) => (WIDTH / 2) * (1 + mm / reach);
-  const { from, to, counts } = found.histogram;
+  const { least: from, most: to, counts } = found.histogram;
   const most = Math.max(...counts);
   const bin = (to - from) / counts.length;
   const base = HEIGHT - 12;

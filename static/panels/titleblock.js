@@ -3,6 +3,7 @@
  * @module panels/titleblock
  */
 
+import { vocabulary } from "../values/vocabulary.js";
 import { h } from "../values/shapes.js";
 import { amount, outward, unit } from "../values/units.js";
 
@@ -27,7 +28,7 @@ export function titleblock(state) {
       h("input", {
         key: "input",
         type: "text",
-        maxlength: 120,
+        maxlength: vocabulary.limits.title,
         "data-field": "title",
         "aria-label": "title",
         autocomplete: "off",

@@ -3,10 +3,11 @@
  * @module panels/working
  */
 
+import { filled } from "../values/messages.js";
+import { reasonFor } from "../values/words.js";
 import { splitJoint } from "../values/joint.js";
 import { cylinders, hues } from "../document/mount.js";
 import { h } from "../values/shapes.js";
-import { reasonFor } from "./headlines.js";
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 
@@ -77,20 +78,24 @@ const made = new WeakMap();
 function stepsOf(answer) {
   let shapes = made.get(answer);
   if (!shapes) {
-    const list = answer.steps.map(step);
-    shapes = answer.reason ? [h("p", { key: "why", class: "said quiet" }, `– ${answer.reason}`)] : list;
+    const list = answer.steps.map((/** @type {any} */ each, /** @type {number} */ index) =>
+      step(each, index, answer.system),
+    );
+    shapes = answer.reason
+      ? [h("p", { key: "why", class: "said quiet" }, `– ${filled(answer.reason, answer.system)}`)]
+      : list;
     made.set(answer, /** @type {Shape[]} */ (shapes));
   }
   return /** @type {Shape[]} */ (shapes);
 }
 
-/** @param {any} each @param {number} index */
-function step(each, index) {
+/** @param {any} each @param {number} index @param {import("../values/units.js").System} system */
+function step(each, index, system) {
   const title = h("h3", { key: "title" }, `${index + 1}  ${each.title}`);
   if (each.reason)
     return h("section", { key: each.key, class: "step", "data-step": each.key }, [
       title,
-      h("p", { key: "why", class: "said quiet" }, `– ${each.reason}`),
+      h("p", { key: "why", class: "said quiet" }, `– ${filled(each.reason, system)}`),
     ]);
   return h(
     "section",

@@ -3,7 +3,9 @@
  * @module values/words
  */
 
+import { endName } from "../document/joints.js";
 import { splitJoint } from "./joint.js";
+import { filled } from "./messages.js";
 import { amount, number, unit } from "./units.js";
 
 /** @typedef {import("./units.js").System} System */
@@ -61,21 +63,26 @@ export function jointName(mount, joint) {
   const [id, number] = splitJoint(joint);
   const member = mount.members.find((/** @type {any} */ each) => each.id === id);
   if (!member?.ends || !number) return joint;
-  const second = number === "2";
-  const end =
-    member.kind === "cylinder" ? (second ? "rod end" : "barrel end") : `${member.ends[second ? 1 : 0].on} end`;
-  return `${id}, ${end}`;
+  return `${id}, ${endName(member, Number(number) - 1)}`;
 }
 
-/** A sentence of the server's, which speaks mm, in the units shown. @param {string} words @param {System} system */
-export function inUnits(words, system) {
-  if (system === "metric") return words;
-  const length = (/** @type {string} */ mm) => number(Number(mm), "fine", system);
-  return words
-    .replace(/(\d+(?:\.\d+)?) to (\d+(?:\.\d+)?) mm/g, (_, a, b) => `${length(a)} to ${length(b)} in`)
-    .replace(/(\d+(?:\.\d+)?) mm/g, (_, mm) => `${length(mm)} in`)
-    .replace(/(\d+(?:\.\d+)?) MPa/g, (_, mpa) => amount(Number(mpa), "pressure", system))
-    .replace(/(\d+(?:\.\d+)?) N\b/g, (_, newton) => amount(Number(newton), "force", system));
+/**
+ * A message of the server's in the units shown, with joints called what they are called on the panels.
+ * @param {import("./messages.js").Sentence} message @param {any} mount @param {System} system
+ */
+export function messageWords(message, mount, system) {
+  return filled(message, system, (joint) => jointName(mount, joint));
+}
+
+/**
+ * Why there is no number.
+ * @param {{answered: any, refusal: any, mount: any, system: System}} state
+ * @param {string} path
+ */
+export function reasonFor({ answered, refusal, mount, system }, path) {
+  if (!answered) return refusal ? "the drawing must hold first" : "waiting for the first numbers";
+  const reason = answered.absent[path] ?? answered.absent[path.split(".")[0]];
+  return reason ? messageWords(reason, mount, system) : "not known";
 }
 
 /** How the mount hangs or binds, which body can still move and how, or what would free it. @param {any} mobility */

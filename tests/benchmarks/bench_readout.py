@@ -19,8 +19,10 @@ import numpy as np
 from scipy import optimize
 from sympy.core.cache import clear_cache
 
-from app.document.models import BLADE, FRAME, Cylinder, Mount, Pin, Point, Slide, drawn_length, joined
-from app.document.refusals import read_file, read_mount
+from app.document.models import Mount, drawn_length, joined
+from app.document.parts import BLADE, FRAME, Point
+from app.document.reading import read_file, read_mount
+from app.members import Cylinder, Pin, Slide
 from app.results.readout import readout
 from app.solve.assembly import points_of, topology_of
 from app.solve.equations import Topology, _rule, write

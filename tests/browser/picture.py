@@ -5,7 +5,7 @@ from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-from tests.browser.conftest import ROOT, Server, free_port, launch
+from tests.browser.conftest import Server, free_port, launch
 
 
 def main() -> None:
@@ -19,7 +19,7 @@ def main() -> None:
         page.get_by_role("button", name="no hints").click()
         page.locator("[data-stroke='right cylinder']").fill("-1.5")
         page.locator("#readout[data-state=live]").wait_for()
-        page.screenshot(path=ROOT / "static" / "picture.png")
+        page.screenshot(path=Path(__file__).with_suffix(".png"))
         browser.close()
     server.stop()
 

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
-from app.results.readout import readout
 from app.shipped import shipped_mounts
+from tests.answers import readout
 from tests.browser.conftest import Server, Watched, watch
 from tests.browser.gestures import choose_mount, document, drag, handle, middle, pixel, posted, settle, value
 

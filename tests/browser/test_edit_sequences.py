@@ -8,7 +8,7 @@ from playwright.sync_api import Page
 
 from app.document.errors import BadDocument, Fault
 from app.document.models import Mount, as_document
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.shipped import shipped_mounts
 
 SEQUENCE = """
@@ -71,7 +71,7 @@ def test_edits_and_undos_end_where_they_began_and_every_document_is_sound_or_ref
     assert found["end"] == start
     for document in found["seen"]:
         mount, faults = read(json.loads(json.dumps(document)))
-        assert all(fault.message and fault.place for fault in faults)
+        assert all(fault.filled() and fault.place for fault in faults)
         assert faults or (mount and read_mount(as_document(mount)) == mount)
 
 

@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from app.document.models import Cylinder, Mount, as_document, as_text, drawn_length, joined, joints
-from app.document.refusals import decode, read_mount
+from app.document.models import Mount, as_document, as_text
+from app.document.reading import decode, read_mount
+from app.members import Cylinder, Rod
 from tests.mounts import crank_and_drop_rod, extras, guided, pivot_on_carriage, twin
 
 
@@ -29,7 +30,7 @@ def test_cylinders_come_in_document_order() -> None:
 
 
 def test_joints_are_named_after_their_member_and_the_ends_are_numbered() -> None:
-    named = [(name, member) for name, member, _ in joints(read_mount(guided()))]
+    named = [(name, member.id) for name, member, _, _ in read_mount(guided()).joints]
     assert named == [
         ("left / 1", "left"),
         ("left / 2", "left"),
@@ -41,13 +42,14 @@ def test_joints_are_named_after_their_member_and_the_ends_are_numbered() -> None
 
 def test_a_member_joins_its_first_body_to_its_second() -> None:
     first, *_, last = read_mount(pivot_on_carriage()).members
-    assert joined(first) == ("frame", "carriage")
-    assert joined(last) == ("carriage", "blade")
+    assert first.joined == ("frame", "carriage")
+    assert last.joined == ("carriage", "blade")
 
 
 def test_the_drawn_length_is_the_distance_of_the_pins() -> None:
     stay = read_mount(twin()).members[2]
-    assert drawn_length(stay) == 1800  # type: ignore[arg-type]
+    assert isinstance(stay, Rod)
+    assert stay.drawn_length == 1800
 
 
 def test_a_cylinder_pushes_with_the_whole_bore_and_pulls_with_the_ring_around_the_rod() -> None:
@@ -71,7 +73,7 @@ def test_spaces_around_names_are_dropped() -> None:
 
 
 def test_clearance_defaults_to_none_at_all() -> None:
-    assert {part.clearance for _, _, part in joints(read_mount(twin()))} == {0.0}
+    assert {part.clearance for _, _, part, _ in read_mount(twin()).joints} == {0.0}
 
 
 @pytest.mark.parametrize("plain", [twin, guided, pivot_on_carriage, crank_and_drop_rod])

@@ -11,8 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.document.errors import BadDocument, Fault, SketcherError, Unreadable
+from app.document.messages import Value
 from app.document.models import Mount, as_text
-from app.document.refusals import decode, read_file, read_mount
+from app.document.reading import decode, read_file, read_mount
+from tests.answers import typed
 from tests.mounts import Document, crank_on_carriage, end, extras, guided, pin, rod, slide, twin
 
 TOP_KEYS = "format, title, note, blade, bodies, members, oil, valve, load, sensors, allowances, tolerance, display"
@@ -23,7 +25,7 @@ def refused(document: object, at: str = "") -> list[tuple[str, str]]:
     """The faults a document is refused with, as (place, sentence)."""
     with pytest.raises(BadDocument) as refusal:
         read_mount(document, at)
-    return [(fault.place, fault.message) for fault in refusal.value.faults]
+    return [(fault.place, typed(fault.filled())) for fault in refusal.value.faults]
 
 
 def with_member(member: Document) -> Document:
@@ -54,10 +56,10 @@ def test_a_missing_key_is_named_with_what_it_means(key: str, sentence: str) -> N
     [
         ("id", "name of the member, used once"),
         ("ends", "its two pinned ends; a cylinder's first end is the barrel"),
-        ("bore", "bore diameter, mm"),
-        ("rod", "piston rod diameter, mm"),
-        ("retracted", "pin to pin length fully closed, mm"),
-        ("stroke", "stroke, mm"),
+        ("bore", "bore diameter"),
+        ("rod", "piston rod diameter"),
+        ("retracted", "pin to pin length fully closed"),
+        ("stroke", "stroke"),
     ],
 )
 def test_a_missing_key_of_a_cylinder_is_placed_in_its_member(key: str, meaning: str) -> None:
@@ -112,10 +114,10 @@ def test_an_unknown_key_inside_a_part_lists_the_keys_of_that_part(
 
 def test_a_kind_that_is_not_there_and_one_that_is_unknown_are_told_apart() -> None:
     assert refused(with_member({"id": "mystery"})) == [
-        ("members[3]", "has no kind; give kind: 'pin', 'rod', 'cylinder' or 'slide'")
+        ("members[3]", "has no kind; give kind: 'cylinder', 'rod', 'pin' or 'slide'")
     ]
     assert refused(with_member({"kind": "spring", "id": "mystery"})) == [
-        ("members[3]", "has an unknown kind; give 'pin', 'rod', 'cylinder' or 'slide'")
+        ("members[3]", "has an unknown kind; give 'cylinder', 'rod', 'pin' or 'slide'")
     ]
 
 
@@ -134,21 +136,21 @@ def test_a_document_that_is_no_object_is_refused_as_a_whole(document: object) ->
 def test_a_number_that_is_not_finite_is_refused(number: float, shown: str) -> None:
     document = twin()
     document["blade"]["right"] = [number, 0]
-    meaning = "right end of the cutting edge, [x, y] in mm"
+    meaning = "right end of the cutting edge, [x, y]"
     assert refused(document) == [("blade.right[0]", f"found {shown}, expected a finite number: {meaning}")]
 
 
 @pytest.mark.parametrize(
     ("key", "value", "sentence"),
     [
-        ("bore", True, "found true, expected a number: bore diameter, mm"),
-        ("bore", "63", 'found "63", expected a number: bore diameter, mm'),
-        ("bore", None, "found null, expected a number: bore diameter, mm"),
-        ("rod", [36], "found [36], expected a number: piston rod diameter, mm"),
-        ("stroke", 0, "found 0, expected 0.001 or more: stroke, mm"),
-        ("retracted", -5, "found -5, expected 0.001 or more: pin to pin length fully closed, mm"),
-        ("hose_volume", -1, "found -1, expected 0 or more: trapped oil in hose and ports on each side, mL"),
-        ("bore", 100001, "found 100001, expected 100000 or less: bore diameter, mm"),
+        ("bore", True, "found true, expected a number: bore diameter"),
+        ("bore", "63", 'found "63", expected a number: bore diameter'),
+        ("bore", None, "found null, expected a number: bore diameter"),
+        ("rod", [36], "found [36], expected a number: piston rod diameter"),
+        ("stroke", 0, "found 0.0 mm, expected 0.001 mm or more: stroke"),
+        ("retracted", -5, "found −5.0 mm, expected 0.001 mm or more: pin to pin length fully closed"),
+        ("hose_volume", -1, "found −1.0 mL, expected 0.0 mL or more: trapped oil in hose and ports on each side"),
+        ("bore", 100001, "found 100001.0 mm, expected 100000.0 mm or less: bore diameter"),
         ("id", 3, "found 3, expected text in quotes: name of the member, used once"),
         ("id", "", "is empty; give at least one character: name of the member, used once"),
         ("id", "  ", "is empty; give at least one character: name of the member, used once"),
@@ -167,14 +169,16 @@ def test_a_number_too_large_for_the_machine_is_refused_and_not_shown_in_full() -
     document = twin(tolerance=10**400)
     ((place, sentence),) = refused(document)
     assert place == "tolerance"
-    assert sentence == f"found 1{'0' * 56}..., expected a number: grading tolerance, +- mm at the edge"
+    assert sentence == f"found 1{'0' * 56}..., expected a number: grading tolerance at the edge, either way"
 
 
 def test_a_negative_clearance_is_refused() -> None:
     document = twin()
     document["members"][0]["ends"][0]["clearance"] = -0.1
-    meaning = "diametral clearance, mm: bore minus pin, or the whole lateral gap of a slide"
-    assert refused(document) == [("members[0].ends[0].clearance", f"found -0.1, expected 0 or more: {meaning}")]
+    meaning = "the whole gap: bore minus pin, both gaps added where the pin floats in eye and lug; of a slide across it"
+    assert refused(document) == [
+        ("members[0].ends[0].clearance", f"found −0.10 mm, expected 0.00 mm or more: {meaning}")
+    ]
 
 
 @pytest.mark.parametrize(
@@ -186,7 +190,7 @@ def test_a_negative_clearance_is_refused() -> None:
         ("load", 4500, "found 4500, expected an object { }: working load; without it forces are not counted"),
         ("format", 2, "found 2, expected 1: version of this document format: 1"),
         ("display", "feet", "found \"feet\", expected 'metric' or 'inch': units the page starts in"),
-        ("tolerance", 0, "found 0, expected 0.001 or more: grading tolerance, +- mm at the edge"),
+        ("tolerance", 0, "found 0.00 mm, expected 0.001 mm or more: grading tolerance at the edge, either way"),
         ("title", "", "is empty; give at least one character: title, 1 to 120 characters"),
         ("title", "t" * 121, "has too many characters; 120 are the most: title, 1 to 120 characters"),
         ("note", "n" * 2001, "has too many characters; 2000 are the most: free text"),
@@ -198,8 +202,8 @@ def test_a_part_at_the_top_that_does_not_fit_is_shown_with_what_would(place: str
 
 def test_a_coordinate_beyond_a_hundred_metres_is_refused() -> None:
     document = twin(load={"at": [100_001, 0], "force": [0, 1]})
-    meaning = "where it acts on the blade as drawn, [x, y] in mm"
-    assert refused(document) == [("load.at[0]", f"found 100001, expected 100000 or less: {meaning}")]
+    meaning = "where it acts on the blade as drawn, [x, y]"
+    assert refused(document) == [("load.at[0]", f"found 100001.0 mm, expected 100000.0 mm or less: {meaning}")]
 
 
 def test_a_point_of_three_numbers_is_refused() -> None:
@@ -207,7 +211,7 @@ def test_a_point_of_three_numbers_is_refused() -> None:
     document["blade"]["left"] = [-1000, 0, 0]
     ((place, sentence),) = refused(document)
     assert place == "blade.left"
-    assert sentence.endswith("left end of the cutting edge, [x, y] in mm")
+    assert sentence.endswith("left end of the cutting edge, [x, y]")
 
 
 def test_thirteen_bodies_and_sixty_one_members_are_too_many() -> None:
@@ -285,7 +289,7 @@ def test_a_guide_without_a_direction_is_refused() -> None:
 @pytest.mark.parametrize("place", ["blade", "sensors"])
 def test_a_left_end_that_is_not_left_of_the_right_end_is_refused(place: str) -> None:
     document = {**twin(**extras()), place: {"left": [500, 0], "right": [-500, 0]}}
-    found = "the left end at x = 500 is not to the left of the right end at x = -500"
+    found = "the left end at x = 500.0 mm is not to the left of the right end at x = −500.0 mm"
     assert refused(document) == [(f"{place}.left", f"{found}; swap them or move them apart")]
 
 
@@ -294,15 +298,15 @@ def test_a_bore_no_larger_than_its_rod_is_refused(bore: int) -> None:
     document = twin()
     document["members"][0]["bore"] = bore
     assert refused(document) == [
-        ("members[0].bore", f"the bore of {bore} mm is not larger than the rod of 36 mm; make it larger")
+        ("members[0].bore", f"the bore of {bore}.0 mm is not larger than the piston rod of 36.0 mm; make it larger")
     ]
 
 
 @pytest.mark.parametrize(
     ("retracted", "side", "reach"),
     [
-        (850, "shorter than its closed length", "850 to 1250"),
-        (300, "longer than its full reach", "300 to 700"),
+        (850, "shorter than its closed length", "850.0 mm to 1250.0 mm"),
+        (300, "longer than its full reach", "300.0 mm to 700.0 mm"),
     ],
 )
 def test_a_cylinder_drawn_outside_its_reach_is_refused_with_what_it_can_be(
@@ -310,9 +314,9 @@ def test_a_cylinder_drawn_outside_its_reach_is_refused_with_what_it_can_be(
 ) -> None:
     document = twin()
     document["members"][0]["retracted"] = retracted
-    remedy = "move an end, or change retracted or stroke"
+    remedy = "move an end, or change its closed length or stroke"
     assert refused(document) == [
-        ("members[0].ends", f"'left' is drawn 800.0 mm long, {side}; it can be {reach} mm: {remedy}")
+        ("members[0].ends", f"'left' is drawn 800.0 mm long, {side}; it can be {reach}: {remedy}")
     ]
 
 
@@ -321,6 +325,69 @@ def test_a_cylinder_drawn_fully_in_or_fully_out_is_read(retracted: int) -> None:
     document = twin()
     document["members"][0]["retracted"] = retracted
     assert read_mount(document).cylinders[0].retracted == retracted
+
+
+# What a sentence carries for readers in other units
+
+
+@pytest.mark.parametrize(
+    ("change", "place", "code", "values"),
+    [
+        ({"bore": 30}, "bore", "bore-not-larger", {"bore": (30, "fine"), "rod": (36, "fine")}),
+        (
+            {"retracted": 850},
+            "ends",
+            "outside-stroke",
+            {"name": ("left", "word"), "length": (800, "fine"), "shortest": (850, "fine"), "longest": (1250, "fine")},
+        ),
+        (
+            {"stroke": 0},
+            "stroke",
+            "greater-than-equal",
+            {"found": (0, "fine"), "limit": (0.001, "fine"), "meaning": ("stroke", "word")},
+        ),
+        (
+            {"hose_volume": -1},
+            "hose_volume",
+            "greater-than-equal",
+            {
+                "found": (-1, "volume"),
+                "limit": (0, "volume"),
+                "meaning": ("trapped oil in hose and ports on each side", "word"),
+            },
+        ),
+        ({"id": "a" * 61}, "id", "string-too-long", {"most": (60, "count")}),
+        ({"kind": "spring"}, "", "union-tag-invalid", {}),
+        ({"colour": "red"}, "colour", "extra-forbidden", {"known": (CYLINDER_KEYS, "word")}),
+    ],
+)
+def test_a_fault_keeps_its_code_and_its_numbers_with_what_they_measure(
+    change: Document, place: str, code: str, values: dict[str, Value]
+) -> None:
+    document = twin()
+    document["members"][0] |= change
+    with pytest.raises(BadDocument) as refusal:
+        read_mount(document)
+    (fault,) = [each for each in refusal.value.faults if each.place == f"members[0].{place}".rstrip(".")]
+    assert fault.code == code
+    assert fault.values.items() >= values.items()
+
+
+def test_a_refusal_reads_in_inches_for_who_works_in_inches() -> None:
+    document = twin()
+    document["members"][0]["bore"] = 25.4
+    with pytest.raises(BadDocument) as refusal:
+        read_mount(document)
+    (fault,) = refusal.value.faults
+    expected = "the bore of 1.00 in is not larger than the piston rod of 1.42 in; make it larger"
+    assert typed(fault.filled("inch")) == expected
+
+
+def test_a_name_with_braces_stands_in_the_sentence_as_it_is() -> None:
+    document = with_member(rod("{body} {0}", end("frame", (0, 0)), end("frame", (9, 0))))
+    assert refused(document) == [
+        ("members[3].ends[1].on", "'{body} {0}' joins 'frame' to itself; give two different bodies")
+    ]
 
 
 # All in one answer
@@ -473,4 +540,4 @@ def test_any_value_at_any_place_gives_a_mount_or_a_refusal_with_place_and_senten
         assert read_mount(decode(as_text(answer))) == answer
     else:
         assert answer
-        assert all(fault.place.startswith("mount") and fault.message for fault in answer)
+        assert all(fault.place.startswith("mount") and fault.filled() for fault in answer)

@@ -11,12 +11,15 @@ from ezdxf.document import Drawing
 from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.filemanagement import read
 
+from app.analysis import Analysis
 from app.document.errors import BadCommand, NotLocated
-from app.document.models import Cylinder, Mount, Pin, Point, Rod, drawn_length, joints
-from app.document.refusals import read_mount
+from app.document.models import Mount
+from app.document.parts import Point
+from app.document.reading import read_mount
 from app.export.dxf import LAYERS, dxf_bytes, hull, plain
-from app.results.readout import readout
+from app.members import Cylinder, Pin, Rod
 from app.shipped import shipped_mounts
+from tests.answers import readout
 from tests.mounts import Document, document, end, guided, pin, rod, slide, twin
 
 WRITTEN_MM = 1e-9
@@ -28,7 +31,7 @@ TURNED = {"1-centre-pivot": 40.0, "2-pivot-on-carriage": 40.0, "6-crank-and-drop
 def drawn(mount: Mount | Document, command: dict[str, float] | None = None, worked: bool = False) -> Drawing:
     """The drawing as another program reads it."""
     read_in = mount if isinstance(mount, Mount) else read_mount(mount)
-    return read(io.StringIO(dxf_bytes(read_in, command, worked).decode("utf-8")))
+    return read(io.StringIO(dxf_bytes(Analysis(read_in, command), worked).decode("utf-8")))
 
 
 def on_layer(drawing: Drawing, layer: str, kind: str) -> list[DXFGraphic]:
@@ -76,7 +79,7 @@ def test_every_shipped_mount_is_a_sound_drawing_in_millimetres_on_the_layers_nam
 def test_as_drawn_every_coordinate_is_the_documents(name: str) -> None:
     mount = shipped_mounts()[name]
     drawing = drawn(mount)
-    at = [part.at for _, _, part in joints(mount)]
+    at = [at for _, _, _, at in mount.joints]
     slides = [member.at for member in mount.members if member.kind == "slide"]
     assert sorted(circles(drawing)) == sorted(point for point in at if point not in slides)
     assert lines(drawing, "BLADE") == [(mount.blade.left, mount.blade.right)]
@@ -98,7 +101,7 @@ def test_the_worked_pose_is_the_readouts(name: str, move: float) -> None:
         point
         for member in mount.members
         if member.kind != "slide"
-        for point in stands[member.id].get("ends", [stands[member.id].get("at")])
+        for point in stands[member.id]["ends"] or [stands[member.id]["at"]]
     ]
     assert flat(circles(drawing)) == near(pins)
     assert flat(lines(drawing, "BLADE")[0]) == near([pose["ends"]["left"], pose["ends"]["right"]])
@@ -114,7 +117,7 @@ def test_a_command_that_stops_at_the_stroke_is_drawn_where_it_stopped() -> None:
     drawing = drawn(mount, {cylinder.id: 5000.0}, worked=True)
     [line] = lines(drawing, "CYLINDERS")
     assert math.dist(*line) == pytest.approx(cylinder.retracted + cylinder.stroke)
-    moved = cylinder.retracted + cylinder.stroke - drawn_length(cylinder)
+    moved = cylinder.retracted + cylinder.stroke - cylinder.drawn_length
     assert f"worked: {cylinder.id} {moved:+.1f}; all lengths in mm" in texts(drawing)
 
 
@@ -184,7 +187,7 @@ def test_the_dimensions_measure_width_and_lengths() -> None:
     drawing = drawn(mount)
     measured = [each.get_measurement() for each in on_layer(drawing, "DIMENSIONS", "DIMENSION")]  # type: ignore[attr-defined]
     width = math.dist(mount.blade.left, mount.blade.right)
-    lengths = [drawn_length(member) for member in mount.members if isinstance(member, Rod | Cylinder)]
+    lengths = [member.drawn_length for member in mount.members if isinstance(member, Rod | Cylinder)]
     assert measured == pytest.approx([width, *lengths])
 
 
@@ -258,7 +261,7 @@ def test_a_bare_blade_is_a_sound_drawing() -> None:
 @pytest.mark.parametrize("worked", [False, True])
 def test_a_command_for_no_cylinder_is_refused_in_either_pose(worked: bool) -> None:
     with pytest.raises(BadCommand, match="there is no cylinder of that name"):
-        dxf_bytes(read_mount(twin()), {"nobody": 1.0}, worked)
+        drawn(twin(), {"nobody": 1.0}, worked)
 
 
 @pytest.mark.parametrize(

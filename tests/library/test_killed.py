@@ -28,7 +28,7 @@ import pytest
 
 from app.cli import main
 from app.document.models import MOST_MEMBERS, as_document
-from app.document.refusals import decode, read_mount
+from app.document.reading import decode, read_mount
 from app.library.store import FILE, VERSIONS_KEPT
 from app.web import server  # noqa: F401 - loaded before the fork
 from tests.mounts import Document, document, end, rod
@@ -67,7 +67,7 @@ class Desk:
 
     @property
     def address(self) -> str:
-        return f"http://127.0.0.1:{self.port}/shelf"
+        return f"http://127.0.0.1:{self.port}/library"
 
     def start(self) -> None:
         log = self.folder.parent / "log.txt"

@@ -5,12 +5,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.document.refusals import read_mount
+from app.document.parts import OTHER
+from app.document.reading import read_mount
 from app.results.coupling import lead_and_coupling, relative_gain
-from app.results.readout import readout
+from tests.answers import readout, reasons
 from tests.mounts import (
     Command,
     Document,
+    analysed,
     centre_pivot,
     crank_and_drop_rod,
     cylinder,
@@ -22,7 +24,6 @@ from tests.mounts import (
     member_of,
     pin,
     pivot_on_carriage,
-    posed,
     rod,
     twin,
     two_guides,
@@ -146,7 +147,7 @@ def test_sensors_over_the_cylinders_see_two_channels_that_do_not_touch() -> None
 
 
 def test_without_sensors_nothing_is_said_of_them() -> None:
-    assert "sensors" not in actuators(twin())["left"]
+    assert actuators(twin())["left"]["sensors"] is None
 
 
 # Relative gain
@@ -189,7 +190,7 @@ def test_gains_in_one_proportion_have_no_relative_gain(gains: list[list[float]])
 
 def together(document: Document) -> tuple[Document, dict[str, str]]:
     answer = readout(read_mount(document))
-    return answer["coupling"], answer["absent"]
+    return answer["coupling"], reasons(answer)
 
 
 def test_lift_and_tilt_are_fully_entangled() -> None:
@@ -225,16 +226,11 @@ def test_the_moves_that_correct_one_end_do_so_when_the_pose_is_solved_again(draw
         assert answer["coupling"]["interaction"] is None
         return
     small = 1e-4
-    for raised, kept in (("left", "right"), ("right", "left")):
-        _, up = posed(drawn, {name: small * move for name, move in moves[raised].items()})
-        _, down = posed(drawn, {name: -small * move for name, move in moves[raised].items()})
-        assembly, _ = posed(drawn)
-        rise = {
-            side: up.point(0, assembly.local(0, at))[1] - down.point(0, assembly.local(0, at))[1]
-            for side, at in (("left", assembly.mount.blade.left), ("right", assembly.mount.blade.right))
-        }
-        assert rise[raised] / (2 * small) == pytest.approx(1, abs=1e-4)
-        assert rise[kept] / (2 * small) == pytest.approx(0, abs=1e-4)
+    for raised, kept in OTHER.items():
+        up = analysed(drawn, {name: small * move for name, move in moves[raised].items()}).ends
+        down = analysed(drawn, {name: -small * move for name, move in moves[raised].items()}).ends
+        assert (up[raised][1] - down[raised][1]) / (2 * small) == pytest.approx(1, abs=1e-4)
+        assert (up[kept][1] - down[kept][1]) / (2 * small) == pytest.approx(0, abs=1e-4)
 
 
 @pytest.mark.parametrize(

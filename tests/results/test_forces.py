@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.results.forces import worst_force
-from app.results.readout import readout
+from tests.answers import readout, reasons
 from tests.mounts import Document, guide_on_blade, guided, hinge, member_of, twin
 
 GRAVITY = 9.80665
@@ -130,15 +130,15 @@ def test_without_load_and_weight_there_are_no_forces_and_the_reasons_are_told() 
     assert set(found["forces"]["hinge"].values()) == {None}
     lift = found["actuators"]["lift"]
     assert [lift[key] for key in ("force", "side", "pressure", "load_ratio")] == [None] * 4
-    assert found["absent"]["actuators.force"] == found["absent"]["forces.load"] == "needs a load"
-    assert found["absent"]["forces.weight"] == "needs the blade's mass and its centre"
+    assert reasons(found)["actuators.force"] == reasons(found)["forces.load"] == "needs a load"
+    assert reasons(found)["forces.weight"] == "needs the blade's mass and its centre"
 
 
 def test_a_load_of_no_size_has_no_ratio() -> None:
     found = answer(hinge(load=load(0, 0)))
     assert found["actuators"]["lift"]["force"] == 0
     assert found["actuators"]["lift"]["load_ratio"] is None
-    assert found["absent"]["actuators.load_ratio"] == "needs a load of some size"
+    assert reasons(found)["actuators.load_ratio"] == "needs a load of some size"
 
 
 def test_a_load_rides_with_the_blade_and_keeps_its_direction() -> None:

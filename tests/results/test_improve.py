@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.document.models import as_document
-from app.document.refusals import read_mount
-from app.results.answer import Change
-from app.results.improve import STEPS
+from app.document.reading import read_mount
+from app.results.improve import STEPS, Change
 from app.shipped import shipped_mounts
+from tests.answers import has_shape
 from tests.loaded import ENDS, answer_of, detail_of, few, full, with_play, without, worst_of
 from tests.mounts import (
     ONE_BODY,
@@ -265,7 +265,7 @@ def test_a_change_is_a_step_a_designer_would_try_and_its_fall_is_the_slope_times
 ) -> None:
     found = improve_of(*case)
     for entry in found["changes"]:
-        Change.model_validate(entry)
+        assert has_shape(entry, Change)
         assert abs(entry["change"]) == min(STEPS[entry["what"]], entry["value"]) or entry["what"] != "clearance"
         assert abs(entry["change"]) <= STEPS[entry["what"]]
         assert entry["fall"] == pytest.approx({end: -entry["per_unit"][end] * entry["change"] for end in ENDS})

@@ -7,17 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.document.refusals import read_mount
-from app.results.detail import detail
-from app.results.forces import cylinder_forces
-from app.results.linearity import WARN_AT, Check, check, estimate
-from app.results.readout import readout
+from app.document.parts import ENDS, EndName
+from app.results.linearity import WARN_AT, LinearCheck, check, estimated, worst_estimated
 from app.shipped import shipped_mounts
-from app.solve.assembly import assemble
-from app.solve.pose import solve, target_lengths
-from app.solve.sensitivity import sensitivities
-from tests.loaded import ENDS, answer_of, detail_of, few, full, with_play, without
-from tests.mounts import Command, Document, centre_pivot, end, joints_of, member_of, pin, twin, worked_mounts
+from tests.answers import detail, readout, said
+from tests.loaded import answer_of, detail_of, few, full, with_play, without
+from tests.mounts import Command, Document, analysed, centre_pivot, end, joints_of, member_of, pin, twin, worked_mounts
 
 WAYS = ("low", "high")
 
@@ -106,21 +101,16 @@ def test_the_share_is_the_difference_over_the_linear_sum(case: tuple[Document, C
             assert found["share"] == pytest.approx(off, rel=1e-12)
 
 
-def solved_and_estimated(drawn: Document, command: Command, side: str, up: bool) -> tuple[Check, Check]:
-    mount = read_mount(drawn)
-    assembly = assemble(mount)
-    pose = solve(assembly, target_lengths(mount, command))
-    found = sensitivities(assembly, pose)
-    carried = cylinder_forces(assembly, found)
-    return (
-        check(assembly, pose, found, carried, side, up),
-        estimate(assembly, pose, found, carried, side, up),
-    )
+def solved_and_estimated(drawn: Document, command: Command, side: EndName, up: bool) -> tuple[LinearCheck, LinearCheck]:
+    analysis = analysed(drawn, command)
+    return check(analysis, side, up), estimated(analysis, side, up)
 
 
 @few
 @given(worked_mounts(), st.sampled_from(ENDS), st.booleans())
-def test_the_readouts_estimate_leaves_only_third_order_out(case: tuple[Document, Command], side: str, up: bool) -> None:
+def test_the_readouts_estimate_leaves_only_third_order_out(
+    case: tuple[Document, Command], side: EndName, up: bool
+) -> None:
     # Third order: with a quarter of the play a 64th of what it is off by, where second order would leave a 16th.
     drawn, command = without(case[0], "load"), case[1]
     off = []
@@ -135,11 +125,20 @@ def test_the_readouts_estimate_leaves_only_third_order_out(case: tuple[Document,
 
 @pytest.mark.parametrize("side", ENDS)
 @pytest.mark.parametrize("up", [False, True])
-def test_the_readouts_estimate_of_a_loaded_mount_is_that_of_the_pose_solved_again(side: str, up: bool) -> None:
+def test_the_readouts_estimate_of_a_loaded_mount_is_that_of_the_pose_solved_again(side: EndName, up: bool) -> None:
     solved, guessed = solved_and_estimated(full(centre_pivot, clearance=0.4), {"tilt": 30}, side, up)
     assert solved.share is not None
     assert solved.share > 0.0005
     assert guessed.share == pytest.approx(solved.share, rel=0.03)
+
+
+@pytest.mark.parametrize("at", [-1000, 1000])
+@pytest.mark.parametrize("force", [-4500, 4500])
+def test_the_readout_estimates_the_worse_end_its_worse_way(at: float, force: float) -> None:
+    drawn = full(twin, clearance=0.4) | {"load": {"at": [at, 0], "force": [0, force]}}
+    worst, budget = worst_estimated(analysed(drawn)), answer_of(without(drawn, "allowances", "valve"))["budget"]
+    assert abs(worst.linear) == pytest.approx(max(budget[side]["worst"] for side in ENDS))
+    assert (worst.linear > 0) == (force > 0)
 
 
 # Warnings
@@ -163,7 +162,9 @@ def test_play_that_is_large_against_the_lever_is_warned_of_with_its_share() -> N
     assert share > WARN_AT
     warnings = [warning for warning in answer_of(drawn)["warnings"] if warning["code"] == "not-linear"]
     assert len(warnings) == 1
-    assert "% off the linear sum" in warnings[0]["text"]
+    assert warnings[0]["values"] == {"share": [worst_estimated(analysed(drawn)).share, "percent"]}
+    assert said(warnings[0]).startswith("with every error at its worst the edge is about ")
+    assert said(warnings[0]).endswith(" % off the linear sum")
 
 
 def test_the_warning_comes_where_the_worse_side_passes_two_percent() -> None:

@@ -7,15 +7,13 @@ import numpy as np
 import pytest
 from hypothesis import given
 
-from app.document.refusals import read_mount
-from app.results.budget import Source, sources
-from app.results.forces import cylinder_forces
-from app.results.spread import DRAWS, SEED, spread, standard_deviation
-from app.solve.assembly import assemble
-from app.solve.pose import solve, target_lengths
-from app.solve.sensitivity import sensitivities
-from tests.loaded import ENDS, answer_of, detail_of, few, full, with_play, without
-from tests.mounts import Command, Document, crank_on_carriage, hinge, twin, worked_mounts
+from app.document.parts import ENDS
+from app.results.spread import DRAWS, SEED, standard_deviation
+from app.sources import sources
+from app.sources.source import Source
+from tests.answers import reasons, spread
+from tests.loaded import answer_of, detail_of, few, full, with_play, without
+from tests.mounts import Command, Document, analysed, crank_on_carriage, hinge, twin, worked_mounts
 
 SIX_SIGMA = 6 / math.sqrt(2 * DRAWS)
 """Relative, of a standard deviation found from the draws: six of its own, for a sum that is near normal."""
@@ -31,11 +29,7 @@ SINGLE = 1e-5
 
 
 def sources_of(drawn: Document, command: Command | None = None) -> list[Source]:
-    mount = read_mount(drawn)
-    assembly = assemble(mount)
-    pose = solve(assembly, target_lengths(mount, command or {}))
-    found = sensitivities(assembly, pose)
-    return sources(assembly, pose, found, cylinder_forces(assembly, found))
+    return sources(analysed(drawn, command))
 
 
 def play(name: str, *reach: float) -> Source:
@@ -65,7 +59,7 @@ def oil(name: str, left: float, right: float = 0.0) -> Source:
     ],
 )
 def test_one_source_alone_spreads_by_its_closed_form(source: Source, deviation: float) -> None:
-    found = spread([source], None)
+    found = spread([source])
     assert standard_deviation(source, "left") == pytest.approx(deviation)
     assert found["left"]["deviation"] == pytest.approx(deviation, rel=SIX_SIGMA)
     assert found["right"]["deviation"] == 0
@@ -84,7 +78,7 @@ def test_a_slide_is_a_rectangle_and_not_a_circle() -> None:
 
 def test_the_load_is_one_chance_for_all_it_squeezes_and_stretches() -> None:
     # Were they drawn apart the deviations would add as 3 and 4 do to 5; together they add to 7, or leave 1.
-    along, against = spread([oil("a", 3), oil("b", 4)], None), spread([oil("a", 3), oil("b", -4)], None)
+    along, against = spread([oil("a", 3), oil("b", 4)]), spread([oil("a", 3), oil("b", -4)])
     assert along["left"]["deviation"] == pytest.approx(7 / math.sqrt(12), rel=SIX_SIGMA)
     assert against["left"]["deviation"] == pytest.approx(1 / math.sqrt(12), rel=SIX_SIGMA)
     assert along["left"]["mean"] == pytest.approx(3.5, rel=SIX_SIGMA_OF_A_MEAN)
@@ -92,7 +86,7 @@ def test_the_load_is_one_chance_for_all_it_squeezes_and_stretches() -> None:
 
 def test_two_sources_of_one_kind_take_their_chances_apart() -> None:
     for make in (play, allowance):
-        found = spread([make("a", 3.0), make("b", 4.0)], None)["left"]["deviation"]
+        found = spread([make("a", 3.0), make("b", 4.0)])["left"]["deviation"]
         assert found == pytest.approx(5 * standard_deviation(make("", 1.0), "left"), rel=SIX_SIGMA)
 
 
@@ -108,7 +102,7 @@ def test_one_offset_moves_both_ends_at_once() -> None:
 def test_the_intervals_of_a_rectangle_are_its_middle_95_and_99_7_percent(
     share: str, inner: float, outer: float
 ) -> None:
-    low, high = spread([allowance("wear", 2.0)], None)["left"][share]
+    low, high = spread([allowance("wear", 2.0)])["left"][share]
     assert (low, high) == pytest.approx((-2 * inner, 2 * outer), abs=4 * SIX_SIGMA_OF_A_SHARE)
 
 
@@ -118,7 +112,7 @@ def test_independent_sources_spread_by_the_root_sum_of_squares_and_the_load_by_i
     case: tuple[Document, Command],
 ) -> None:
     listed = sources_of(*case)
-    found = spread(listed, None)
+    found = spread(listed)
     for end in ENDS:
         loaded = sum(source.reach[end][0] for source in listed if source.one_sided)
         apart = [standard_deviation(source, end) for source in listed if not source.one_sided]
@@ -137,8 +131,8 @@ def test_no_draw_passes_the_worst_case(case: tuple[Document, Command]) -> None:
     for end in ENDS:
         slack = SINGLE * budget[end]["band"]
         drawn = found[end]["histogram"]
-        assert budget[end]["low"] - slack <= drawn["from"]
-        assert drawn["to"] <= budget[end]["high"] + slack
+        assert budget[end]["low"] - slack <= drawn["least"]
+        assert drawn["most"] <= budget[end]["high"] + slack
 
 
 @few
@@ -147,9 +141,9 @@ def test_intervals_lie_in_one_another_and_hold_their_share_of_the_histogram(case
     found = detail_of(*case)["spread"]
     for end in ENDS:
         inner, outer, drawn = (found[end][key] for key in ("interval_95", "interval_99_7", "histogram"))
-        assert drawn["from"] <= outer[0] <= inner[0] <= inner[1] <= outer[1] <= drawn["to"]
+        assert drawn["least"] <= outer[0] <= inner[0] <= inner[1] <= outer[1] <= drawn["most"]
         assert sum(drawn["counts"]) == found["draws"] == DRAWS
-        edges = np.linspace(drawn["from"], drawn["to"], len(drawn["counts"]) + 1)
+        edges = np.linspace(drawn["least"], drawn["most"], len(drawn["counts"]) + 1)
         below = np.interp(inner, edges, np.cumsum([0, *drawn["counts"]])) / DRAWS
         # Straight lines between the edges of the bins are off by a part of one bin.
         assert below.tolist() == pytest.approx([0.025, 0.975], abs=max(drawn["counts"]) / DRAWS / 4)
@@ -174,7 +168,7 @@ def test_a_wider_tolerance_is_passed_less_often() -> None:
 def test_without_tolerance_no_share_is_given_and_the_reason_is_said() -> None:
     found = detail_of(without(full(twin), "tolerance"))
     assert found["spread"]["outside"] is None
-    assert found["absent"]["spread.outside"] == "needs a tolerance"
+    assert reasons(found)["spread.outside"] == "needs a tolerance"
 
 
 def test_a_mount_without_errors_does_not_spread() -> None:

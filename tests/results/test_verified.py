@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 
 from app.document.models import as_document
-from app.results.answer import Tried
 from app.results.improve import STEPS
-from app.results.verified import MOST
+from app.results.verified import MOST, Verified
 from app.shipped import shipped_mounts
+from tests.answers import has_shape
 from tests.loaded import ENDS, detail_of, few, full, with_play, worst_of
 from tests.mounts import Command, Document, hinge, member_of, twin, worked_mounts
 from tests.results.test_improve import changed
@@ -30,7 +30,7 @@ def test_what_is_said_of_a_step_is_what_the_changed_document_answers(case: tuple
     drawn, command = case
     before = worst_of(drawn, command)
     for entry in tried_of(drawn, command):
-        Tried.model_validate(entry)
+        assert has_shape(entry, Verified)
         after = worst_of(changed(drawn, entry["what"], entry["id"], entry["change"]), command)
         assert entry["fall"] == pytest.approx({end: before[end] - after[end] for end in ENDS}, abs=1e-9)
 

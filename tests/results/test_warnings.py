@@ -4,10 +4,10 @@ import math
 
 import pytest
 
-from app.document.refusals import read_mount
-from app.results.readout import readout
-from app.results.warnings import NEAR_DEAD_CENTRE
-from tests.mounts import Command, Document, cylinder, end, hinge, member_of, pin, posed, twin
+from app.document.reading import read_mount
+from app.results.warnings.near_dead_centre import NEAR_DEAD_CENTRE
+from tests.answers import readout, said
+from tests.mounts import Command, Document, analysed, cylinder, end, hinge, member_of, pin, twin
 
 LOAD = {"at": [1000, 0], "force": [0, 4500]}
 """At 2000 mm from the hinge of the hinged mount: 5000 N in its cylinder, 500 N in the hinge."""
@@ -18,7 +18,7 @@ PRESSURE = 1.604
 
 def warnings(document: Document, command: Command | None = None) -> list[tuple[str, str, list[str]]]:
     found = readout(read_mount(document), command)["warnings"]
-    return [(each["code"], each["text"], each["members"]) for each in found]
+    return [(each["code"], said(each), each["members"]) for each in found]
 
 
 def codes(document: Document, command: Command | None = None) -> list[str]:
@@ -58,7 +58,9 @@ def test_oil_without_a_relief_setting_warns_of_nothing() -> None:
 def test_a_joint_above_its_rating_is_told_with_both_numbers_and_its_member() -> None:
     document = hinge(load=LOAD)
     member_of(document, "lift")["ends"][1]["rating"] = 4000
-    assert warnings(document) == [("over-rating", "joint 'lift / 2' carries 5000 N; it is rated for 4000 N", ["lift"])]
+    assert warnings(document) == [
+        ("over-rating", "joint 'lift / 2' carries 5.00 kN; it is rated for 4.00 kN", ["lift"])
+    ]
 
 
 @pytest.mark.parametrize(("rating", "expected"), [(499, ["over-rating"]), (501, [])])
@@ -123,8 +125,8 @@ def test_a_mount_near_its_dead_centre_warns_that_linear_sums_fall_short() -> Non
 
 @pytest.mark.parametrize("move", [400.0, 500.0, 515.0, 518.0, 518.5, 519.0])
 def test_the_near_dead_centre_warning_starts_at_its_condition(move: float) -> None:
-    _, pose = posed(elbow(), {"lift": move})
-    assert ("near-dead-centre" in codes(elbow(), {"lift": move})) == (pose.condition > NEAR_DEAD_CENTRE)
+    condition = analysed(elbow(), {"lift": move}).pose.condition
+    assert ("near-dead-centre" in codes(elbow(), {"lift": move})) == (condition > NEAR_DEAD_CENTRE)
 
 
 # Sensors
@@ -139,7 +141,11 @@ def test_an_allowance_at_sensors_that_are_not_there_is_told() -> None:
 def test_sensors_near_one_another_are_told_with_what_they_multiply() -> None:
     document = twin(sensors={"left": [-200, 1700], "right": [200, 1700]})
     assert warnings(document) == [
-        ("sensors-close", "the sensors stand so near one another that 1 mm at one of them is 3.0 mm at an end", [])
+        (
+            "sensors-close",
+            "the sensors stand so near one another that an error at one of them is 3.00 times as large at an end",
+            [],
+        )
     ]
     assert warnings(twin(sensors={"left": [-210, 1700], "right": [210, 1700]})) == []
 
@@ -160,6 +166,6 @@ def test_the_weight_counts_toward_the_relief_pressure_where_it_pushes_the_same_w
     assert found == [
         (
             "over-relief",
-            f"'right' needs {together:.1f} MPa under weight and load; the relief valve opens at {relief:g} MPa",
+            f"'right' needs {together:.1f} MPa under weight and load; the relief valve opens at {relief:.1f} MPa",
         )
     ]

@@ -6,10 +6,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from app.results.budget import Source
-from app.results.wear import allowed_growth
+from app.results.answer import as_plain
+from app.results.wear import wear
+from app.sources.source import Source
+from tests.answers import reasons
 from tests.loaded import detail_of, few, full, with_play, without, worst_of
-from tests.mounts import Command, Document, hinge, joints_of, member_of, twin, worked_mounts
+from tests.mounts import Command, Document, analysed, hinge, joints_of, member_of, twin, worked_mounts
 
 CLEARANCE = 0.4
 """Diametral clearance of the joints in the plain mounts here, mm."""
@@ -54,15 +56,15 @@ def lifted(tolerance: float, **more: object) -> Document:
 
 def test_play_alone_may_grow_by_tolerance_over_worst() -> None:
     worst = CLEARANCE / 2 * 2000 / 1800
-    wear = wear_of(lifted(tolerance=1.0))
-    assert wear["factor"] == pytest.approx(1 / worst)
-    assert wear["joints"] == {"lift / 2": pytest.approx(CLEARANCE / worst)}
+    found = wear_of(lifted(tolerance=1.0))
+    assert found["factor"] == pytest.approx(1 / worst)
+    assert found["joints"] == {"lift / 2": pytest.approx(CLEARANCE / worst)}
 
 
 def test_what_does_not_wear_is_taken_off_the_tolerance_first() -> None:
     worst = CLEARANCE / 2 * 2000 / 1800
-    wear = wear_of(lifted(1.0, allowances=[{"label": "receiver", "plus_minus": 0.3, "at": "ends"}]))
-    assert wear["factor"] == pytest.approx(0.7 / worst)
+    found = wear_of(lifted(1.0, allowances=[{"label": "receiver", "plus_minus": 0.3, "at": "ends"}]))
+    assert found["factor"] == pytest.approx(0.7 / worst)
 
 
 def test_a_joint_alone_may_grow_into_what_the_others_leave() -> None:
@@ -74,13 +76,16 @@ def test_a_joint_alone_may_grow_into_what_the_others_leave() -> None:
     assert joints["lift / 2"] == pytest.approx((1 - 0.1 * per_clearance) / per_clearance)
 
 
-def test_oil_that_gives_one_way_counts_on_its_own_side_only() -> None:
+def test_oil_that_gives_one_way_counts_on_its_own_side_only(monkeypatch: pytest.MonkeyPatch) -> None:
     # Oil pushes this end up by 0.6 at most, so upward 0.4 of the tolerance is left for play and downward all of it.
-    play = Source("pin", "pin", "clearance", {"left": (0.2,), "right": (0.0,)})
+    play = Source("hinge", "hinge", "clearance", {"left": (0.2,), "right": (0.0,)})
     oil = Source("lift", "lift", "oil", {"left": (0.6,), "right": (0.0,)}, one_sided=True)
-    assert allowed_growth([play, oil], {"pin": 0.3}, 1.0) == {
+    monkeypatch.setattr("app.results.wear.sources", lambda _: [play, oil])
+    drawn = hinge(tolerance=1.0)
+    member_of(drawn, "hinge")["clearance"] = 0.3
+    assert as_plain(wear(analysed(drawn))) == {
         "factor": pytest.approx(2),
-        "joints": {"pin": pytest.approx(0.6)},
+        "joints": {"hinge": pytest.approx(0.6)},
     }
 
 
@@ -92,8 +97,8 @@ def test_a_tolerance_that_is_lost_already_asks_for_less_play(tolerance: float) -
 
 
 def test_a_tolerance_lost_without_any_play_has_no_growth_to_give() -> None:
-    wear = wear_of(lifted(1.0, allowances=[{"label": "receiver", "plus_minus": 1.1, "at": "ends"}]))
-    assert wear == {"factor": None, "joints": {"lift / 2": None}}
+    found = wear_of(lifted(1.0, allowances=[{"label": "receiver", "plus_minus": 1.1, "at": "ends"}]))
+    assert found == {"factor": None, "joints": {"lift / 2": None}}
 
 
 def test_a_joint_whose_play_moves_neither_end_may_wear_without_limit() -> None:
@@ -110,7 +115,7 @@ def test_without_play_there_is_nothing_to_grow() -> None:
 def test_without_tolerance_there_is_no_limit_and_the_reason_is_said() -> None:
     found = detail_of(without(full(twin), "tolerance"))
     assert found["wear"] is None
-    assert found["absent"]["wear"] == "needs a tolerance"
+    assert reasons(found)["wear"] == "needs a tolerance"
 
 
 # Laws

@@ -5,8 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from app.document.refusals import read_mount
-from app.solve.assembly import assemble, body_numbers, points_of, topology_of
+from app.document.reading import read_mount
+from app.solve.assembly import assemble, body_numbers, topology_of
 from app.solve.equations import FIXED, Link
 from tests.mounts import crank_and_drop_rod, guided, hinge, member_of, pivot_on_carriage, twin
 
@@ -80,5 +80,5 @@ def test_a_body_that_nothing_holds_stands_at_the_origin() -> None:
 
 def test_a_member_takes_hold_at_its_pins_and_a_slide_at_its_running_point() -> None:
     left, _, guide = read_mount(guided()).members
-    assert points_of(left) == ((-700, 1100), (-700, 200))
-    assert points_of(guide) == ((0, 500), (0, 500))
+    assert left.holds == ((-700, 1100), (-700, 200))
+    assert guide.holds == ((0, 500), (0, 500))

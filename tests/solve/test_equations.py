@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.document.refusals import read_mount
+from app.document.reading import read_mount
 from app.solve.assembly import assemble, topology_of
 from app.solve.equations import FIXED, Array, Equations, Link, Topology, derive, is_derived
 from tests.mounts import (

@@ -1,4 +1,4 @@
-"""Where a mount stands: mobility as drawn, the pose a command brings it to, and where and why it stops."""
+"""Where a mount stands: the pose a command brings it to, and where and why it stops."""
 
 import cmath
 import math
@@ -11,14 +11,15 @@ from hypothesis import strategies as st
 from scipy import optimize
 
 from app.document.errors import BadCommand
-from app.document.refusals import read_mount
-from app.results.readout import readout
+from app.document.reading import read_mount
 from app.shipped import shipped_mounts
 from app.solve.assembly import assemble
-from app.solve.pose import Pose, mobility, settle, solve, target_lengths
+from app.solve.pose import Pose, moves_of, settle, solve
+from tests.answers import readout, said
 from tests.mounts import (
     Command,
     Document,
+    analysed,
     centre_pivot,
     commanded,
     crank_and_drop_rod,
@@ -33,10 +34,6 @@ from tests.mounts import (
     member_of,
     openings,
     pin,
-    pivot_on_carriage,
-    posed,
-    rod,
-    slide,
     three_bodies,
     twin,
     two_bodies,
@@ -44,97 +41,6 @@ from tests.mounts import (
 )
 
 CLOSED_MM = 1e-9
-
-# Mobility
-
-
-def held(document: Document) -> tuple[str, int, int, list[str]]:
-    """State, freedom, redundant and the members involved."""
-    found = readout(read_mount(document))["mobility"]
-    return found["state"], found["freedom"], found["redundant"], found["members"]
-
-
-def with_members(document: Document, *more: Document) -> Document:
-    return {**document, "members": [*document["members"], *more]}
-
-
-@pytest.mark.parametrize("plain", [hinge, twin, guided, pivot_on_carriage, crank_and_drop_rod, crank_on_carriage])
-def test_a_mount_that_neither_moves_nor_fights_is_located(plain: Callable[[], Document]) -> None:
-    assert held(plain()) == ("located", 0, 0, [])
-
-
-def test_without_its_stay_a_twin_mount_swings_and_the_cylinders_are_named() -> None:
-    document = twin()
-    document["members"].pop()
-    assert held(document) == ("loose", 1, 0, ["left", "right"])
-
-
-def test_the_swing_is_shown_as_a_shift_of_about_a_millimetre() -> None:
-    document = twin()
-    document["members"].pop()
-    (motion,) = readout(read_mount(document))["mobility"]["motion"]
-    assert motion["blade"]["at"] == [0, 0]
-    assert [abs(part) for part in motion["blade"]["shift"]] == pytest.approx([1, 0], abs=1e-9)
-    assert motion["blade"]["turn"] == pytest.approx(0, abs=1e-9)
-
-
-def test_a_blade_that_nothing_holds_has_three_free_motions() -> None:
-    assert held({**twin(), "members": []}) == ("loose", 3, 0, [])
-
-
-def test_a_loose_body_beside_a_located_blade_names_only_what_holds_that_body() -> None:
-    document = with_members(twin(), pin("spare pin", "frame", "flap", (0, 1500)))
-    assert held({**document, "bodies": ["flap"]}) == ("loose", 1, 0, ["spare pin"])
-
-
-def test_a_second_rod_across_a_located_blade_fights_with_all_that_holds_it() -> None:
-    document = with_members(twin(), rod("second stay", end("frame", (900, 300)), end("blade", (-900, 250))))
-    assert held(document) == ("bound", 0, 1, ["left", "right", "stay", "second stay"])
-
-
-def test_members_that_take_no_part_in_the_fight_are_not_named() -> None:
-    doubled = slide("middle guide", "frame", "carriage", (0, 950))
-    assert held(with_members(pivot_on_carriage(), doubled)) == (
-        "bound",
-        0,
-        1,
-        ["upper guide", "lower guide", "middle guide"],
-    )
-
-
-def test_a_mount_that_swings_and_fights_at_once_is_loose_and_counts_both() -> None:
-    upright = [cylinder(f"lift {x}", end("frame", (x, 1000)), end("blade", (x, 200))) for x in (-800, 0, 800)]
-    assert held({**twin(), "members": upright}) == ("loose", 1, 1, ["lift -800", "lift 0", "lift 800"])
-
-
-def test_three_rods_through_one_point_hold_no_turn() -> None:
-    through_origin = [
-        rod(name, end("frame", (2 * x, 2 * y)), end("blade", (x, y)))
-        for name, x, y in [("a", -600, 500), ("b", 0, 700), ("c", 500, 500)]
-    ]
-    assert held({**twin(), "members": through_origin}) == ("loose", 1, 1, ["a", "b", "c"])
-
-
-@law
-@given(located_mounts, st.integers(0, 6))
-def test_taking_any_member_away_sets_free_as_many_motions_as_it_had_rows(drawn: Document, number: int) -> None:
-    taken = drawn["members"].pop(number % len(drawn["members"]))
-    found = mobility(assemble(read_mount(drawn)))
-    assert (found.freedom, found.redundant) == (2 if taken["kind"] == "pin" else 1, 0)
-
-
-@law
-@given(located_mounts, st.integers(0, 6))
-def test_a_free_motion_opens_no_joint(drawn: Document, number: int) -> None:
-    drawn["members"].pop(number % len(drawn["members"]))
-    assembly = assemble(read_mount(drawn))
-    errors = [0.0] * assembly.equations.by_error.shape[1]
-    small = 1e-3
-    for motion in mobility(assembly).motion:
-        there = (assembly.drawn + small * motion).tolist()
-        rows, _ = assembly.equations.at(there, assembly.numbers, assembly.lengths, errors)
-        assert np.abs(rows).max() < 1e-2 * small
-
 
 # Poses with a closed form
 
@@ -309,14 +215,15 @@ def test_wherever_a_command_leads_or_stops_every_joint_is_closed(drawn: Document
 @given(worked_mounts(reach=150))
 def test_one_long_command_ends_where_many_small_steps_do(case: tuple[Document, Command]) -> None:
     drawn, command = case
-    assembly, arrived = posed(drawn, command)
+    arrived = analysed(drawn, command)
+    assembly = arrived.assembly
     errors = [0.0] * assembly.equations.by_error.shape[1]
     start, moves = solve(assembly, [0.0] * len(command)), np.array(list(command.values()))
     q = start.q
     for part in np.linspace(0.01, 1, 100):
         lengths = (np.array(assembly.lengths) + part * moves).tolist()
         q = settle(assembly, Pose(q, start.jacobian, tuple(lengths)), lengths, errors)
-    np.testing.assert_allclose(q, arrived.q, atol=1e-7)
+    np.testing.assert_allclose(q, arrived.pose.q, atol=1e-7)
 
 
 @law
@@ -347,7 +254,7 @@ def test_a_command_to_close_by_a_dead_centre_arrives_on_the_side_it_was_drawn(
         angle = math.acos((base**2 + arm_length**2 - (drawn + move) ** 2) / (2 * base * arm_length))
         assert math.atan2(y, x) == pytest.approx(side * angle, abs=1e-6)
     else:
-        assert answer["pose"]["stopped"]["by"] == "dead centre"
+        assert answer["pose"]["stopped"]["code"] == "dead-centre"
         assert answer["pose"]["fraction"] > 1 - 1 / 2000
 
 
@@ -379,11 +286,9 @@ def test_a_mount_pushed_past_its_dead_centre_stops_just_before_it() -> None:
 def test_at_a_dead_centre_the_last_good_pose_is_closed_and_says_why_it_stopped() -> None:
     document = elbow()
     answer = readout(read_mount(document), {"lift": 600})
-    assert answer["pose"]["stopped"] == {
-        "by": "dead centre",
-        "members": ["hinge", "lift"],
-        "text": "the mount comes to a dead centre and can be pushed no further: see 'hinge', 'lift'",
-    }
+    stopped = answer["pose"]["stopped"]
+    assert (stopped["code"], stopped["members"]) == ("dead-centre", ["hinge", "lift"])
+    assert said(stopped) == "the mount comes to a dead centre and can be pushed no further: see 'hinge', 'lift'"
     assert max(openings(document, answer, commanded(document, answer["pose"]["command"])).values()) < CLOSED_MM
 
 
@@ -393,7 +298,7 @@ def test_a_dead_centre_on_the_way_in_stops_too() -> None:
     answer = readout(read_mount(document), {"lift": -1150})
     folded = 1000 - 800
     assert folded < answer["pose"]["members"]["lift"]["length"] < folded + 1.5
-    assert answer["pose"]["stopped"]["by"] == "dead centre"
+    assert answer["pose"]["stopped"]["code"] == "dead-centre"
 
 
 def test_a_crank_pushed_past_what_its_cylinder_can_do_stops_at_its_own_dead_centre() -> None:
@@ -412,18 +317,20 @@ def test_a_crank_pushed_past_what_its_cylinder_can_do_stops_at_its_own_dead_cent
 
 def test_a_command_beyond_the_stroke_is_followed_to_its_end() -> None:
     pose = readout(read_mount(twin()), {"left": 250})["pose"]
-    assert pose["stopped"] == {
-        "by": "stroke",
-        "members": ["left"],
-        "text": "'left' is fully out after 200.0 mm of the 250.0 mm asked for",
+    assert (pose["stopped"]["code"], pose["stopped"]["members"]) == ("stroke-end", ["left"])
+    assert pose["stopped"]["values"] == {
+        "name": ["left", "word"],
+        "gone": [pytest.approx(200), "fine"],
+        "asked": [250, "fine"],
     }
+    assert said(pose["stopped"]) == "'left' is fully out after 200.0 mm of the 250.0 mm asked for"
     assert pose["fraction"] == pytest.approx(0.8)
     assert pose["command"] == pytest.approx({"left": 200, "right": 0})
 
 
 def test_a_command_to_shorten_stops_fully_in() -> None:
     pose = readout(read_mount(twin()), {"right": -400})["pose"]
-    assert pose["stopped"]["text"] == "'right' is fully in after 200.0 mm of the 400.0 mm asked for"
+    assert said(pose["stopped"]) == "'right' is fully in after 200.0 mm of the 400.0 mm asked for"
     assert pose["members"]["right"]["extension"] == pytest.approx(0)
 
 
@@ -443,7 +350,7 @@ def test_a_cylinder_drawn_fully_out_goes_no_further_and_stays_as_drawn() -> None
     member_of(document, "left").update(retracted=400, stroke=400)
     pose = readout(read_mount(document), {"left": 5})["pose"]
     assert pose["fraction"] == 0
-    assert pose["stopped"]["text"] == "'left' is fully out after 0.0 mm of the 5.0 mm asked for"
+    assert said(pose["stopped"]) == "'left' is fully out after 0.0 mm of the 5.0 mm asked for"
     assert pose["ends"]["left"] == pytest.approx((-1000, 0))
 
 
@@ -451,7 +358,7 @@ def test_a_dead_centre_before_the_stroke_end_is_what_stops_a_mount() -> None:
     document = elbow()
     member_of(document, "lift")["stroke"] = 800
     assert DRAWN + 600 > IN_LINE
-    assert readout(read_mount(document), {"lift": 5000})["pose"]["stopped"]["by"] == "dead centre"
+    assert readout(read_mount(document), {"lift": 5000})["pose"]["stopped"]["code"] == "dead-centre"
 
 
 # Commands
@@ -460,7 +367,7 @@ def test_a_dead_centre_before_the_stroke_end_is_what_stops_a_mount() -> None:
 def faults_of(command: dict[str, object], document: Document) -> list[tuple[str, str]]:
     with pytest.raises(BadCommand) as refusal:
         readout(read_mount(document), command)
-    return [(fault.place, fault.message) for fault in refusal.value.faults]
+    return [(fault.place, fault.filled()) for fault in refusal.value.faults]
 
 
 def test_a_command_for_no_cylinder_names_those_there_are() -> None:
@@ -500,23 +407,24 @@ def test_a_bad_command_is_refused_for_a_loose_mount_too() -> None:
 
 def test_a_command_is_laid_out_in_document_order_with_the_rest_held() -> None:
     mount = read_mount(crank_and_drop_rod())
-    assert target_lengths(mount, {"right": 7}) == (0, 7)
+    assert moves_of(mount, {"right": 7}) == (0, 7)
 
 
 # Poses with errors put in
 
 
 def test_play_that_lets_a_hinge_drop_lets_the_blade_turn_about_the_other_end() -> None:
-    assembly, pose = posed(hinge())
-    dropped = settle(assembly, pose, pose.lengths, [0, -1, 0, 0])
-    left = Pose(dropped, pose.jacobian, pose.lengths).point(0, assembly.local(0, (-1000, 0)))
+    analysis = analysed(hinge())
+    pose = analysis.pose
+    dropped = settle(analysis.assembly, pose, pose.lengths, [0, -1, 0, 0])
+    left = Pose(dropped, pose.jacobian, pose.lengths).point(0, analysis.assembly.local(0, (-1000, 0)))
     assert left == pytest.approx((-1000, -1), abs=1e-9)
 
 
 def test_lengths_that_cannot_close_a_mount_are_no_pose() -> None:
-    assembly, pose = posed(hinge())
+    analysis = analysed(hinge())
     with pytest.raises(ArithmeticError, match="no pose near by closes the mount"):
-        settle(assembly, pose, [10_000.0], [0.0] * 4)
+        settle(analysis.assembly, analysis.pose, [10_000.0], [0.0] * 4)
 
 
 def test_the_condition_grows_without_end_toward_a_dead_centre() -> None:
@@ -539,6 +447,8 @@ def test_a_command_that_takes_too_many_steps_is_followed_part_of_the_way_and_say
     monkeypatch.setattr("app.solve.pose._MOST_STEPS", 3)
     mount = shipped_mounts()["1-centre-pivot"]
     pose = readout(mount, {"tilt cylinder": 130})["pose"]
-    assert pose["stopped"]["by"] == "too far"
-    assert "give it in smaller pieces" in pose["stopped"]["text"]
+    assert pose["stopped"]["code"] == "too-far"
+    assert said(pose["stopped"]) == (
+        "the strokes turn the mount farther than is followed in one go; give them in smaller pieces"
+    )
     assert 0 < pose["fraction"] < 1

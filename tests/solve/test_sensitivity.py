@@ -4,17 +4,17 @@ import numpy as np
 import pytest
 from hypothesis import given
 
-from app.document.refusals import read_mount
-from app.solve.sensitivity import Sensitivities, sensitivities, velocities, weight_of
+from app.document.reading import read_mount
+from app.solve.sensitivity import Sensitivities, weight_of
 from tests.mounts import (
     Command,
     Document,
+    analysed,
     centre_pivot,
     extras,
     guided,
     hinge,
     law,
-    posed,
     twin,
     worked_mounts,
 )
@@ -24,7 +24,7 @@ GRAVITY = 9.80665
 
 
 def found_for(document: Document, command: Command | None = None) -> Sensitivities:
-    return sensitivities(*posed(document, command))
+    return analysed(document, command).sensitivities
 
 
 def test_the_edge_moves_by_the_lever_ratio_of_a_hinged_blade() -> None:
@@ -85,21 +85,20 @@ def test_a_mass_without_its_centre_and_a_centre_without_a_mass_weigh_nothing(par
 @given(worked_mounts())
 def test_velocities_are_how_the_bodies_of_a_pose_solved_again_move(case: tuple[Document, Command]) -> None:
     drawn, command = case
-    assembly, pose = posed(drawn, command)
+    velocities = analysed(drawn, command).velocities
     step = 0.01
     for number, name in enumerate(command):
-        _, ahead = posed(drawn, command | {name: command[name] + step})
-        _, behind = posed(drawn, command | {name: command[name] - step})
+        ahead = analysed(drawn, command | {name: command[name] + step}).pose
+        behind = analysed(drawn, command | {name: command[name] - step}).pose
         moved = (ahead.q - behind.q) / (2 * step)
-        np.testing.assert_allclose(velocities(assembly, pose)[:, number], moved, rtol=1e-5, atol=1e-7)
+        np.testing.assert_allclose(velocities[:, number], moved, rtol=1e-5, atol=1e-7)
 
 
 @law
 @given(worked_mounts())
 def test_the_adjoint_solve_and_the_forward_solve_give_the_same_slopes(case: tuple[Document, Command]) -> None:
-    assembly, pose = posed(*case)
-    found, forward = sensitivities(assembly, pose), velocities(assembly, pose)
-    for end, at in (("left", assembly.mount.blade.left), ("right", assembly.mount.blade.right)):
-        x, _ = pose.point(0, assembly.local(0, at))
-        rise = forward[1] + (x - pose.q[0]) * forward[2]
-        np.testing.assert_allclose(found.of_length(end), rise, rtol=1e-9, atol=1e-9)
+    analysis = analysed(*case)
+    forward = analysis.velocities
+    for end, (x, _) in analysis.ends.items():
+        rise = forward[1] + (x - analysis.pose.q[0]) * forward[2]
+        np.testing.assert_allclose(analysis.sensitivities.of_length(end), rise, rtol=1e-9, atol=1e-9)

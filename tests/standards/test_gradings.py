@@ -3,9 +3,9 @@
 import pytest
 
 from app.document.models import Mount
-from app.document.refusals import read_mount
-from app.results.readout import readout
+from app.document.reading import read_mount
 from app.standards.gradings import GRADINGS, Grading
+from tests.answers import readout
 from tests.mounts import twin
 
 

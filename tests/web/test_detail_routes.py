@@ -6,12 +6,12 @@ from typing import Any
 import pytest
 
 from app.document.models import as_document
-from app.results.answer import Detail
-from app.results.detail import detail
+from app.results.detail import Detail
 from app.shipped import shipped_mounts
 from app.standards.fits import FITS
 from app.standards.gradings import GRADINGS
 from app.web.ask import BODY_LIMIT
+from tests.answers import detail, has_shape, reasons, sentence
 from tests.web.client import assert_refused, client
 
 TWIN = as_document(shipped_mounts()["3-twin-cylinders"])
@@ -26,7 +26,7 @@ def test_detail_over_the_network_is_the_detail() -> None:
     assert answer.headers["content-type"] == "application/json"
     expected = detail(shipped_mounts()["3-twin-cylinders"], {"left cylinder": 20})
     assert answer.json() == json.loads(json.dumps(expected))
-    Detail.model_validate(answer.json())
+    assert has_shape(answer.json(), Detail)
 
 
 def test_detail_without_a_command_is_of_the_drawn_pose() -> None:
@@ -41,7 +41,7 @@ def test_detail_of_a_loose_mount_is_an_answer_with_the_reason() -> None:
     loose = TWIN | {"members": TWIN["members"][:1]}
     answer = client().post("/detail", json={"mount": loose})
     assert answer.status_code == 200
-    assert answer.json()["absent"]["spread"] == "the mount hangs loose: hold it first"
+    assert reasons(answer.json())["spread"] == "the mount hangs loose: hold it first"
 
 
 @pytest.mark.parametrize(
@@ -96,7 +96,7 @@ def test_a_diameter_may_have_decimals(nominal: str) -> None:
 def test_what_is_no_tabulated_diameter_is_refused_with_the_limits(nominal: str) -> None:
     faults = assert_refused(client().get(f"/fits/{nominal}"), 422, "bad-command")
     assert faults[0]["place"] == "nominal"
-    assert "give more than 18 and at most 80 mm" in faults[0]["message"]
+    assert "give more than 18 and at most 80 mm" in sentence(faults[0])
 
 
 @pytest.mark.parametrize("path", ["/fits/", "/fits", "/fits/30/40"])

@@ -7,13 +7,14 @@ from typing import Any
 import pytest
 from ezdxf.filemanagement import read
 
+from app.analysis import Analysis
 from app.document.models import as_document
-from app.export.csv import as_csv
+from app.export.csv import csv_bytes
 from app.export.dxf import dxf_bytes
-from app.results.readout import readout
 from app.shipped import shipped_mounts
 from app.web.ask import BODY_LIMIT
 from app.web.export_routes import file_name
+from tests.answers import readout
 from tests.mounts import document, end, rod
 from tests.web.client import assert_refused, client
 
@@ -35,7 +36,7 @@ def test_the_drawing_is_downloaded_as_drawn() -> None:
     assert answer.status_code == 200
     assert answer.headers["content-type"] == "image/vnd.dxf"
     assert 'attachment; filename="Two-upright-cylinders-and-a-side-stay.dxf"' in answer.headers["content-disposition"]
-    assert edge_of(answer.content) == [MOUNT.blade.left, MOUNT.blade.right] == edge_of(dxf_bytes(MOUNT))
+    assert edge_of(answer.content) == [MOUNT.blade.left, MOUNT.blade.right] == edge_of(dxf_bytes(Analysis(MOUNT)))
 
 
 def test_the_drawing_is_downloaded_worked() -> None:
@@ -50,7 +51,7 @@ def test_the_table_is_downloaded() -> None:
     assert answer.status_code == 200
     assert answer.headers["content-type"] == "text/csv; charset=utf-8"
     assert "side-stay.csv" in answer.headers["content-disposition"]
-    assert answer.content.decode() == as_csv(MOUNT, readout(MOUNT, dict(COMMAND)))
+    assert answer.content.decode() == csv_bytes(Analysis(MOUNT, COMMAND)).decode()
     assert next(csv.reader(io.StringIO(answer.text))) == ["\ufeffsection", "item", "quantity", "value", "unit"]
 
 
@@ -142,13 +143,13 @@ def test_another_sites_page_may_not_export() -> None:
     assert_refused(answer, 403, "other-origin")
 
 
-def test_the_open_api_description_has_the_export_and_shelf_routes_and_their_bodies() -> None:
+def test_the_open_api_description_has_the_export_and_library_routes_and_their_bodies() -> None:
     described = client().get("/openapi.json").json()
     methods = {path: sorted(entry) for path, entry in described["paths"].items()}
     assert methods["/export/dxf"] == methods["/export/csv"] == ["post"]
-    assert methods["/shelf"] == ["get", "post"]
-    assert methods["/shelf/{id}"] == ["delete", "get", "put"]
-    assert methods["/shelf/{id}/versions"] == methods["/shelf/{id}/versions/{revision}"] == ["get"]
-    assert methods["/shelf/{id}/restore"] == ["post"]
+    assert methods["/library"] == ["get", "post"]
+    assert methods["/library/{id}"] == ["delete", "get", "put"]
+    assert methods["/library/{id}/versions"] == methods["/library/{id}/versions/{revision}"] == ["get"]
+    assert methods["/library/{id}/restore"] == ["post"]
     assert "pose" in described["components"]["schemas"]["ExportQuestion"]["properties"]
     assert "revision" in described["components"]["schemas"]["Step"]["required"]

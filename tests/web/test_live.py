@@ -11,13 +11,13 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from app.document.models import Mount, as_document
-from app.document.refusals import read_mount
-from app.results.readout import readout
+from app.document.reading import read_mount
 from app.shipped import shipped_mounts
 from app.solve.assembly import topology_of
 from app.solve.equations import is_derived
 from app.web.live import converse
 from app.web.server import create_app
+from tests.answers import readout
 from tests.web.client import LIVE, aside, client
 
 TWIN = as_document(shipped_mounts()["3-twin-cylinders"])

@@ -3,12 +3,13 @@
  * @module pages/compare/heads
  */
 
+import { filled, asSentence } from "../../values/messages.js";
 import { picker } from "../../panels/picker.js";
 import { notices } from "../../panels/notices.js";
 import { h } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 import { moveWords } from "../../values/words.js";
-import { ENDS, lifts, met, served } from "./ends.js";
+import { ENDS, lifts } from "./ends.js";
 
 /** @typedef {import("./side.js").Side} Side */
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
@@ -131,14 +132,14 @@ function strokeWords(readout, system) {
  * @param {import("./ends.js").Heights} now
  */
 function cannot(side, asked, now) {
-  const { answered, mount, system } = side.store.state;
+  const { answered, reach, system } = side.store.state;
   const off = ENDS.filter((end) => Math.abs(asked[end] - now[end]) > 0.005);
   if (!off.length || side.state === "waiting") return null;
   const { stopped } = answered.pose;
   const words = [];
-  if (stopped) words.push(`${stopped.text[0].toUpperCase()}${stopped.text.slice(1)}.`);
-  else if (!met(answered, mount, asked)) words.push("It does not come all the way.");
-  const held = served(answered, asked);
+  if (stopped) words.push(`${asSentence(filled(stopped, system))}.`);
+  else if (!reach?.met) words.push("It does not come all the way.");
+  const held = reach?.served ?? [];
   for (const end of off.filter((each) => !held.includes(each))) {
     const goes = amount(now[end], "error", system, { sign: true });
     const wanted = amount(asked[end], "error", system, { sign: true });

@@ -3,14 +3,17 @@
  * @module pages/compare/own
  */
 
-import { readDocument, said } from "../../document/files.js";
+import { answerOf, asked, said } from "../../core/server.js";
+import { readDocument } from "../../document/files.js";
 
 /** @typedef {import("./side.js").Side} Side */
 
 /**
  * @param {HTMLInputElement} input that opens a file
- * @param {{put: (side: Side, mount: any, command?: Record<string, number>) => void, failed: (words: string) => void}}
- *   page
+ * @param {Object} page
+ * @param {(side: Side, mount: any, command?: Record<string, number>) => void} page.put
+ * @param {(words: string) => void} page.failed
+ * @param {() => import("../../values/units.js").System} page.system
  * @returns {(side: Side, choice: string) => Promise<void>} what to do with a choice: a kept id, or "file"
  */
 export function ownMounts(input, page) {
@@ -24,11 +27,7 @@ export function ownMounts(input, page) {
     if (!file || !side) return;
     await trying(async () => {
       const mount = await readDocument(file);
-      await asked("/readout", {
-        method: "POST",
-        headers: { "content-type": "application/json" },
-        body: JSON.stringify({ mount, command: {} }),
-      });
+      await asked("/readout", { mount, command: {} });
       page.put(side, mount);
     });
   });
@@ -38,7 +37,7 @@ export function ownMounts(input, page) {
     try {
       await doing();
     } catch (error) {
-      page.failed(said(error));
+      page.failed(`It was not opened. ${said(error, page.system())}`);
     }
   }
 
@@ -49,16 +48,8 @@ export function ownMounts(input, page) {
       return;
     }
     await trying(async () => {
-      const { mount, command } = await asked(`/shelf/${choice}`);
+      const { mount, command } = await answerOf(`/library/${choice}`);
       page.put(side, mount, command);
     });
   };
-}
-
-/** @param {string} path @param {RequestInit} [how] */
-async function asked(path, how) {
-  const answer = await fetch(path, how);
-  const body = await answer.json();
-  if (!answer.ok) throw new Error(`It was not opened: ${body.error.faults[0].message}`);
-  return body;
 }

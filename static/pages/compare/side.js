@@ -9,17 +9,13 @@ import { jointGestures } from "../../sheet/jointgestures.js";
 import { Live } from "../../core/live.js";
 import { Sheet } from "../../sheet/sheet.js";
 import { Store, firstState } from "../../core/store.js";
-import { met, strokesFor } from "./ends.js";
-
-/** Newton's steps toward the heights asked for; two or three do. */
-const MOST_TRIES = 8;
 
 export class Side {
   /**
    * @param {"a"|"b"} name
    * @param {SVGSVGElement} svg
    * @param {Object} pair
-   * @param {() => import("./ends.js").Heights} pair.asked
+   * @param {() => import("../../document/link.js").Heights} pair.asked
    * @param {() => import("../../values/view.js").View} pair.view
    * @param {(view: import("../../values/view.js").View) => void} pair.setView
    * @param {(side: Side) => void} pair.onStep
@@ -29,49 +25,37 @@ export class Side {
     this.pair = pair;
     this.sheet = new Sheet(svg);
     this.store = new Store(firstState());
-    /** Strokes tried for the command and mount at hand. */
-    this.tries = 0;
     this.live = new Live(
       `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/live`,
       (answer, question, newest) => {
         this.editor.answered(answer, question, newest);
-        if (newest) this.aim();
+        if (newest) this.reached(answer);
       },
       (link) => link !== this.store.state.link && this.store.set({ link }),
     );
     this.editor = new Editor(this.store, this.live, pair.view);
     this.editor.onStep = () => pair.onStep(this);
-    this.store.listen((state, before) => {
-      if (state.mount !== before.mount) this.tries = 0;
-    });
+    this.editor.ends = pair.asked;
     this.listen();
   }
 
   /**
    * @param {any} mount
    * @param {string|null} shipped
-   * @param {Record<string, number>} [command] where it stands until it is asked to follow
+   * @param {Record<string, number>} [command] from where it is brought to what is asked of the ends
    */
   open(mount, shipped, command = {}) {
     this.editor.open(mount, { shipped, command });
   }
 
-  /** Follow what is asked of the ends from here on. */
-  follow() {
-    this.tries = 0;
-    if (!this.store.state.asking) this.aim();
+  /** Stand where the cylinders were worked to. @param {any} answer */
+  reached({ reach = null, readout }) {
+    const worked = Object.entries(readout?.pose?.command ?? {}).filter(([, move]) => move);
+    this.store.set({ reach, command: Object.fromEntries(worked) });
   }
 
-  /** Work the cylinders so that the ends come where they are asked to be, from what the newest readout says. */
-  aim() {
-    const { mount, answered, command } = this.store.state;
-    const asked = this.pair.asked();
-    if (!answered?.pose || this.tries >= MOST_TRIES) return;
-    const level = !asked.left && !asked.right;
-    const there = level ? !Object.values(command).some(Boolean) : met(answered, mount, asked);
-    if (there || (this.tries > 0 && answered.pose.stopped)) return;
-    this.tries += 1;
-    this.store.set({ command: strokesFor(answered, mount, asked) });
+  /** Follow what is asked of the ends now. */
+  follow() {
     this.editor.ask();
   }
 

@@ -3,7 +3,7 @@
  * @module pages/compare/table
  */
 
-import { reasonFor } from "../../panels/headlines.js";
+import { reasonFor } from "../../values/words.js";
 import { h } from "../../values/shapes.js";
 import { DASH, amount } from "../../values/units.js";
 import { unlike } from "./differences.js";

@@ -3,6 +3,7 @@
  * @module pages/handout/budget
  */
 
+import { vocabulary } from "../../values/vocabulary.js";
 import { hues } from "../../document/mount.js";
 import { h, px } from "../../values/shapes.js";
 import { MM_PER_INCH, number, unit } from "../../values/units.js";
@@ -13,14 +14,6 @@ import { figure, given } from "./figure.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 const HALF = 30;
-/** @type {[string, string][]} */
-const KINDS = [
-  ["clearance", "play"],
-  ["oil", "oil squeezed"],
-  ["step", "valve's step"],
-  ["stretch", "rod stretched"],
-  ["allowance", "allowance"],
-];
 
 /**
  * @param {State} state
@@ -121,12 +114,14 @@ export function budgetTable(state, fits = Infinity) {
     h(
       "p",
       { key: "key", class: "key" },
-      KINDS.filter(([kind]) => kinds.has(kind)).map(([kind, words]) =>
-        h("span", { key: kind }, [
-          h("span", { key: "s", class: `swatch swatch-${kind}` }),
-          h("span", { key: "w" }, words),
-        ]),
-      ),
+      vocabulary.sources
+        .filter(({ kind }) => kinds.has(kind))
+        .map(({ kind, short: words }) =>
+          h("span", { key: kind }, [
+            h("span", { key: "s", class: `swatch swatch-${kind}` }),
+            h("span", { key: "w" }, words),
+          ]),
+        ),
     ),
   ];
 }

@@ -3,10 +3,18 @@
  * @module pages/handout/four
  */
 
-import { reasonFor } from "../../panels/headlines.js";
+import { asSentence } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
 import { DASH, amount, unit } from "../../values/units.js";
-import { couplingWords, hardest, mobilityWords, moveWords, verdict } from "../../values/words.js";
+import {
+  couplingWords,
+  hardest,
+  mobilityWords,
+  moveWords,
+  verdict,
+  messageWords,
+  reasonFor,
+} from "../../values/words.js";
 import { figure, given, sentence } from "./figure.js";
 import { worseEnd } from "./state.js";
 
@@ -18,12 +26,12 @@ export function fourNumbers(state) {
   const { answered } = state;
   const located = answered.mobility.state === "located";
   const notes = located
-    ? answered.warnings.map((/** @type {any} */ each) => each.text)
+    ? answered.warnings.map((/** @type {any} */ each) => messageWords(each, state.mount, state.system))
     : [mobilityWords(answered.mobility)];
   return [
     h("div", { key: "four", class: "four" }, [coupling(state), worst(state), load(state), moves(state)]),
     ...notes.map((/** @type {string} */ words, /** @type {number} */ index) =>
-      h("p", { key: `note ${index}`, class: "warning" }, `! ${words[0].toUpperCase()}${words.slice(1)}`),
+      h("p", { key: `note ${index}`, class: "warning" }, `! ${asSentence(words)}`),
     ),
   ];
 }

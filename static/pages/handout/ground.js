@@ -4,12 +4,17 @@
  */
 
 import { h } from "../../values/shapes.js";
+import { vocabulary } from "../../values/vocabulary.js";
+import { reasonFor } from "../../values/words.js";
 
 /** @type {[string, string][]} where the readout says why something is not counted, and what it is */
 const LEFT_OUT = [
-  ["budget.oil", "oil squeezed by the load"],
-  ["budget.stretch", "rods stretched by the load"],
-  ["budget.step", "the valve's smallest step"],
+  .../** @type {[string, string][]} */ (
+    vocabulary.sources.map((each) => [
+      `budget.${each.kind}`,
+      each.title.replace(/^./, (letter) => letter.toLowerCase()),
+    ])
+  ),
   ["forces.load", "forces under the load"],
   ["forces.weight", "forces under the weight"],
   ["budget.inside", "the verdict against a tolerance"],
@@ -20,7 +25,7 @@ export function assumptions(states) {
   const names = states.length > 1 ? ["A: ", "B: "] : [""];
   const left = states.flatMap((state, index) =>
     LEFT_OUT.filter(([path]) => state.answered.absent[path]).map(
-      ([path, words]) => `${names[index]}${words} (${state.answered.absent[path]})`,
+      ([path, words]) => `${names[index]}${words} (${reasonFor(state, path)})`,
     ),
   );
   return [

@@ -9,7 +9,8 @@ import { renamedBody } from "../../document/draw.js";
 import { withField } from "../../document/edits.js";
 import { alikeField } from "../../document/mirror.js";
 import { faultWords } from "../../panels/notices.js";
-import { GRIDS, read } from "../../values/units.js";
+import { gridSteps, read } from "../../values/units.js";
+import { answerOf, said } from "../../core/server.js";
 
 /** @typedef {import("../../core/entry.js").Entry} Entry */
 
@@ -168,11 +169,11 @@ export function listenToForms(store, editor) {
   async function askFits(entry) {
     const nominal = lengthIn(entry);
     if (nominal === null) return;
-    const answer = await fetch(`/fits/${Number(Math.abs(nominal).toFixed(4))}`);
-    const body = await answer.json();
-    if (answer.ok) store.set({ fits: { nominal, fits: body } });
-    else {
-      refuse(entry, body.error.faults[0].message);
+    try {
+      const fits = await answerOf(`/fits/${Number(Math.abs(nominal).toFixed(4))}`);
+      store.set({ fits: { nominal, fits } });
+    } catch (error) {
+      refuse(entry, said(error, store.state.system));
       store.set({ fits: null });
     }
   }
@@ -192,7 +193,7 @@ function accepted(entry, value) {
  * @returns {number} the step chosen
  */
 export function offerGrids(grid, system) {
-  const steps = GRIDS[system];
+  const steps = gridSteps(system);
   grid.replaceChildren(...steps.map(({ label, step }) => new Option(label, String(step))), new Option("no snap", FREE));
   grid.value = String(steps[2].step);
   return steps[2].step;

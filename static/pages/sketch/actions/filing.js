@@ -5,7 +5,8 @@
 
 import { pairWith } from "../../../core/pairing.js";
 import { bareBlade } from "../../../document/draw.js";
-import { copyLink, said, saveDocument, saveFrom } from "../../../document/files.js";
+import { copyLink, saveDocument, saveFrom } from "../../../document/files.js";
+import { said } from "../../../core/server.js";
 import { address } from "../../../document/link.js";
 import { savePng, saveSvg } from "../../../sheet/picture.js";
 import { amount, unit } from "../../../values/units.js";
@@ -17,7 +18,7 @@ export function filing({ store, library, sheet, openDocument, find }) {
     try {
       await doing();
     } catch (error) {
-      find("#file-said").textContent = said(error);
+      find("#file-said").textContent = said(error, store.state.system);
     }
   };
 
@@ -56,7 +57,9 @@ export function filing({ store, library, sheet, openDocument, find }) {
     },
     bare: () => {
       library.dialog.close();
-      openDocument(bareBlade(store.state.mount)).catch((error) => store.set({ message: error.message }));
+      openDocument(bareBlade(store.state.mount)).catch((error) =>
+        store.set({ message: said(error, store.state.system) }),
+      );
     },
     "open-file": () => {
       find("#files").close();

@@ -8,13 +8,14 @@ between, and the play is held.
 
 import math
 from collections.abc import Sequence
+from typing import Literal, TypeAlias
 
-from app.solve.assembly import Assembly
-from app.solve.sensitivity import Sensitivities
+from app.analysis import Analysis, worked_out_once
 
-HELD = "held"
-TURNS_OVER = "turns over"
-UNKNOWN = "unknown"
+PlayWord: TypeAlias = Literal["held", "turns over", "unknown"]
+HELD: PlayWord = "held"
+TURNS_OVER: PlayWord = "turns over"
+UNKNOWN: PlayWord = "unknown"
 
 _NO_PUSH = 1e-9
 """A joint pushed with less than this share of the largest push of a state is not pushed at all."""
@@ -24,47 +25,48 @@ Pushes = dict[str, list[float]]
 
 
 Sides = tuple[list[float], list[float]]
-"""The sides a joint is pushed to by the weight alone and under the full load: unit vectors, nought where not pushed."""
+"""The sides a joint is pushed to by the weight alone and under the full load: unit vectors, zero where not pushed."""
 
 
-def lying(assembly: Assembly, found: Sensitivities) -> dict[str, Sides]:
+@worked_out_once
+def contact_sides(analysis: Analysis) -> dict[str, Sides]:
     """To which sides every joint is pushed in the two states of the load test; empty without a load."""
-    if not found.has("load"):
+    if not analysis.sensitivities.has("load"):
         return {}
-    before, after = states(assembly, found)
+    before, after = states(analysis)
     first, last = sides_of(before), sides_of(after)
-    if not found.has("weight"):
+    if not analysis.sensitivities.has("weight"):
         # A joint the load leaves alone stays with the weight, however small that is.
         last = {name: side if any(side) else first[name] for name, side in last.items()}
     return {name: (side, last[name]) for name, side in first.items()}
 
 
-def play_of(sides: Sides | None, found: Sensitivities) -> str:
+def play_of(sides: Sides | None, weighed: bool) -> PlayWord:
     """Whether the loads hold a joint's play: 'held', 'turns over', or 'unknown' without mass or load."""
-    if sides is None or not found.has("weight"):
+    if sides is None or not weighed:
         return UNKNOWN
     return HELD if dot(*sides) > _NO_PUSH else TURNS_OVER
 
 
-def states(assembly: Assembly, found: Sensitivities) -> tuple[Pushes, Pushes]:
+def states(analysis: Analysis) -> tuple[Pushes, Pushes]:
     """The pushes under the weight alone, and under the weight with the full load. Needs a load.
 
     Without a mass the weight has a direction and no size: the second state is the load alone.
     """
-    load = _pushes(assembly, found, "load")
-    if not found.has("weight"):
-        return _pushes(assembly, found, "faint weight"), load
-    weight = _pushes(assembly, found, "weight")
+    load = _pushes(analysis, "load")
+    if not analysis.sensitivities.has("weight"):
+        return _pushes(analysis, "faint weight"), load
+    weight = _pushes(analysis, "weight")
     return weight, {name: [a + b for a, b in zip(push, load[name], strict=True)] for name, push in weight.items()}
 
 
-def _pushes(assembly: Assembly, found: Sensitivities, case: str) -> Pushes:
-    work = found.of_error(case).tolist()
-    return {name: work[part] for name, part in assembly.joint_errors.items()}
+def _pushes(analysis: Analysis, case: str) -> Pushes:
+    work = analysis.sensitivities.of_error(case).tolist()
+    return {name: work[part] for name, part in analysis.assembly.joint_errors.items()}
 
 
 def sides_of(pushes: Pushes) -> Pushes:
-    """The side every joint is pushed to: unit vectors, nought where it is not pushed."""
+    """The side every joint is pushed to: unit vectors, zero where it is not pushed."""
     floor = _NO_PUSH * max((math.hypot(*push) for push in pushes.values()), default=0.0)
     sides = {}
     for name, push in pushes.items():

@@ -1,0 +1,20 @@
+"""The linear sums do not hold with every error at its worst."""
+
+from collections.abc import Iterator
+
+from app.analysis import Analysis
+from app.document.messages import Message
+from app.results.linearity import WARN_AT, worst_estimated
+
+
+def not_linear(analysis: Analysis) -> Iterator[Message]:
+    """By how much the edge is off the linear sum, at the worse end and way."""
+    share = worst_estimated(analysis).share
+    if share is not None and share <= WARN_AT:
+        return
+    if share is None or share > 1:
+        text = "with every error at its worst the mount stands quite elsewhere: the linear sums do not hold here"
+        yield Message("not-linear", text)
+    else:
+        text = "with every error at its worst the edge is about {share} off the linear sum"
+        yield Message("not-linear", text, values={"share": (share, "percent")})

@@ -1,0 +1,106 @@
+"""Play of the joints: half a joint's clearance, either way, times what its movement does to an end.
+
+A pin's offset lies anywhere in its clearance circle, and at its worst in the direction that moves the end most; that
+of a rod or cylinder end counts along the member, that of a slide across its guide.
+"""
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import ClassVar
+
+import sympy as sp
+
+from app.analysis import Analysis
+from app.document.messages import Message
+from app.document.models import Mount
+from app.document.parts import ENDS, EndName
+from app.solve.equations import Array
+from app.sources.play import contact_sides, play_of
+from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways
+
+
+class Clearance(SourceKind):
+    """Play of the joints."""
+
+    KIND = "clearance"
+    SYMBOL = "play"
+    LABEL = "play of the joint"
+    SHORT = "play"
+    TITLE = "Play of the joints"
+    TOGETHER = "play of the joints"
+    STEPS: ClassVar[dict[str, float]] = {"clearance": 0.05}
+    WORDS = (
+        "Half the clearance, either way, times what a unit of movement in the joint does to the end. That multiplier "
+        "is also the force in the joint under a unit of force upward on the end."
+    )
+    NOTHING = "no joint has clearance"
+
+    def lacks(self, mount: Mount) -> Message | None:
+        """Nothing: a joint that says no clearance has none."""
+        return None
+
+    def sources(self, analysis: Analysis) -> list[Source]:
+        """A source for every joint with clearance."""
+        found = analysis.sensitivities
+        left, right = found.of_error("left").tolist(), found.of_error("right").tolist()
+        errors_of, contact = analysis.assembly.joint_errors, contact_sides(analysis)
+        listed = []
+        for name, member, part, _ in analysis.mount.joints:
+            if part.clearance:
+                errors, radius = errors_of[name], part.clearance / 2
+                reach: dict[EndName, tuple[float, ...]] = {
+                    "left": tuple([radius * gain for gain in left[errors]]),
+                    "right": tuple([radius * gain for gain in right[errors]]),
+                }
+                sides = contact.get(name)
+                play = play_of(sides, found.has("weight"))
+                listed.append(Source(name, member.id, self.KIND, reach, circle=part.ROUND, play=play, sides=sides))
+        return listed
+
+    def put_worst(
+        self, analysis: Analysis, end: EndName, sign: float, errors: list[float], lengths: list[float]
+    ) -> None:
+        """Every joint's offset in its worst direction."""
+        gains, places = analysis.sensitivities.of_error(end).tolist(), analysis.assembly.joint_errors
+        for name, _, part, _ in analysis.mount.joints:
+            own = gains[places[name]]
+            size = math.hypot(*own)
+            if part.clearance and size:
+                errors[places[name]] = [sign * part.clearance / 2 * gain / size for gain in own]
+
+    def slopes(self, analysis: Analysis, sides: Mapping[EndName, int]) -> Iterator[Slope]:
+        """By the clearance: half the joint's multiplier."""
+        found, places = analysis.sensitivities, analysis.assembly.joint_errors
+        for name, _, part, _ in analysis.mount.joints:
+            if part.clearance:
+                half = {end: math.hypot(*found.of_error(end)[places[name]].tolist()) / 2 for end in ENDS}
+                yield Slope("clearance", name, part.clearance, half)
+
+    def slope_along(self, analysis: Analysis, end: EndName, side: int, ways: Ways) -> Array:
+        """The multiplier's own slope along its direction."""
+        found, places = analysis.sensitivities, analysis.assembly.joint_errors
+        total, column = ways.zero(), found.cases[end]
+        for name, _, part, _ in analysis.mount.joints:
+            own = found.of_error(end)[places[name]]
+            size = math.hypot(*own.tolist())
+            if part.clearance and size > 1e-12:
+                total += part.clearance / 2 * (ways.by_error[:, places[name], column] @ own) / size
+        return total
+
+    def law(self) -> tuple[sp.Symbol, sp.Expr]:
+        """Half the clearance times the multiplier."""
+        clearance, gain, error = sp.symbols("c_i m_i e_i", real=True)
+        return error, clearance / 2 * gain
+
+    def columns(self) -> tuple[Column, ...]:
+        """Clearance and multiplier."""
+        return (
+            Column("clearance", "c_i", "length", "clearance of the joint, bore less pin"),
+            Column("multiplier", "m_i", "ratio", "multiplier of the joint"),
+        )
+
+    def term(self, analysis: Analysis, end: EndName, source: Source) -> Term:
+        """A joint's clearance and the size of what its offset does to the end."""
+        own = analysis.sensitivities.of_error(end)[analysis.assembly.joint_errors[source.id]].tolist()
+        clearance = next(part.clearance for name, _, part, _ in analysis.mount.joints if name == source.id)
+        return Term(source, (clearance, math.hypot(*own)), (analysis.joint_places[source.id],))
