@@ -3,7 +3,6 @@
  * @module document/files
  */
 
-import { asked } from "../core/server.js";
 import { address } from "./link.js";
 
 const LARGEST = 256 * 1024;
@@ -43,12 +42,6 @@ export async function readDocument(file) {
     const where = error instanceof Error ? ` (${error.message})` : "";
     throw new Error(`'${file.name}' is not a mount document: it cannot be read as JSON${where}.`, { cause: error });
   }
-}
-
-/** @param {string} path such as `/export/dxf` @param {any} question @param {any} mount @param {string} ending */
-export async function saveFrom(path, question, mount, ending) {
-  const answer = await asked(path, question);
-  download(await answer.blob(), named(mount, ending));
 }
 
 /**

@@ -3,8 +3,7 @@
  * @module document/joints
  */
 
-import { jointId } from "../values/joint.js";
-import { memberKind } from "../values/vocabulary.js";
+import { endName, jointId } from "../values/joint.js";
 
 /**
  * @typedef {Object} Joint
@@ -23,11 +22,6 @@ export function joints(mount) {
       joint(jointId(member.id, index + 1), `${member.id}, ${endName(member, index)}`, end),
     );
   });
-}
-
-/** @param {any} member @param {number} index */
-export function endName(member, index) {
-  return memberKind(member.kind).ends[index].replace("{on}", member.ends[index].on);
 }
 
 /** @param {string} name @param {string} label @param {any} part @returns {Joint} */

@@ -3,6 +3,8 @@
  * @module values/joint
  */
 
+import { memberKind } from "./vocabulary.js";
+
 /**
  * The name of a joint: `rod / 2` is the second end of a rod, a pin or slide goes by its own.
  * @param {string} member id
@@ -20,4 +22,9 @@ export function jointId(member, end) {
 export function splitJoint(name) {
   const at = name.lastIndexOf(" / ");
   return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 3)];
+}
+
+/** What an end of a rod or cylinder is called. @param {any} member @param {number} index */
+export function endName(member, index) {
+  return memberKind(member.kind).ends[index].replace("{on}", member.ends[index].on);
 }

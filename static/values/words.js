@@ -3,8 +3,7 @@
  * @module values/words
  */
 
-import { endName } from "../document/joints.js";
-import { splitJoint } from "./joint.js";
+import { endName, splitJoint } from "./joint.js";
 import { filled } from "./messages.js";
 import { amount, number, unit } from "./units.js";
 

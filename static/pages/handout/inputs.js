@@ -3,7 +3,7 @@
  * @module pages/handout/inputs
  */
 
-import { endName } from "../../document/joints.js";
+import { endName } from "../../values/joint.js";
 import { exact, groupWords, place } from "../compare/differences.js";
 import { h } from "../../values/shapes.js";
 import { moveWords } from "../../values/words.js";

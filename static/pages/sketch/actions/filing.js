@@ -5,7 +5,8 @@
 
 import { pairWith } from "../../../core/pairing.js";
 import { bareBlade } from "../../../document/draw.js";
-import { copyLink, saveDocument, saveFrom } from "../../../document/files.js";
+import { saveFrom } from "../../../core/exports.js";
+import { copyLink, saveDocument } from "../../../document/files.js";
 import { said } from "../../../core/server.js";
 import { address } from "../../../document/link.js";
 import { savePng, saveSvg } from "../../../sheet/picture.js";
