@@ -15,9 +15,9 @@ import uvicorn
 from playwright.sync_api import Browser, sync_playwright
 
 from app.document.models import Mount
-from app.results.readout import readout
 from app.web.ask import Answerer
 from app.web.server import create_app
+from tests.answers import readout
 from tests.browser.conftest import Server, free_port, launch
 from tests.browser.papers import as_many_members_as_fit, packed
 

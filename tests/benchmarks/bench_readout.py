@@ -19,12 +19,12 @@ import numpy as np
 from scipy import optimize
 from sympy.core.cache import clear_cache
 
-from app.document.models import Mount, drawn_length, joined
-from app.document.parts import BLADE, FRAME, Point
+from app.document.models import Mount
+from app.document.parts import BLADE, ENDS, FRAME, Point
 from app.document.reading import read_file, read_mount
 from app.members import Cylinder, Pin, Slide
 from app.results.readout import readout
-from app.solve.assembly import points_of, topology_of
+from app.solve.assembly import topology_of
 from app.solve.equations import Topology, _rule, write
 from tests.mounts import crank_on_carriage, pivot_on_carriage, twin
 
@@ -62,8 +62,8 @@ class PlainWay:
         error = iter(errors)
         move = iter(moves)
         for member in self.mount.members:
-            first, second = joined(member)
-            near, far = points_of(member)
+            first, second = member.joined
+            near, far = member.holds
             apart = self.carry(q, second, far) - self.carry(q, first, near)
             if isinstance(member, Pin):
                 found += [apart.real - next(error), apart.imag - next(error)]
@@ -73,7 +73,7 @@ class PlainWay:
                 found.append((way.conjugate() * apart).imag / abs(way) - next(error))
             else:
                 longer = next(move) if isinstance(member, Cylinder) else 0.0
-                found.append(abs(apart) - drawn_length(member) - longer - next(error) - next(error))
+                found.append(abs(apart) - member.drawn_length - longer - next(error) - next(error))
         return found
 
     def heights(self, moves: Sequence[float], errors: Sequence[float], start: Sequence[float]) -> list[float]:
@@ -113,11 +113,11 @@ def median_ms(work: Callable[[], object], times: int) -> float:
 def largest_difference(mount: Mount, command: dict[str, float]) -> float:
     """How far the two ways disagree on the slopes by the cylinders: nearly nothing, or the times mean nothing."""
     plain = PlainWay(mount).everything(list(command.values()))
-    actuators = readout(mount, command)["actuators"]
-    differences: list[float] = [
-        abs(entry[side] - plain[number][place])
+    actuators = readout(mount, command).actuators or {}
+    differences = [
+        abs(entry.of(side) - plain[number][place])
         for number, entry in enumerate(actuators.values())
-        for place, side in enumerate(("left", "right"))
+        for place, side in enumerate(ENDS)
     ]
     return max(differences)
 
