@@ -35,6 +35,8 @@ PORT = 8420
 PORTS_TRIED = 50
 
 BAD_INPUT = 2
+NOBODY_READS = 141
+"""What a shell reports of a program whose reader went away: 128 and the number of SIGPIPE."""
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -51,6 +53,10 @@ def main(arguments: list[str] | None = None) -> int:
     except SketcherError as error:
         print(error, file=sys.stderr)
         return BAD_INPUT
+    except BrokenPipeError:
+        # What is left in the buffer would be tried again when Python ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return NOBODY_READS
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -108,7 +114,7 @@ def _port(text: str) -> int:
 
 def _print_answer(answering: Answering, file: Path, assignments: list[str]) -> int:
     answer = answering(read_file(file), parse_strokes(assignments))
-    print(to_json(answer, indent=1, inf_nan_mode="null").decode())
+    print(to_json(answer, indent=1, inf_nan_mode="null").decode(), flush=True)
     return 0
 
 

@@ -12,7 +12,7 @@ import httpx2 as httpx
 import pytest
 
 from app.analysis import Analysis
-from app.cli import PORT, _listen, main, parse_strokes, write_whole
+from app.cli import NOBODY_READS, PORT, _listen, main, parse_strokes, write_whole
 from app.document.errors import BadCommand, Unwritable
 from app.export.csv import csv_bytes
 from app.shipped import folder, shipped_mounts
@@ -226,3 +226,14 @@ def test_a_file_is_never_there_half_written(tmp_path: Path, monkeypatch: pytest.
 def test_the_default_port_is_the_documented_one() -> None:
     readme = (Path(__file__).parents[1] / "README.md").read_text()
     assert f"http://127.0.0.1:{PORT}/" in readme
+
+
+def test_a_reader_that_stops_after_the_first_lines_gets_no_traceback() -> None:
+    file = next((Path(__file__).parents[1] / "scenarios").glob("1-*.json"))
+    command = [sys.executable, "-m", "app", "readout", str(file)]
+    printing = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=Path(__file__).parents[1])
+    assert printing.stdout is not None
+    printing.stdout.close()
+    _, complaints = printing.communicate(timeout=60)
+    assert complaints == b""
+    assert printing.returncode == NOBODY_READS
