@@ -21,7 +21,7 @@ class Joint(Part):
         "the whole gap: bore minus pin, both gaps added where the pin floats in eye and lug; of a slide across it",
         default=0.0,
     )
-    rating: Positive | None = measured("force", "rated for", "force the joint is rated for", default=None)
+    rating: Positive | None = measured("force", "rating", "force the joint is rated for", default=None)
 
 
 class _Held(Part):

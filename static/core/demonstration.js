@@ -164,7 +164,7 @@ export class Demonstration {
   together(now, errors, answered) {
     const { moves } = answered.coupling;
     if (!moves) {
-      this.finish(`There is no such move: ${answered.absent["coupling.moves"]}.`);
+      this.finish(`There is no such move: ${filled(answered.absent["coupling.moves"], this.store.state.system)}.`);
       return;
     }
     const command = { ...this.store.state.command };

@@ -62,7 +62,7 @@ export function parts(hash) {
 export async function address(path, aboard, system = "metric", { ends, typed } = {}) {
   const packed = await Promise.all(Object.entries(aboard).map(async ([name, value]) => `${name}=${await pack(value)}`));
   if (ends && (ends.left || ends.right)) packed.push(`e=${ends.left},${ends.right}`);
-  if (typed) packed.push(`t=${await pack(typed)}`);
+  if (typed) packed.push(typedPart(typed));
   return `${location.origin}${path}#${[...packed, ...(system === "inch" ? ["u=inch"] : [])].join("&")}`;
 }
 
@@ -79,11 +79,27 @@ export function endsAboard(aboard) {
 /**
  * What was typed on the handout of this very link.
  * @param {Map<string, string>} aboard
- * @returns {Promise<Typed|null>}
+ * @returns {Typed|null}
  */
-export async function typedAboard(aboard) {
-  const packed = aboard.get("t");
-  if (!packed) return null;
-  const { title, note } = await unpack(packed).catch(() => ({}));
-  return typeof title === "string" && typeof note === "string" ? { title, note } : null;
+export function typedAboard(aboard) {
+  try {
+    const { title, note } = JSON.parse(decodeURIComponent(aboard.get("t") ?? ""));
+    return typeof title === "string" && typeof note === "string" ? { title, note } : null;
+  } catch {
+    return null;
+  }
+}
+
+/** @param {Typed} typed */
+function typedPart(typed) {
+  return `t=${encodeURIComponent(JSON.stringify(typed))}`;
+}
+
+/** The fragment of an address with something else typed on its handout. @param {string} hash @param {Typed} typed */
+export function withTyped(hash, typed) {
+  const others = hash
+    .replace(/^#/, "")
+    .split("&")
+    .filter((part) => part && !part.startsWith("t="));
+  return `#${[...others, typedPart(typed)].join("&")}`;
 }

@@ -403,7 +403,7 @@ async function start() {
   const aboardParts = parts(location.hash);
   const found = await brought(aboardParts);
   wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(found)));
-  typed = await typedAboard(aboardParts);
+  typed = typedAboard(aboardParts);
   const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
   const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
   for (const name of NAMES) {

@@ -12,7 +12,7 @@ import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
 import { printed, viewed } from "./handout/state.js";
 import { working } from "./handout/working.js";
-import { address, endsAboard, parts, typedAboard, unpack } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpack, withTyped } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
@@ -208,10 +208,17 @@ const typed = {
   keeping: 0,
   save: () => {
     typed.words = { title: find("#title").textContent, note: find("#note").textContent };
-    clearTimeout(typed.keeping);
-    typed.keeping = window.setTimeout(typed.keep, 300);
+    typed.keep();
   },
-  keep: async () => history.replaceState(null, "", await link()),
+  /** At once, so that a reload on the next keystroke finds it; later where a browser takes no more changes for now. */
+  keep: () => {
+    clearTimeout(typed.keeping);
+    try {
+      if (typed.words) history.replaceState(null, "", withTyped(location.hash, typed.words));
+    } catch {
+      typed.keeping = window.setTimeout(typed.keep, 1000);
+    }
+  },
   /** @param {import("../document/link.js").Typed|null} words */
   restore: (words) => {
     typed.words = words;
@@ -219,7 +226,6 @@ const typed = {
     if (words?.note) find("#note").textContent = words.note;
   },
 };
-addEventListener("pagehide", () => clearTimeout(typed.keeping));
 
 /** Titles are one line; Enter ends the typing. */
 find("#title").addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
@@ -263,7 +269,7 @@ async function start() {
       ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side`
       : questions[0].mount.title;
   find("#date").textContent = today();
-  typed.restore(await typedAboard(brought));
+  typed.restore(typedAboard(brought));
   render();
 }
 

@@ -479,7 +479,7 @@ def test_a_step_that_did_not_get_through_is_sent_again(page: Page, watched: Watc
     drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
-    page.route("**/shelf/*", lambda route: route.abort(), times=1)
+    page.route("**/library/*", lambda route: route.abort(), times=1)
     drag(page, "right cylinder / 1", 0, -10)
     expect(page.locator("#kept")).to_have_text("not kept yet: the server is away")
     kept(page)
@@ -496,7 +496,7 @@ def test_of_two_mounts_opened_one_after_the_other_the_last_takes_the_sheet(page:
     entries = page.locator("[data-kept]")
     hinge, pivot = (entries.nth(number).get_attribute("data-kept") for number in (0, 1))
     held: list[Route] = []
-    page.route(f"**/shelf/{pivot}", lambda route: held.append(route))
+    page.route(f"**/library/{pivot}", lambda route: held.append(route))
     page.locator(f"[data-kept='{pivot}']").get_by_role("button", name="open").click()
     page.get_by_role("button", name="library").click()
     page.locator(f"[data-kept='{hinge}']").get_by_role("button", name="open").click()
@@ -579,8 +579,16 @@ def test_a_name_that_will_not_do_is_refused_beside_its_field_and_changes_nothing
 @pytest.mark.parametrize(
     ("label", "typed", "words"),
     [
-        ("bore of left cylinder, in", "1", "the bore of 1.00 in is not larger than the rod of 1.42 in"),
-        ("clearance of left cylinder, barrel end on frame, in", "-1/8", "expected 0 or more"),
+        (
+            "bore of left cylinder, in",
+            "1",
+            "the bore of 1.00\u00a0in is not larger than the piston rod of 1.42\u00a0in",
+        ),
+        (
+            "clearance of left cylinder, barrel end on frame, in",
+            "-1/8",
+            "found −0.125\u00a0in, expected 0.000\u00a0in or more",
+        ),
         ("stroke of left cylinder, in", "0.2", "longer than its full reach"),
         ("x of left cylinder, barrel end on frame, in", "-60", "longer than its full reach"),
     ],

@@ -31,19 +31,26 @@ class Pair:
     def __init__(self, page: Page, url: str) -> None:
         self.page, self.url = page, url
         self.asked: list[Document] = []
+        self.told: list[Document] = []
         page.on("websocket", self._listen)
 
     def _listen(self, socket: WebSocket) -> None:
         place = len(self.asked)
         self.asked.append({})
+        self.told.append({})
 
-        def heard(frame: str | bytes) -> None:
+        def sent(frame: str | bytes) -> None:
             self.asked[place] = json.loads(frame)
 
-        socket.on("framesent", heard)
+        def received(frame: str | bytes) -> None:
+            self.told[place] = json.loads(frame)
+
+        socket.on("framesent", sent)
+        socket.on("framereceived", received)
 
     def open(self, fragment: str = "") -> None:
         self.asked.clear()
+        self.told.clear()
         self.page.goto("about:blank")
         self.page.goto(f"{self.url}/compare{fragment}")
         self.settle()
@@ -53,10 +60,15 @@ class Pair:
             expect(self.page.locator(f"#side-{side}")).to_have_attribute("data-state", "live")
 
     def question(self, side: str) -> Document:
-        return self.asked[SIDES.index(side)]
+        """The mount a side shows, with its cylinders where the server worked them to."""
+        pose = self.readout(side)["pose"]
+        command = {name: move for name, move in pose["command"].items() if move} if pose else {}
+        return {"mount": self.asked[SIDES.index(side)]["mount"], "command": command}
 
     def readout(self, side: str) -> dict[str, Any]:
-        return answered(self.url, self.question(side))
+        """What the server said to a side last."""
+        readout: dict[str, Any] = self.told[SIDES.index(side)]["readout"]
+        return readout
 
     def figure(self, name: str, side: str) -> Locator:
         return self.page.locator(f'[data-compare="{name}"][data-side="{side}"]')
@@ -213,7 +225,7 @@ def test_a_stroke_that_ends_is_said(pair: Pair) -> None:
         pair.page.locator(f'[data-end-typed="{end}"]').fill("140")
         pair.page.keyboard.press("Enter")
     pair.settle()
-    assert pair.readout("b")["pose"]["stopped"]["by"] == "stroke"
+    assert pair.readout("b")["pose"]["stopped"]["code"] == "stroke-end"
     expect(pair.page.locator("[data-unmet=b]")).to_contain_text("fully in after 130.0 mm")
 
 
@@ -358,9 +370,10 @@ def test_the_address_carries_both_mounts_where_they_stand(pair: Pair) -> None:
     right.fill("10")
     right.dispatch_event("change")
     pair.settle()
-    expect(pair.page).to_have_url(re.compile("#a=.+&b=.+"))
+    expect(pair.page).to_have_url(re.compile("#a=.+&b=.+&e=0,10$"))
     link = pair.page.url
-    assert read_back(link, "a") == {key: pair.question("a")[key] for key in ("mount", "command")}
+    assert read_back(link, "a") == pair.question("a")
+    assert answered(pair.url, pair.question("a"))["pose"]["ends"] == pair.readout("a")["pose"]["ends"]
     pair.open(link[link.index("#") :])
     assert pair.value("lift-right", "a") == pytest.approx(10, abs=0.001)
     assert pair.value("lift-right", "b") == pytest.approx(10, abs=0.001)
@@ -380,7 +393,7 @@ def test_a_link_that_cannot_be_read_is_said_and_shipped_mounts_stand_in(pair: Pa
     pair.open(f"#a=garbage&b={packed(broken)}")
     said = pair.page.locator("#differences [role=status]")
     expect(said).to_contain_text("This link carries no mount that can be read")
-    expect(said).to_contain_text("B was not opened:")
+    expect(said).to_contain_text("B was not opened. members[0].bore: found −1.0\u00a0mm")
     pair.expect_numbers_of_the_readout()
 
 
@@ -427,7 +440,7 @@ def test_the_customers_numbers_go_into_both_mounts_at_once(pair: Pair) -> None:
 def test_a_number_that_one_of_the_two_cannot_take_is_refused_beside_its_field(pair: Pair, watched: Watched) -> None:
     watched.expected = ["status of 422"]
     put_into_both(pair, "tolerance ± of both mounts, mm", "-2")
-    expect(pair.page.get_by_role("alert")).to_contain_text("A: found -2")
+    expect(pair.page.get_by_role("alert")).to_contain_text("A: found −2.00\u00a0mm")
     assert pair.question("b")["mount"]["tolerance"] == 3
 
 
@@ -448,7 +461,7 @@ def test_any_difference_is_settled_either_way(pair: Pair) -> None:
 
 def test_one_of_the_users_own_mounts_can_be_put_on_a_side(pair: Pair) -> None:
     mine = {**shipped(CRANK), "title": "Customer's own"}
-    kept = pair.page.request.post(f"{pair.url}/shelf", data={"mount": mine, "command": {}, "key": "compare-own"})
+    kept = pair.page.request.post(f"{pair.url}/library", data={"mount": mine, "command": {}, "key": "compare-own"})
     assert kept.ok
     pair.open()
     pair.page.get_by_label("your own mounts for B").select_option(label="Customer's own")
