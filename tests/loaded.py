@@ -10,18 +10,18 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 import pytest
-from hypothesis import assume, settings
+from hypothesis import assume
 
 from app.analysis import Analysis
 from app.document.reading import read_mount
 from app.document.units import MM3_PER_ML
 from app.solve.equations import Array
 from tests.answers import detail, readout
-from tests.mounts import Command, Document, analysed, extras, heights, joints_of, law
+from tests.mounts import Command, Document, analysed, extras, fewer, heights, joints_of
 
 ENDS = ("left", "right")
 
-few = settings(law, max_examples=30)
+few = fewer(0.3)
 """For laws that solve many poses, or draw many numbers, an example."""
 
 

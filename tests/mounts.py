@@ -26,11 +26,15 @@ CLEAR_OF_DEAD_CENTRE = 50.0
 """Condition of the scaled Jacobian up to which random mounts are looked at: differences lose digits beyond it."""
 
 law = settings(
-    max_examples=100,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )
-"""Few examples each, for a suite that stays fast; the first example of a topology waits for its equations."""
+"""As many examples as the test line or ``--full`` gives a law; the first of a topology waits for its equations."""
+
+
+def fewer(share: float) -> settings:
+    """A share of those examples, for a law whose examples take long."""
+    return settings(law, max_examples=round(share * law.max_examples))
 
 
 # The pieces of a document

@@ -136,6 +136,19 @@ def watch(context: BrowserContext, watched: Watched) -> Page:
     return page
 
 
+@pytest.fixture(scope="module")
+def modules(browser: Browser, server: Server) -> Iterator[Page]:
+    """A page whose modules are called by themselves, the same for all tests of a file: none changes what is drawn."""
+    watched = Watched()
+    context = browser.new_context()
+    opened = watch(context, watched)
+    opened.goto(server.url)
+    opened.locator("#readout[data-state=live]").wait_for()
+    yield opened
+    context.close()
+    assert watched.unexpected() == []
+
+
 @pytest.fixture
 def page(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
     """The sketch at a desk, open and live. Any error on the console fails the test."""

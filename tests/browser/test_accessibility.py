@@ -6,6 +6,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, Watched, watch
 from tests.browser.gestures import choose_mount, handle, settle
+from tests.samples import the_rest
 
 PANELS = ["Budget", "Load test", "Spread", "Change", "Forces", "Working", "Show", "Members", "Inputs"]
 
@@ -40,8 +41,14 @@ def test_the_sketch_and_its_panels_have_no_violation(
     page.context.close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("mount", ["3-twin-cylinders", "6-crank-and-drop-rod"])
+@pytest.mark.parametrize(
+    ("mount", "scheme"),
+    [
+        ("3-twin-cylinders", "light"),
+        ("6-crank-and-drop-rod", "dark"),
+        *the_rest(("3-twin-cylinders", "dark"), ("6-crank-and-drop-rod", "light")),
+    ],
+)
 def test_the_working_of_formulas_and_of_tables_has_no_violation(
     browser: Browser, server: Server, watched: Watched, scheme: str, mount: str
 ) -> None:
@@ -55,8 +62,15 @@ def test_the_working_of_formulas_and_of_tables_has_no_violation(
     page.context.close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("dialog", ["library", "files", "keys"])
+@pytest.mark.parametrize(
+    ("dialog", "scheme"),
+    [
+        ("library", "light"),
+        ("files", "dark"),
+        ("keys", "light"),
+        *the_rest(("library", "dark"), ("files", "light"), ("keys", "dark")),
+    ],
+)
 def test_the_dialogs_have_no_violation(
     browser: Browser, server: Server, watched: Watched, scheme: str, dialog: str
 ) -> None:
@@ -99,8 +113,15 @@ def test_nothing_is_lost_at_twice_the_size_or_on_a_tablet(
     page.context.close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("name", ["sketch", "teach", "sell"])
+@pytest.mark.parametrize(
+    ("name", "scheme"),
+    [
+        ("sketch", "light"),
+        ("teach", "dark"),
+        ("sell", "light"),
+        *the_rest(("sketch", "dark"), ("teach", "light"), ("sell", "dark")),
+    ],
+)
 def test_the_page_for_each_user_has_no_violation_and_every_way_on_it_leads_somewhere(
     browser: Browser, server: Server, watched: Watched, scheme: str, name: str
 ) -> None:

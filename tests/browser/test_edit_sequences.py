@@ -10,6 +10,7 @@ from app.document.errors import BadDocument, Fault
 from app.document.models import Mount, as_document
 from app.document.reading import read_mount
 from app.shipped import shipped_mounts
+from tests.samples import the_rest
 
 SEQUENCE = """
 async ([mount, seed, count]) => {
@@ -61,13 +62,13 @@ async ([mount, seed, count]) => {
 """
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", [0, 1, *the_rest(*range(2, 8))])
 @pytest.mark.parametrize("name", ["3-twin-cylinders", "6-crank-and-drop-rod"])
 def test_edits_and_undos_end_where_they_began_and_every_document_is_sound_or_refused_in_words(
-    page: Page, name: str, seed: int
+    modules: Page, name: str, seed: int
 ) -> None:
     start = as_document(shipped_mounts()[name])
-    found: dict[str, Any] = page.evaluate(SEQUENCE, [start, seed * 7919 + 17, 60])
+    found: dict[str, Any] = modules.evaluate(SEQUENCE, [start, seed * 7919 + 17, 60])
     assert found["end"] == start
     for document in found["seen"]:
         mount, faults = read(json.loads(json.dumps(document)))

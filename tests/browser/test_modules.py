@@ -9,15 +9,15 @@ from playwright.sync_api import Page
 from app.document import units
 
 
-def call(page: Page, module: str, expression: str, *given: Any) -> Any:  # noqa: ANN401 - any JSON value
+def call(modules: Page, module: str, expression: str, *given: Any) -> Any:  # noqa: ANN401 - any JSON value
     """Evaluate an expression with a module as ``m`` and the given values as ``a``."""
     script = f"async (a) => {{ const m = await import('/static/{module}'); return {expression}; }}"
-    return page.evaluate(script, list(given))
+    return modules.evaluate(script, list(given))
 
 
-def test_unit_factors_are_those_of_the_engine(page: Page) -> None:
+def test_unit_factors_are_those_of_the_engine(modules: Page) -> None:
     measures = ["fine", "force", "pressure", "mass"]
-    found = call(page, "values/units.js", "a[0].map((each) => m.inward(1, each, 'inch'))", measures)
+    found = call(modules, "values/units.js", "a[0].map((each) => m.inward(1, each, 'inch'))", measures)
     assert found == [units.MM_PER_INCH, units.NEWTON_PER_LBF, units.MPA_PER_PSI, units.KG_PER_POUND]
 
 
@@ -53,15 +53,15 @@ def test_unit_factors_are_those_of_the_engine(page: Page) -> None:
     ],
 )
 def test_typed_quantities_are_read_in_either_system(
-    page: Page, typed: str, quantity: str, system: str, mm: float | None
+    modules: Page, typed: str, quantity: str, system: str, mm: float | None
 ) -> None:
-    found = call(page, "values/units.js", "m.read(a[0], a[1], a[2])", typed, quantity, system)
+    found = call(modules, "values/units.js", "m.read(a[0], a[1], a[2])", typed, quantity, system)
     assert found == (None if mm is None else pytest.approx(mm, rel=1e-12))
 
 
-def test_numbers_are_shown_with_a_true_minus_and_no_negative_nought(page: Page) -> None:
+def test_numbers_are_shown_with_a_true_minus_and_no_negative_nought(modules: Page) -> None:
     shown = call(
-        page,
+        modules,
         "values/units.js",
         "a.map((v) => m.number(v, 'error', 'metric', {sign: true}))",
         1.234,
@@ -72,7 +72,7 @@ def test_numbers_are_shown_with_a_true_minus_and_no_negative_nought(page: Page) 
     assert shown == ["+1.23", "−1.24", "0.00", "–"]
 
 
-def test_the_view_goes_there_and_back_and_zooms_about_a_pixel(page: Page) -> None:
+def test_the_view_goes_there_and_back_and_zooms_about_a_pixel(modules: Page) -> None:
     script = """(() => {
       const view = new m.View(0.25, 100, 400).zoomed([300, 200], 1.7).shifted(5, -3);
       const point = [-850, 300];
@@ -80,15 +80,15 @@ def test_the_view_goes_there_and_back_and_zooms_about_a_pixel(page: Page) -> Non
       const held = new m.View(0.25, 100, 400).zoomed([300, 200], 1.7).apply(fixed);
       return {back: view.invert(view.apply(point)), held};
     })()"""
-    found = call(page, "values/view.js", script)
+    found = call(modules, "values/view.js", script)
     assert found["back"] == pytest.approx([-850, 300])
     assert found["held"] == pytest.approx([300, 200])
 
 
-def test_a_body_stands_where_the_engine_says_and_is_drawn_back(page: Page) -> None:
+def test_a_body_stands_where_the_engine_says_and_is_drawn_back(modules: Page) -> None:
     body = {"drawn": [10, 20], "at": [-5, 40], "angle": 7.5}
     there, back = call(
-        page, "values/placed.js", "[m.standing([300, 90], a[0]), m.drawn(m.standing([300, 90], a[0]), a[0])]", body
+        modules, "values/placed.js", "[m.standing([300, 90], a[0]), m.drawn(m.standing([300, 90], a[0]), a[0])]", body
     )
     turn = math.radians(7.5)
     assert there == pytest.approx(
@@ -97,32 +97,32 @@ def test_a_body_stands_where_the_engine_says_and_is_drawn_back(page: Page) -> No
     assert back == pytest.approx([300, 90])
 
 
-def test_shown_parts_add_up_to_the_shown_total(page: Page) -> None:
+def test_shown_parts_add_up_to_the_shown_total(modules: Page) -> None:
     for parts in ([0.004, 0.004, 0.004], [1.005, 2.005, 0.333], [-0.004, 0.009, 0.0051], [0.0]):
-        counts = call(page, "values/words.js", "m.apportion(a[0], 2)", parts)
+        counts = call(modules, "values/words.js", "m.apportion(a[0], 2)", parts)
         assert sum(counts) == round(sum(parts) * 100)
         assert all(abs(count - 100 * part) <= 1 for count, part in zip(counts, parts, strict=True))
 
 
-def test_a_mount_packed_in_a_link_comes_out_equal_and_a_cut_link_says_so(page: Page) -> None:
+def test_a_mount_packed_in_a_link_comes_out_equal_and_a_cut_link_says_so(modules: Page) -> None:
     mount = {"title": "Löffel – ±3 mm", "members": [{"at": [1.5, -2]}] * 40}
-    assert call(page, "document/link.js", "m.pack(a[0]).then(m.unpack)", mount) == mount
+    assert call(modules, "document/link.js", "m.pack(a[0]).then(m.unpack)", mount) == mount
     said = call(
-        page, "document/link.js", "m.pack(a[0]).then((t) => m.unpack(t.slice(0, 40))).catch((e) => e.message)", mount
+        modules, "document/link.js", "m.pack(a[0]).then((t) => m.unpack(t.slice(0, 40))).catch((e) => e.message)", mount
     )
     assert said.startswith("This link carries no mount that can be read")
 
 
-def test_joints_rest_on_the_grid_on_others_and_level_with_others(page: Page) -> None:
+def test_joints_rest_on_the_grid_on_others_and_level_with_others(modules: Page) -> None:
     how = {"grid": 10, "near": 8, "others": [[103, 57], [400, 233]]}
-    rests = call(page, "sheet/snap.js", "[[98, 60], [317, 42], [317, 230]].map((at) => m.snap(at, a[0]).at)", how)
+    rests = call(modules, "sheet/snap.js", "[[98, 60], [317, 42], [317, 230]].map((at) => m.snap(at, a[0]).at)", how)
     assert rests == [[103, 57], [320, 40], [320, 233]]
 
 
-def test_places_are_read_and_written_as_the_server_writes_them(page: Page) -> None:
+def test_places_are_read_and_written_as_the_server_writes_them(modules: Page) -> None:
     mount = {"members": [{"ends": [{"at": [1, 2]}, {"at": [3, 4]}]}], "oil": {"bulk_modulus": 1400}}
     found = call(
-        page,
+        modules,
         "document/places.js",
         "[m.valueAt(a[0], 'members[0].ends[1].at[0]'), m.withValueAt(a[0], 'members[0].ends[1].at[0]', 9), "
         "m.withValueAt(a[0], 'oil.bulk_modulus', undefined)]",
@@ -133,7 +133,7 @@ def test_places_are_read_and_written_as_the_server_writes_them(page: Page) -> No
     assert "oil" not in found[2]
 
 
-def test_history_goes_at_least_five_hundred_deep(page: Page) -> None:
+def test_history_goes_at_least_five_hundred_deep(modules: Page) -> None:
     script = """(() => {
       const history = new m.History([{mount: 0, command: {}}]);
       for (let n = 1; n <= 700; n += 1) history.push({mount: n, command: {}});
@@ -141,4 +141,4 @@ def test_history_goes_at_least_five_hundred_deep(page: Page) -> None:
       while (history.step(-1)) back += 1;
       return [back, history.steps[history.at].mount];
     })()"""
-    assert call(page, "core/history.js", script) == [700, 0]
+    assert call(modules, "core/history.js", script) == [700, 0]

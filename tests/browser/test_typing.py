@@ -8,6 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 from tests.browser.gestures import choose_mount, document, handle, settle
 from tests.browser.papers import open_handout, packed, read_back, shipped
 from tests.browser.test_compare import Pair, linked, pair  # noqa: F401 - a fixture
+from tests.samples import the_rest
 
 CARRIAGE = "2-pivot-on-carriage"
 EVERY_FIELD = "input[type=text][data-place]"
@@ -65,8 +66,21 @@ def open_table(page: Page) -> Locator:
     return page.get_by_role("region", name="table of all members")
 
 
-@finished_by
-@pytest.mark.parametrize("open_room", [open_inputs, open_inputs_of_a_joint, open_members, open_table])
+@pytest.mark.parametrize(
+    ("open_room", "key"),
+    [
+        (open_inputs, "Enter"),
+        (open_inputs_of_a_joint, "Tab"),
+        (open_members, "Enter"),
+        (open_table, "Tab"),
+        *the_rest(
+            (open_inputs, "Tab"),
+            (open_inputs_of_a_joint, "Enter"),
+            (open_members, "Tab"),
+            (open_table, "Enter"),
+        ),
+    ],
+)
 def test_what_is_typed_into_any_field_of_a_panel_is_there_after_a_reload(
     page: Page, open_room: Callable[[Page], Locator], key: str
 ) -> None:
@@ -139,9 +153,9 @@ def test_a_title_typed_on_after_enter_is_not_lost(page: Page) -> None:
 def test_a_title_typed_just_before_another_mount_is_opened_stays_with_its_own(page: Page) -> None:
     page.get_by_label("title", exact=True).fill("Mine")
     choose_mount(page, CARRIAGE)
+    expect(page.get_by_label("title", exact=True)).to_have_value(shipped(CARRIAGE)["title"])
     settle(page)
     assert document(page)["mount"]["title"] == shipped(CARRIAGE)["title"]
-    expect(page.get_by_label("title", exact=True)).to_have_value(shipped(CARRIAGE)["title"])
 
 
 @finished_by

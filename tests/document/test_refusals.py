@@ -15,7 +15,7 @@ from app.document.messages import Value
 from app.document.models import Mount, as_text
 from app.document.reading import decode, read_file, read_mount
 from tests.answers import typed
-from tests.mounts import Document, crank_on_carriage, end, extras, guided, pin, rod, slide, twin
+from tests.mounts import Document, crank_on_carriage, end, extras, guided, law, pin, rod, slide, twin
 
 TOP_KEYS = "format, title, note, blade, bodies, members, oil, valve, load, sensors, allowances, tolerance, display"
 CYLINDER_KEYS = "kind, id, ends, bore, rod, retracted, stroke, hose_volume"
@@ -532,7 +532,7 @@ def faults_or_mount(document: object) -> list[Fault] | Mount:
         return refusal.faults
 
 
-@settings(max_examples=300, deadline=None)
+@settings(law, max_examples=3 * law.max_examples)
 @given(spoilt_documents() | JSON_VALUES)
 def test_any_value_at_any_place_gives_a_mount_or_a_refusal_with_place_and_sentence(document: object) -> None:
     answer = faults_or_mount(document)

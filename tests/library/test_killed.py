@@ -1,10 +1,12 @@
-"""The server killed in the middle of writes, a hundred times.
+"""The server killed in the middle of writes: eight times in the test line, a hundred times with ``--full``.
 
-Every one of the hundred is the whole server, started as the command line starts it, on one data folder. It is forked
-from a process that has loaded the application already, which leaves out the second that loading takes and nothing else.
-The client writes steps as fast as they are acknowledged until SIGKILL cuts it off, then does as the page does: it sends
-the step in flight again, under the same key. Half of the kills come at a random moment, half at the instant the files
-are seen to change.
+Every one of them is the whole server, started as the command line starts it, on one data folder. It is forked from a
+process that has loaded the application already, which leaves out the second that loading takes and nothing else. The
+client writes steps as fast as they are acknowledged until SIGKILL cuts it off, then does as the page does: it sends the
+step in flight again, under the same key.
+
+Half of the kills come from within, behind one statement of a step after the other: its parts, its commit that nobody is
+told of any more, the beginning of the next. Half come from outside, at a moment drawn from a seed.
 """
 
 import contextlib
@@ -17,8 +19,9 @@ import sqlite3
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import partial
 from multiprocessing.context import ForkServerProcess
 from pathlib import Path
 from typing import Any
@@ -35,9 +38,15 @@ from tests.mounts import Document, document, end, rod
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="there is no SIGKILL on Windows")
 
-KILLS = 100
+SAMPLE, ALL = 8, 100
+"""Kills in the test line, and with ``--full``."""
+
 LONGEST_LIFE_S = 0.12
-"""A server is killed up to this long after its first acknowledged step: some tens of steps."""
+"""Killed from outside, a server lives up to this long after its first acknowledged step: some tens of steps."""
+
+MOST_STEPS = 12
+STATEMENTS = 7
+"""Killed from within, it keeps fewer steps than this; each takes so many statements from one INSERT to the next."""
 
 SEED = 20260301
 
@@ -48,8 +57,27 @@ def drawing(number: int) -> Document:
     return as_document(read_mount(document(rods, title=f"step {number}", tolerance=number)))
 
 
-def serve(port: int, folder: Path, log: Path) -> None:
-    """What runs in the process that is killed."""
+class Doomed(sqlite3.Connection):
+    """A connection whose process kills itself behind a set statement, counted from the first step it keeps."""
+
+    left = 0
+    counting = False
+
+    def execute(self, statement: str, /, *given: Any) -> sqlite3.Cursor:  # noqa: ANN401 - as sqlite3 has it
+        done = super().execute(statement, *given)
+        self.counting = self.counting or statement.startswith("INSERT INTO versions")
+        if self.counting:
+            if self.left == 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+            self.left -= 1
+        return done
+
+
+def serve(port: int, folder: Path, log: Path, statements: int | None) -> None:
+    """What runs in the process that is killed: from within behind so many statements more, if there is a number."""
+    if statements is not None:
+        Doomed.left = statements
+        sqlite3.connect = partial(sqlite3.connect, factory=Doomed)  # type: ignore[assignment] # ends with this process
     with log.open("a") as said, contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
         main(["--no-open", "--port", str(port), "--data", str(folder)])
 
@@ -69,10 +97,10 @@ class Desk:
     def address(self) -> str:
         return f"http://127.0.0.1:{self.port}/library"
 
-    def start(self) -> None:
+    def start(self, statements: int | None = None) -> None:
         log = self.folder.parent / "log.txt"
         context = multiprocessing.get_context("forkserver")
-        self.process = context.Process(target=serve, args=(self.port, self.folder, log))
+        self.process = context.Process(target=serve, args=(self.port, self.folder, log, statements))
         self.process.start()
         deadline = time.monotonic() + 20
         while time.monotonic() < deadline and self.process.is_alive():
@@ -83,18 +111,6 @@ class Desk:
     def kill(self) -> None:
         if self.process:
             self.process.kill()
-
-    def kill_in_the_write(self) -> None:
-        """Kill at the first change of the files; whatever has changed them by then is all that is written."""
-        before, deadline = self.written(), time.monotonic() + 2
-        while self.written() == before and time.monotonic() < deadline:
-            pass
-        self.kill()
-
-    def written(self) -> list[tuple[int, int]]:
-        """Size and time of the database and of what is written ahead."""
-        found = [os.stat(path) for path in (self.folder / FILE, self.folder / f"{FILE}-wal") if path.exists()]
-        return [(each.st_size, each.st_mtime_ns) for each in found]
 
     def buried(self) -> int | None:
         """Wait for the end of the killed process: how it ended."""
@@ -110,16 +126,17 @@ class Desk:
         self.acknowledged += 1
         return int(answer.json()["revision"])
 
-    def write_until_killed(self, after_s: float, how: Callable[[], None]) -> None:
+    def write_until_killed(self, after_s: float | None = None) -> None:
+        """Send step after step until no answer comes; if there is a number, kill so long after the first answer."""
         killing: threading.Timer | None = None
         with contextlib.suppress(httpx.TransportError):
             while True:
                 assert self.send() == self.acknowledged
-                if killing is None:
-                    killing = threading.Timer(after_s, how)
+                if killing is None and after_s is not None:
+                    killing = threading.Timer(after_s, self.kill)
                     killing.start()
-        assert killing is not None
-        killing.join()
+        if killing:
+            killing.join()
 
 
 @pytest.fixture
@@ -147,25 +164,32 @@ def stored(folder: Path, newer_than: int) -> dict[int, dict[str, Any]]:
         opened.close()
 
 
-def test_a_hundred_kills_lose_no_acknowledged_step_and_tear_no_document(desk: Desk) -> None:
+def test_kills_lose_no_acknowledged_step_and_tear_no_document(desk: Desk, request: pytest.FixtureRequest) -> None:
+    kills = ALL if request.config.getoption("full") else SAMPLE
     moments = random.Random(SEED)  # noqa: S311 - no secret
     desk.start()
     desk.id = desk.client.post(desk.address, json={"mount": drawing(1), "key": "k0"}).json()["id"]
     desk.acknowledged = 1
+    desk.kill()
+    desk.buried()
     kept_in_flight = 0
-    for number in range(KILLS):
+    for number in range(kills):
         checked = desk.acknowledged
-        how = desk.kill if number % 2 else desk.kill_in_the_write
-        desk.write_until_killed(moments.uniform(0, LONGEST_LIFE_S), how)
+        if number % 2:
+            desk.start()
+            desk.write_until_killed(after_s=moments.uniform(0, LONGEST_LIFE_S))
+        else:
+            desk.start(moments.randrange(MOST_STEPS) * STATEMENTS + number // 2 % STATEMENTS)
+            desk.write_until_killed()
         assert desk.buried() == -signal.SIGKILL
-        desk.start()
         found = stored(desk.folder, checked)
-        extra = max(found) - desk.acknowledged
-        assert extra in (0, 1)
-        assert found == {each: drawing(each) for each in range(checked + 1, max(found) + 1)}
-        kept_in_flight += extra
-        assert desk.send() == desk.acknowledged
-    assert 0 < kept_in_flight < KILLS
+        newest = max(found, default=checked)
+        assert newest - desk.acknowledged in (0, 1)
+        assert found == {each: drawing(each) for each in range(checked + 1, newest + 1)}
+        kept_in_flight += newest - desk.acknowledged
+    assert 0 < kept_in_flight < kills
+    desk.start()
+    assert desk.send() == desk.acknowledged
     everything = stored(desk.folder, 0)
     oldest = max(1, desk.acknowledged - VERSIONS_KEPT + 1)
     assert everything == {each: drawing(each) for each in range(oldest, desk.acknowledged + 1)}

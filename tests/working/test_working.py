@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 import sympy as sp
-from hypothesis import given, settings
+from hypothesis import given
 
 from app.analysis import Analysis
 from app.document.errors import BadCommand
@@ -26,7 +26,7 @@ from tests.mounts import (
     document,
     end,
     extras,
-    law,
+    fewer,
     member_of,
     pin,
     pivot_on_carriage,
@@ -174,7 +174,7 @@ def test_the_rounded_numbers_put_in_give_the_result_to_three_digits(name: str, s
 
 
 @given(worked_mounts())
-@settings(law, max_examples=60)
+@fewer(0.6)
 def test_the_working_of_any_mount_arrives_at_its_readout(case: tuple[Document, Command]) -> None:
     drawn, command = case
     mount = read_mount(drawn)
@@ -191,7 +191,7 @@ def test_the_working_of_any_mount_arrives_at_its_readout(case: tuple[Document, C
 
 
 @given(worked_mounts())
-@settings(law, max_examples=40)
+@fewer(0.4)
 def test_a_lit_length_is_as_long_as_its_symbol_says(case: tuple[Document, Command]) -> None:
     drawn, command = case
     mount = read_mount(drawn)
