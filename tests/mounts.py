@@ -14,6 +14,7 @@ from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
 from app.analysis import Analysis
+from app.document.parts import EndName
 from app.document.reading import read_mount
 from app.solve.equations import Array
 from app.solve.pose import Pose, settle
@@ -262,6 +263,12 @@ def worked_mounts(
 def analysed(drawn: Document, strokes: Mapping[str, object] | None = None) -> Analysis:
     """What there is to know of a document with its cylinders moved, mm longer than drawn by id."""
     return Analysis(read_mount(drawn), strokes)
+
+
+def heights_above_drawn(analysis: Analysis) -> dict[EndName, float]:
+    """How far each end stands above where it is drawn, mm."""
+    blade = analysis.mount.blade
+    return {"left": analysis.ends["left"][1] - blade.left[1], "right": analysis.ends["right"][1] - blade.right[1]}
 
 
 def heights(analysis: Analysis, errors: Array, longer: Array | None = None) -> Array:

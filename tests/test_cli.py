@@ -10,6 +10,7 @@ from pathlib import Path
 
 import httpx2 as httpx
 import pytest
+import uvicorn
 
 from app.analysis import Analysis
 from app.cli import NOBODY_READS, PORT, _listen, main, parse_strokes, write_whole
@@ -103,6 +104,21 @@ def test_where_its_port_is_taken_it_says_so_and_serves_on_the_next() -> None:
         finally:
             process.terminate()
             process.communicate(timeout=10)
+
+
+def test_control_c_ends_the_server_quietly_and_lets_go_of_its_port(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    listening: list[socket.socket] = []
+
+    def interrupted(_: uvicorn.Server, sockets: list[socket.socket]) -> None:
+        listening.extend(sockets)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(uvicorn.Server, "run", interrupted)
+    assert main(["--no-open"]) == 0
+    assert capsys.readouterr().out.startswith("Blade Mount Sketcher is at http://127.0.0.1:")
+    assert [each.fileno() for each in listening] == [-1], "closed"
 
 
 def test_an_address_that_is_not_this_machines_exits_with_2(capsys: pytest.CaptureFixture[str]) -> None:

@@ -472,6 +472,14 @@ def test_text_that_no_reader_can_take_is_refused_in_words(text: str | bytes) -> 
         decode(text)
 
 
+def test_parts_that_lie_too_deep_within_one_another_are_refused_in_words() -> None:
+    deep: dict[str, object] = {}
+    for _ in range(100_000):
+        deep = {"blade": deep}
+    with pytest.raises(BadDocument, match="is nested too deeply to be a mount document"):
+        read_mount(deep)
+
+
 def test_a_file_is_read_and_one_that_cannot_be_says_so(tmp_path: Path) -> None:
     there, not_text, not_there = tmp_path / "there.json", tmp_path / "not_text.json", tmp_path / "none.json"
     there.write_text(json.dumps(twin()), encoding="utf-8")

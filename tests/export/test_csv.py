@@ -10,6 +10,7 @@ import pytest
 from pydantic import TypeAdapter
 
 from app.analysis import Analysis
+from app.document.messages import filled
 from app.document.models import Mount
 from app.document.reading import read_mount
 from app.export.csv import COLUMNS, csv_bytes, safe
@@ -73,6 +74,19 @@ def test_a_loose_mounts_table_has_its_motions_and_the_reasons() -> None:
     assert sorted(written_numbers(found)) == sorted(number + 0.0 for number in numbers(readout(loose)))
     assert value(found, "mobility", "", "state") == ("loose", "")
     assert value(found, "absent", "budget", "reason") == ("the mount hangs loose: hold it first", "")
+
+
+def test_what_stopped_a_stroke_and_what_is_warned_of_stand_as_the_readouts_sentences() -> None:
+    mount, command = read_mount(twin(**extras())), {"left": 900.0}
+    found, answer = table(mount, command), readout(mount, command)
+    stopped, warnings = answer["pose"]["stopped"], answer["warnings"]
+    assert value(found, "pose", "left", "stopped") == (as_said(stopped), "")
+    assert warnings
+    assert [row["value"] for row in found if row["section"] == "warning"] == [as_said(each) for each in warnings]
+
+
+def as_said(message: dict[str, Any]) -> str:
+    return filled(message["text"], message["values"])
 
 
 def test_a_bound_mounts_table_says_what_fights_and_what_would_free_it() -> None:

@@ -288,3 +288,9 @@ def test_a_bodys_outline_is_the_hull_of_its_joints() -> None:
     pins = [member for member in mount.members if isinstance(member, Pin)]
     on_crank = {end.at for end in ends if end.on == "crank"} | {pin.at for pin in pins if "crank" in pin.joins}
     assert set(outline) == on_crank
+
+
+def test_a_load_of_no_force_is_a_point_without_an_arrow() -> None:
+    drawing = drawn(twin(load={"at": [300, 50], "force": [0, 0]}))
+    assert [each.dxf.location.vec2 for each in on_layer(drawing, "LOAD", "POINT")] == [(300, 50)]
+    assert len([each for each in drawing.modelspace() if each.dxf.layer == "LOAD"]) == 1

@@ -86,6 +86,8 @@ def test_what_cannot_be_exported_is_refused_with_every_fault(
 def test_a_pose_that_is_neither_is_refused_beside_the_other_faults(pose: object) -> None:
     refused = client().post("/export/dxf", json={"mount": {**TWIN, "tolerance": -1}, "pose": pose})
     assert [fault["place"] for fault in assert_refused(refused, 422, "bad-document")] == ["mount.tolerance", "pose"]
+    refused = client().post("/export/dxf", json={"mount": TWIN, "pose": pose})
+    assert [fault["place"] for fault in assert_refused(refused, 422, "bad-document")] == ["pose"]
 
 
 @pytest.mark.parametrize("path", ["/export/dxf", "/export/csv"])

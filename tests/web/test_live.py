@@ -54,6 +54,31 @@ def test_a_bad_message_gets_a_reason_and_the_next_one_an_answer(message: str, co
         assert socket.receive_json()["seq"] == 7
 
 
+@pytest.mark.parametrize("ends", [7, {"left": 1}, {"left": 1, "right": True}, {"left": 1, "right": 2, "middle": 3}])
+def test_heights_of_the_ends_that_are_none_are_refused_with_what_to_give(ends: object) -> None:
+    with client().websocket_connect(LIVE) as socket:
+        socket.send_json({"seq": 1, "mount": TWIN, "ends": ends})
+        [fault] = socket.receive_json()["error"]["faults"]
+        assert (fault["place"], fault["text"][:31]) == ("ends", 'is not {"left": mm, "right": mm')
+
+
+def test_heights_asked_of_the_ends_are_answered_with_the_strokes_that_bring_them_there() -> None:
+    with client().websocket_connect(LIVE) as socket:
+        socket.send_json({"seq": 1, "mount": TWIN, "ends": {"left": 0, "right": 12}})
+        answer = socket.receive_json()
+    assert answer["reach"] == {"served": ["left", "right"], "met": True}
+    assert answer["readout"]["pose"]["ends"]["right"][1] - TWIN["blade"]["right"][1] == pytest.approx(12, abs=0.001)
+    assert answer["readout"] == json.loads(json.dumps(readout(read_mount(TWIN), answer["readout"]["pose"]["command"])))
+
+
+def test_a_mount_that_hangs_loose_is_answered_but_brings_no_end_anywhere() -> None:
+    loose = {**TWIN, "members": TWIN["members"][:1]}
+    with client().websocket_connect(LIVE) as socket:
+        socket.send_json({"seq": 1, "mount": loose, "ends": {"left": 0, "right": 12}})
+        answer = socket.receive_json()
+    assert (answer["readout"]["pose"], answer["reach"]) == (None, None)
+
+
 def test_another_sites_page_gets_no_socket() -> None:
     for headers in ({"origin": "https://evil.example"}, {"host": "evil.example"}):
         with pytest.raises(WebSocketDisconnect), client().websocket_connect(LIVE, headers=headers):

@@ -4,11 +4,14 @@ import re
 from typing import Any
 
 import pytest
+from starlette.testclient import TestClient
 
 from app.document.models import as_document
 from app.results.readout import Readout
 from app.shipped import shipped_mounts
+from app.vocabulary import vocabulary_json
 from app.web.ask import BODY_LIMIT
+from app.web.server import create_app
 from tests.answers import has_shape, readout, sentence
 from tests.web.client import assert_refused, client
 
@@ -104,6 +107,14 @@ def test_this_machine_by_any_of_its_names_is_answered(host: str) -> None:
     assert client().get("/scenarios", headers={"host": host}).status_code == 200
 
 
+@pytest.mark.parametrize(
+    ("host", "status"), [("192.0.2.7:8420", 200), ("[2001:db8::1]:8420", 200), ("evil.example", 421), ("[", 421)]
+)
+def test_a_server_for_the_whole_network_answers_to_every_address_and_to_no_strange_name(host: str, status: int) -> None:
+    open_to_all = TestClient(create_app(host="0.0.0.0"), base_url="http://127.0.0.1:8420")  # noqa: S104 - meant so
+    assert open_to_all.get("/scenarios", headers={"host": host}).status_code == status
+
+
 @pytest.mark.parametrize("origin", ["https://evil.example", "null", "http://127.0.0.1:9999", "http://["])
 def test_another_sites_page_may_not_ask(origin: str) -> None:
     answer = client().post("/readout", json={"mount": TWIN}, headers={"origin": origin})
@@ -138,6 +149,16 @@ def _is_part(field: dict[str, Any]) -> bool:
 @pytest.mark.parametrize("name", list(shipped_mounts()))
 def test_every_readout_has_the_documented_fields_and_no_other(name: str) -> None:
     assert has_shape(readout(shipped_mounts()[name]), Readout)
+
+
+@pytest.mark.parametrize(
+    ("path", "title"), [("/compare", "Two mounts side by side"), ("/handout", "Handout of a blade mount")]
+)
+def test_the_other_pages_open_with_the_words_they_share(path: str, title: str) -> None:
+    page = client().get(path)
+    assert page.status_code == 200
+    assert f"<title>{title}</title>" in page.text
+    assert vocabulary_json() in page.text
 
 
 def test_there_is_a_page_for_each_user_and_no_other() -> None:

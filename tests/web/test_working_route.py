@@ -5,9 +5,12 @@ from typing import Any
 
 import pytest
 
+from app.analysis import Analysis
 from app.document.models import as_document
+from app.results.answer import as_plain
 from app.shipped import shipped_mounts
 from app.working.answer import Working
+from app.working.short import short_working
 from tests.answers import has_shape, sentence, working
 from tests.web.client import assert_refused, client
 
@@ -90,3 +93,10 @@ def test_the_formulas_are_written_ahead_once_the_server_runs(monkeypatch: pytest
     with client() as running:
         running.get("/scenarios")
     assert written == [True]
+
+
+def test_the_working_in_short_over_the_network_is_the_working_in_short() -> None:
+    answer = client().post("/working/short", json={"mount": TWIN, "command": {"left cylinder": 20}})
+    assert answer.status_code == 200
+    expected = short_working(Analysis(shipped_mounts()["3-twin-cylinders"], {"left cylinder": 20}))
+    assert answer.json() == json.loads(json.dumps(as_plain(expected)))

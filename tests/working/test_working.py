@@ -16,6 +16,7 @@ from app.document.reading import read_mount
 from app.shipped import shipped_mounts
 from app.working import steps_of
 from app.working.answer import Working
+from app.working.laws import every_law, write_all
 from tests.answers import has_shape, readout, said, typed, working
 from tests.formulas import is_plain, right_side, value_of
 from tests.mounts import (
@@ -393,3 +394,8 @@ def test_a_centre_that_no_two_lines_fix_is_said_to_come_from_the_table() -> None
     assert "the table of equations is solved with numbers" in steps["centre"]["words"]
     assert_every_formula_gives_its_result(list(steps.values()))
     assert_every_result_is_the_readouts(list(steps.values()), readout(read_mount(leaning)))
+
+
+def test_every_formula_can_be_written_before_anybody_asks() -> None:
+    write_all()
+    assert all(law.formula for law in every_law())
