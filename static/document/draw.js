@@ -105,7 +105,7 @@ export function renamedBody(mount, from, to) {
 }
 
 /** @param {any} member @returns {string[]} */
-export function bodiesOf(member) {
+function bodiesOf(member) {
   return member.joins ?? member.ends.map((/** @type {any} */ end) => end.on);
 }
 

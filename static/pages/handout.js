@@ -150,7 +150,7 @@ function bothBody(states) {
       h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
     ]);
   return [
-    h("section", { key: "table", class: "compared" }, comparison(a, b)),
+    h("section", { key: "table" }, comparison(a, b)),
     h(
       "p",
       { key: "differences", class: "differences" },

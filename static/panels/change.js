@@ -78,7 +78,7 @@ export function change(state) {
 }
 
 /** @param {any} entry @param {System} system @param {any} mount */
-export function changeWords({ what, id, change: by }, system, mount) {
+function changeWords({ what, id, change: by }, system, mount) {
   const of = jointName(mount, id);
   const size = (/** @type {import("../values/units.js").Quantity} */ quantity) =>
     amount(Math.abs(by), quantity, system);

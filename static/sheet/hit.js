@@ -42,7 +42,7 @@ function within(polygon, at, margin) {
 }
 
 /** @param {Point} p @param {Point} a @param {Point} b */
-export function toSegment(p, a, b) {
+function toSegment(p, a, b) {
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
   const share = Math.min(Math.max(((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy || 1), 0), 1);
   return Math.hypot(p[0] - a[0] - share * dx, p[1] - a[1] - share * dy);

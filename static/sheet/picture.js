@@ -22,7 +22,7 @@ const LETTERS = ["font-family", "font-size", "font-weight", "text-anchor", "font
  * The sheet as a picture that needs no style sheet.
  * @param {SVGSVGElement} sheet @param {string} [words] what stands at its head @returns {string}
  */
-export function asSvg(sheet, words = "") {
+function asSvg(sheet, words = "") {
   const copy = /** @type {SVGSVGElement} */ (sheet.cloneNode(true));
   dressed(sheet, copy);
   for (const layer of copy.querySelectorAll(".layer-handles, .layer-drafting, .layer-coordinates, .layer-facts"))

@@ -52,7 +52,7 @@ export function line(a, b, attrs) {
  * @param {Shape} shape
  */
 export function explained(words, shape) {
-  return h("g", { key: shape.attrs.key, class: "explained" }, [h("title", { key: "title" }, words), shape]);
+  return h("g", { key: shape.attrs.key }, [h("title", { key: "title" }, words), shape]);
 }
 
 /**

@@ -41,7 +41,7 @@ const GROUPS = {
 const NAMED = 6;
 
 /** What "take over the loads" takes. */
-export const TAKEN = ["mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"];
+const TAKEN = ["mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"];
 
 /** @param {any} a @param {any} b @param {System} system @returns {Difference[]} */
 export function differences(a, b, system) {

@@ -58,7 +58,7 @@ function timesOf(row, a, b) {
 }
 
 /** @param {number} ratio above one */
-export function timesWords(ratio) {
+function timesWords(ratio) {
   if (ratio < 1.095) return `${((ratio - 1) * 100).toFixed(ratio < 1.0095 ? 1 : 0)} % more of`;
   if (ratio >= 1000) return "more than 1000 times";
   return `${ratio.toFixed(ratio < 9.95 ? 1 : 0)} times`;

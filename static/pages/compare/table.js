@@ -40,7 +40,7 @@ export function comparison(a, b) {
           h("th", { key: "what", scope: "col" }, "At this position"),
           h("th", { key: "a", scope: "col", class: "of-side" }, "A"),
           h("th", { key: "b", scope: "col", class: "of-side" }, "B"),
-          h("th", { key: "words", scope: "col", class: "in-words" }, "one to the other"),
+          h("th", { key: "words", scope: "col" }, "one to the other"),
           h("th", { key: "better", scope: "col", class: "better" }, "better"),
         ]),
       ]),
@@ -51,7 +51,7 @@ export function comparison(a, b) {
           h("tr", { key: row.name, "data-row": row.name }, [
             h("th", { key: "what", scope: "row" }, row.label),
             ...sides.map((side, index) => cell(row, side, index ? "b" : "a", a.system)),
-            h("td", { key: "words", class: "in-words", "data-ratio": row.name }, found.words),
+            h("td", { key: "words", "data-ratio": row.name }, found.words),
             h("td", { key: "better", class: "better", "data-better": row.name }, betterWords(found.better)),
           ]),
         ),

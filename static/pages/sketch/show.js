@@ -81,7 +81,7 @@ export function showPage(store, sheet, shipped) {
 }
 
 /** @param {State} state */
-export function dataState(state) {
+function dataState(state) {
   if (state.link === "offline") return "offline";
   if (state.refusal || (state.answered && state.answered.mobility.state !== "located")) return "stale";
   return state.link === "waiting" || state.asking ? "waiting" : "live";

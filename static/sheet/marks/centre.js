@@ -193,7 +193,7 @@ function signed(top, bottom, system) {
  * A dimension line with filled arrowheads and its number above the line.
  * @param {string} key @param {Point} a @param {Point} b @param {string} words
  */
-export function dimension(key, a, b, words) {
+function dimension(key, a, b, words) {
   if (Math.abs(a[0] - b[0]) < 1) return [];
   const way = Math.sign(b[0] - a[0]);
   /** @type {(at: Point, way: number) => string} */

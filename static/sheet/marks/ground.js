@@ -63,7 +63,7 @@ function angleBetween(from, to) {
  */
 function fixed(key, at, away) {
   const degrees = px((away * 180) / Math.PI - 90);
-  return h("g", { key, transform: `translate(${px(at[0])} ${px(at[1])}) rotate(${degrees})`, class: "fixed" }, [
+  return h("g", { key, transform: `translate(${px(at[0])} ${px(at[1])}) rotate(${degrees})` }, [
     h("path", { d: "M0 0L-10 17H10Z", class: "fixed-foot" }),
     h("path", { d: "M-17 17H17", class: "fixed-base" }),
     h("path", { d: "M-15 24l6-7M-8 24l6-7M-1 24l6-7M6 24l6-7M13 24l4-5", class: "fixed-hatch" }),

@@ -108,7 +108,7 @@ function graduations(scene, x, zero, room, per, away) {
  * Numbered graduations of 1, 2 or 5 times a power of ten, far enough apart to read, and how many parts each has.
  * @param {number} per pixels per unit
  */
-export function divisions(per) {
+function divisions(per) {
   const decade = 10 ** Math.floor(Math.log10(30 / per));
   const first = [1, 2, 5, 10].find((each) => each * decade * per >= 30) ?? 10;
   const parts = first === 2 ? 4 : 5;
@@ -163,7 +163,7 @@ function errorBar(scene, budget, end, x, y, room, zero) {
 }
 
 /** @param {import("../scene.js").Scene} scene @param {{id: string, member: string|null, kind: string}} source */
-export function hueOf(scene, source) {
+function hueOf(scene, source) {
   const name = source.member ?? `allowance ${source.id.split(" / ")[0]}`;
   return `hue-${scene.hues.get(name) ?? 7}`;
 }
