@@ -1,4 +1,4 @@
-"""The command line: serve the page, print a readout, write a drawing or a table, list the shipped mounts."""
+"""The command line: serve the page, print a readout, write a drawing or a table, describe the document, list mounts."""
 
 import argparse
 import os
@@ -47,6 +47,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _print_answer(ANSWERS[chosen.task][0], chosen.file, chosen.command)
         if chosen.task == "scenarios":
             return _list_scenarios()
+        if chosen.task == "document":
+            return _describe_document()
         if export := _EXPORT_TASKS.get(chosen.task or ""):
             return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
@@ -90,6 +92,7 @@ def _parser() -> argparse.ArgumentParser:
                 default="drawn",
                 help="as drawn, or where the command brings it (default %(default)s)",
             )
+    tasks.add_parser("document", help="describe every field of a mount document, as Markdown")
     tasks.add_parser("scenarios", help="list the mounts that ship with the tool")
     return parser
 
@@ -175,6 +178,13 @@ def parse_strokes(assignments: list[str]) -> dict[str, object]:
 def _list_scenarios() -> int:
     for name, mount in shipped_mounts().items():
         print(f"{name:28}{mount.title}")
+    return 0
+
+
+def _describe_document() -> int:
+    from app.guides.document import markdown
+
+    print(markdown(), end="", flush=True)
     return 0
 
 

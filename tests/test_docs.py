@@ -36,7 +36,7 @@ def test_every_option_a_user_needs_is_in_the_readme(option: str) -> None:
     assert option in _parser().format_help() + "--command"
 
 
-@pytest.mark.parametrize("task", ["readout", "detail", "scenarios", "export-dxf", "export-csv"])
+@pytest.mark.parametrize("task", ["readout", "detail", "document", "scenarios", "export-dxf", "export-csv"])
 def test_every_task_of_the_command_line_is_in_the_readme(task: str) -> None:
     assert f"`{task}`" in README or f"blade-mount {task}" in README
 

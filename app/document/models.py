@@ -91,7 +91,7 @@ class Mount(Part):
     note: Annotated[str, StringConstraints(strict=True, max_length=2000)] | None = Field(
         default=None, description="free text"
     )
-    blade: Blade
+    blade: Blade = Field(description="the blade and its cutting edge")
     bodies: tuple[Name, ...] = Field(
         default=(), description="names of the moving bodies besides the blade", max_length=MOST_BODIES, strict=False
     )

@@ -5,11 +5,12 @@ from collections.abc import Iterator, Sequence
 from typing import Literal
 
 import sympy as sp
+from pydantic import Field
 
 from app.document.errors import Fault
 from app.document.messages import Value, word
 from app.document.parts import COINCIDENT_MM, Length, NotNegative, measured
-from app.members.member import BetweenEnds, Carrier, Standing, gap_between
+from app.members.member import KIND, BetweenEnds, Carrier, Standing, gap_between
 from app.members.outline import Barrel, Dimension, Eye, Label, Outline
 
 _STROKE_SLACK_MM = 1e-6
@@ -24,7 +25,7 @@ class Cylinder(BetweenEnds):
     END_WORDS = ("barrel end", "rod end")
     SHORT_END_WORDS = ("barrel", "rod end")
 
-    kind: Literal["cylinder"]
+    kind: Literal["cylinder"] = Field(description=KIND)
     bore: Length = measured("fine", "bore", "bore diameter")
     rod: Length = measured("fine", "piston rod", "piston rod diameter")
     retracted: Length = measured("fine", "closed length", "pin to pin length fully closed")

@@ -24,6 +24,10 @@ from app.members.outline import Outline
 Numbers = NDArray[np.floating[Any]]
 
 
+KIND = "kind of member"
+"""What the field of that name means in each of them."""
+
+
 class Carrier(Protocol):
     """A body in the equations: where a point given in its own axes stands, and how such a direction points."""
 

@@ -5,10 +5,11 @@ from typing import Literal
 
 import numpy as np
 import sympy as sp
+from pydantic import Field
 
 from app.document.parts import Point
 from app.members.joint import Joint
-from app.members.member import AtOnePoint, Carrier, Numbers, Standing
+from app.members.member import KIND, AtOnePoint, Carrier, Numbers, Standing
 from app.members.outline import Eye, Label, Outline
 
 
@@ -21,7 +22,7 @@ class Pin(Joint, AtOnePoint):
     TITLE = "Pins"
     ON = "joins"
 
-    kind: Literal["pin"]
+    kind: Literal["pin"] = Field(description=KIND)
 
     @property
     def joints(self) -> tuple[tuple[str, Joint, Point], ...]:

@@ -5,9 +5,10 @@ from typing import Literal
 
 import numpy as np
 import sympy as sp
+from pydantic import Field
 
 from app.document.parts import Point, Positive, measured
-from app.members.member import BetweenEnds, Carrier, Numbers, Standing, gap_between
+from app.members.member import KIND, BetweenEnds, Carrier, Numbers, Standing, gap_between
 from app.members.outline import Bar, Dimension, Eye, Label, Outline
 
 
@@ -19,7 +20,7 @@ class Rod(BetweenEnds):
     END_WORDS = ("{on} end", "{on} end")
     SHORT_END_WORDS = ("end 1", "end 2")
 
-    kind: Literal["rod"]
+    kind: Literal["rod"] = Field(description=KIND)
     section_area: Positive | None = measured("area", "section", "cross section", default=None)
     elastic_modulus: Positive | None = measured("modulus", "Young's modulus", "Young's modulus", default=None)
 

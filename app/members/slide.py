@@ -11,7 +11,7 @@ from pydantic import Field
 from app.document.errors import Fault
 from app.document.parts import COINCIDENT_MM, Name, Place, Point, measured
 from app.members.joint import Joint
-from app.members.member import AtOnePoint, Carrier, Numbers, Standing
+from app.members.member import KIND, AtOnePoint, Carrier, Numbers, Standing
 from app.members.outline import Block, Guide, Label, Outline
 
 
@@ -37,7 +37,7 @@ class Slide(Joint, _Guided):
     TITLE = "Slides"
     ON = "guide on, runs on"
 
-    kind: Literal["slide"]
+    kind: Literal["slide"] = Field(description=KIND)
 
     @property
     def joints(self) -> tuple[tuple[str, Joint, Point], ...]:

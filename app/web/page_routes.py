@@ -1,4 +1,4 @@
-"""The pages beside the sketch: two mounts side by side, the handout, and a short page for each kind of user.
+"""The pages beside the sketch: two mounts side by side, the handout, and the guides.
 
 What the first two show rides in their fragment.
 """
@@ -7,7 +7,7 @@ from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import Response
 from fastapi.templating import Jinja2Templates
 
-from app.web.guides import GUIDES
+from app import guides
 
 
 def routes(pages: Jinja2Templates) -> APIRouter:
@@ -24,9 +24,9 @@ def routes(pages: Jinja2Templates) -> APIRouter:
 
     @router.get("/guide/{name}")
     async def guide(request: Request, name: str) -> Response:
-        found = next((each for each in GUIDES if each.name == name), None)
+        found = next((each for each in guides.ALL if each.name == name), None)
         if found is None:
             raise HTTPException(404)
-        return pages.TemplateResponse(request, "guide.html", {"page": found, "pages": GUIDES})
+        return pages.TemplateResponse(request, "guide.html", {"page": found, "pages": guides.ALL})
 
     return router

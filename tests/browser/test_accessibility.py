@@ -119,7 +119,8 @@ def test_nothing_is_lost_at_twice_the_size_or_on_a_tablet(
         ("sketch", "light"),
         ("teach", "dark"),
         ("sell", "light"),
-        *the_rest(("sketch", "dark"), ("teach", "light"), ("sell", "dark")),
+        ("document", "dark"),
+        *the_rest(("sketch", "dark"), ("teach", "light"), ("sell", "dark"), ("document", "light")),
     ],
 )
 def test_the_page_for_each_user_has_no_violation_and_every_way_on_it_leads_somewhere(

@@ -41,7 +41,7 @@ def with_member(member: Document) -> Document:
     [
         ("format", "is missing; give it: version of this document format: 1"),
         ("title", "is missing; give it: title, 1 to 120 characters"),
-        ("blade", "is missing; give it"),
+        ("blade", "is missing; give it: the blade and its cutting edge"),
         ("members", "is missing; give it: pins, rods, cylinders and slides"),
     ],
 )
@@ -186,7 +186,7 @@ def test_a_negative_clearance_is_refused() -> None:
     [
         ("members", {}, "found {}, expected a list [ ]: pins, rods, cylinders and slides"),
         ("bodies", "crank", 'found "crank", expected a list [ ]: names of the moving bodies besides the blade'),
-        ("blade", [], "found [], expected an object { }"),
+        ("blade", [], "found [], expected an object { }: the blade and its cutting edge"),
         ("load", 4500, "found 4500, expected an object { }: working load; without it forces are not counted"),
         ("format", 2, "found 2, expected 1: version of this document format: 1"),
         ("display", "feet", "found \"feet\", expected 'metric' or 'inch': units the page starts in"),

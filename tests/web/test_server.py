@@ -161,7 +161,7 @@ def test_the_other_pages_open_with_the_words_they_share(path: str, title: str) -
     assert vocabulary_json() in page.text
 
 
-def test_there_is_a_page_for_each_user_and_no_other() -> None:
-    for name in ("sketch", "teach", "sell"):
+def test_there_is_a_page_for_each_user_and_one_on_the_document_and_no_other() -> None:
+    for name in ("sketch", "teach", "sell", "document"):
         assert client().get(f"/guide/{name}").status_code == 200
     assert_refused(client().get("/guide/fly"), 404, "not-found")

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from app.guides.document import PartWords
+
 
 @dataclass(frozen=True)
 class Step:
@@ -15,12 +17,13 @@ class Step:
 
 @dataclass(frozen=True)
 class Guide:
-    """A page of steps for one kind of user."""
+    """A page: steps for one kind of user, or the parts of the document."""
 
     name: str
     title: str
     lead: str
-    steps: tuple[Step, ...]
+    steps: tuple[Step, ...] = ()
+    parts: tuple[PartWords, ...] = ()
 
 
 GUIDES = (
