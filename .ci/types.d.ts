@@ -10,8 +10,15 @@ type Server = components["schemas"];
 /** A mount inside an answer is the page's mount. */
 type WithMount<T extends { mount: unknown }> = Omit<T, "mount"> & { mount: Mount };
 
+type Part = "pose" | "actuators" | "coupling" | "forces" | "budget";
+
 declare global {
-  type System = Server["WorkingQuestion"]["system"];
+  interface Array<T> {
+    /** What is made of each of two things is two things. */
+    map<U>(this: [T, T], make: (each: T, index: number, all: T[]) => U): [U, U];
+  }
+
+  type System = Server["Working"]["system"];
   type Quantity = Server["Field"]["measure"];
   type EndName = Server["Improve"]["end"];
   type Heights = Server["Heights"];
@@ -35,11 +42,10 @@ declare global {
 
   // The answers.
   type Message = Server["Message"];
-  type Readout = Server["Readout"];
-  /** A readout of a mount that is located: every part that needs no load is there. */
-  type Located = Readout & {
-    [part in "pose" | "actuators" | "coupling" | "forces" | "budget"]: NonNullable<Readout[part]>;
-  };
+  /** A readout has all of these parts where the mount is located, and none where it is not. */
+  type Located = Omit<Server["Readout"], Part> & { [part in Part]: NonNullable<Server["Readout"][part]> };
+  type Unlocated = Omit<Server["Readout"], Part | "dial"> & { [part in Part | "dial"]: null };
+  type Readout = Located | Unlocated;
   type Standing = Server["Standing"];
   type StandingBody = Server["StandingBody"];
   type Mobility = Server["Mobility"];
@@ -62,7 +68,7 @@ declare global {
 
   // The live socket.
   type LiveQuestion = WithMount<Server["LiveQuestion"]>;
-  type LiveAnswer = Server["LiveAnswer"];
+  type LiveAnswer = Omit<Server["LiveAnswer"], "readout"> & { readout: Readout };
   type LiveRefusal = Server["LiveRefusal"];
 
   // What the server keeps and lists.
