@@ -6,7 +6,9 @@ No finished sentence is ever searched for numbers to convert: a value carries wh
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, TypeAlias
+from typing import ClassVar, Literal, TypeAlias
+
+from pydantic import ConfigDict
 
 from app.document.units import Measure, System, amount
 
@@ -22,6 +24,10 @@ _PLACE = re.compile(r"\{(\w+)\}")
 @dataclass(slots=True)
 class Message:
     """A warning, reason or note."""
+
+    __pydantic_config__: ClassVar = ConfigDict(
+        use_attribute_docstrings=True, json_schema_serialization_defaults_required=True
+    )
 
     code: str
     """Stable name of the kind of message."""

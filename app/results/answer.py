@@ -15,8 +15,15 @@ _Answer = TypeVar("_Answer")
 
 @dataclass_transform()
 def answer(kind: type[_Answer]) -> type[_Answer]:
-    """A class of fields: quick to make, and described to whoever reads the schema by the lines below its fields."""
-    config = ConfigDict(use_attribute_docstrings=True, json_schema_extra=_describe_what_is_inherited)
+    """A class of fields: quick to make, and described to whoever reads the schema by the lines below its fields.
+
+    An answer has all of its fields, those with a default too.
+    """
+    config = ConfigDict(
+        use_attribute_docstrings=True,
+        json_schema_extra=_describe_what_is_inherited,
+        json_schema_serialization_defaults_required=True,
+    )
     kind.__pydantic_config__ = config  # type: ignore[attr-defined]
     return dataclass(slots=True)(kind)
 

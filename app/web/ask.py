@@ -35,6 +35,14 @@ class GradingAnswer(BaseModel):
     source: str = Field(description="where it stands")
 
 
+class FitAnswer(BaseModel):
+    """A clearance fit at one nominal diameter."""
+
+    fit: str = Field(description="its name, such as H8/f7")
+    least: float = Field(description="least diametral clearance, mm")
+    greatest: float = Field(description="greatest diametral clearance, mm")
+
+
 class Question(BaseModel):
     """What ``POST /readout`` takes."""
 

@@ -133,8 +133,19 @@ class ChangedAnswer(ErrorAnswer):
     command: dict[str, float] = Field(description="its command, mm by cylinder id")
 
 
+class Notice(BaseModel):
+    """What a tab that watches a mount is told."""
+
+    revision: int = _REVISION_FIELD
+    key: str | None = Field(description="the key the newest step came under; null when it came under none")
+    deleted: bool = Field(description="whether it is deleted")
+
+
 ASKED: tuple[type[BaseModel], ...] = (NewMount, Step)
 """The bodies these routes take."""
+
+TOLD: tuple[type[BaseModel], ...] = (Notice,)
+"""What the socket says."""
 
 
 def routes(library: Library) -> APIRouter:

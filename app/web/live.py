@@ -10,6 +10,7 @@ import asyncio
 from functools import partial
 from typing import Any
 
+from pydantic import BaseModel, Field
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from app.analysis import Analysis
@@ -17,11 +18,40 @@ from app.document.errors import BadDocument, Fault, SketcherError
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
 from app.document.reading import decode
+from app.results.answer import Heights
 from app.results.reach import Reach, reach
 from app.results.readout import Readout, readout_of
 from app.solve.pose import MOST_STROKE_MM
-from app.web.answers import as_json, body_of
-from app.web.ask import Answerer, answer, read_question
+from app.web.answers import ErrorAnswer, as_json, body_of
+from app.web.ask import Answerer, Question, answer, read_question
+
+
+class LiveQuestion(Question):
+    """What the socket takes."""
+
+    seq: int = Field(description="its number: 1, 2, 3 ...")
+    ends: Heights | None = Field(
+        default=None, description="how far the ends are to stand above where drawn, mm; null: as the command says"
+    )
+
+
+class LiveAnswer(BaseModel):
+    """What the socket answers."""
+
+    seq: int = Field(description="number of the question")
+    readout: Readout = Field(description="the readout of the mount")
+    reach: Reach | None = Field(default=None, description="what became of the heights asked of the ends")
+
+
+class LiveRefusal(ErrorAnswer):
+    """What the socket answers to a question that is refused."""
+
+    seq: int | None = Field(description="number of the question; null where it had none")
+
+
+ASKED: tuple[type[BaseModel], ...] = (LiveQuestion,)
+TOLD: tuple[type[BaseModel], ...] = (LiveAnswer, LiveRefusal)
+"""The messages of the socket, either way."""
 
 
 class _Newest:

@@ -12,6 +12,7 @@ from fastapi.openapi.utils import get_openapi
 from fastapi.responses import Response
 from fastapi.templating import Jinja2Templates
 from pydantic import BaseModel
+from pydantic.json_schema import JsonSchemaMode
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.staticfiles import StaticFiles
@@ -26,11 +27,12 @@ from app.shipped import folder, shipped_mounts
 from app.standards.fits import fits
 from app.standards.gradings import GRADINGS
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
-from app.web import export_routes, library_routes, page_routes, working_routes
+from app.web import export_routes, library_routes, live, page_routes, working_routes
 from app.web.answers import ErrorAnswer, Json, refuse, refused
 from app.web.ask import (
     BODY_LIMIT,
     Answerer,
+    FitAnswer,
     GradingAnswer,
     Question,
     ShippedMount,
@@ -40,9 +42,13 @@ from app.web.ask import (
     takes,
 )
 from app.web.guard import Guard
-from app.web.live import converse
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
+_ASKED: list[type[BaseModel]] = [Question]
+_ASKED += [*library_routes.ASKED, *export_routes.ASKED, *working_routes.ASKED, *live.ASKED]
+_TOLD = (*live.TOLD, *library_routes.TOLD)
+"""The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
+
 _PHRASES = {
     404: ("not-found", "there is nothing at this address"),
     405: ("not-allowed", "this address does not take that"),
@@ -121,13 +127,17 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
     async def words() -> Response:
         return Json(vocabulary())
 
-    @app.get("/fits/{nominal}", summary="ISO 286 clearance fits at a nominal diameter in mm", responses=errors)
+    @app.get(
+        "/fits/{nominal}",
+        summary="ISO 286 clearance fits at a nominal diameter in mm",
+        responses={200: {"model": list[FitAnswer]}, **errors},
+    )
     async def fits_at(nominal: str) -> Response:
         return Json([vars(fit) for fit in fits(float(nominal) if _PLAIN_NUMBER.fullmatch(nominal) else math.nan)])
 
     @app.websocket("/live")
-    async def live(socket: WebSocket) -> None:
-        await converse(socket, answerer)
+    async def talk(socket: WebSocket) -> None:
+        await live.converse(socket, answerer)
 
     app.include_router(library_routes.routes(kept))
     app.include_router(export_routes.routes())
@@ -147,7 +157,7 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
         if app.openapi_schema is None:
             described = get_openapi(title=app.title, version=app.version, summary=app.summary, routes=app.routes)
             schemas = described["components"]["schemas"]
-            schemas |= _schemas_asked((Question, *library_routes.ASKED, *export_routes.ASKED, *working_routes.ASKED))
+            schemas |= _schemas(_ASKED, "validation") | _schemas(_TOLD, "serialization")
             app.openapi_schema = described
         return app.openapi_schema
 
@@ -155,10 +165,10 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
     return app
 
 
-def _schemas_asked(models: Iterable[type[BaseModel]]) -> dict[str, Any]:
-    """The schemas of the bodies that are read by hand, so that every fault is told with its place."""
+def _schemas(models: Iterable[type[BaseModel]], mode: JsonSchemaMode) -> dict[str, Any]:
+    """The schemas of some models, by name."""
     found: dict[str, Any] = {}
     for model in models:
-        schema = model.model_json_schema(ref_template="#/components/schemas/{model}")
+        schema = model.model_json_schema(ref_template="#/components/schemas/{model}", mode=mode)
         found |= {**schema.pop("$defs", {}), model.__name__: schema}
     return found

@@ -30,19 +30,19 @@ function place(at) {
   return [tidy(at[0]), tidy(at[1])];
 }
 
-/** @param {any} mount */
+/** @param {Mount} mount */
 function ids(mount) {
-  return mount.members.map((/** @type {any} */ each) => each.id);
+  return mount.members.map((each) => each.id);
 }
 
-/** @param {any} mount @param {any} member */
+/** @param {Mount} mount @param {Member} member @returns {Mount} */
 function withMember(mount, member) {
   return { ...mount, members: [...mount.members, member] };
 }
 
 /**
- * @param {any} mount @param {"pin"|"slide"} kind @param {string} first the body that carries it @param {Hold} second
- * @returns {any}
+ * @param {Mount} mount @param {"pin"|"slide"} kind @param {string} first the body that carries it @param {Hold} second
+ * @returns {Mount}
  */
 export function addJoint(mount, kind, first, second) {
   const member = {
@@ -52,22 +52,22 @@ export function addJoint(mount, kind, first, second) {
     at: place(second.at),
     ...usualPlay(mount),
   };
-  return withMember(mount, kind === "slide" ? { ...member, direction: [0, 1] } : member);
+  return withMember(mount, /** @type {Member} */ (kind === "slide" ? { ...member, direction: [0, 1] } : member));
 }
 
-/** @param {any} mount @param {"rod"|"cylinder"} kind @param {Hold} first @param {Hold} second */
+/** @param {Mount} mount @param {"rod"|"cylinder"} kind @param {Hold} first @param {Hold} second */
 export function addLink(mount, kind, first, second) {
   const ends = [first, second].map((hold) => ({ on: hold.body, at: place(hold.at), ...usualPlay(mount) }));
   const member = { kind, id: freeName(kind, ids(mount)), ends };
-  if (kind === "rod") return withMember(mount, member);
+  if (kind === "rod") return withMember(mount, /** @type {Rod} */ (member));
   const length = Math.hypot(second.at[0] - first.at[0], second.at[1] - first.at[1]);
-  return withMember(mount, { ...member, ...sizesFor(length) });
+  return withMember(mount, /** @type {Cylinder} */ ({ ...member, ...sizesFor(length) }));
 }
 
-/** The clearance most joints of a mount have, for a new one; none where no joint has any. @param {any} mount */
+/** The clearance most joints of a mount have, for a new one; none where no joint has any. @param {Mount} mount */
 function usualPlay(mount) {
   const plays = mount.members
-    .flatMap((/** @type {any} */ each) => (each.ends ?? [each]).map((/** @type {any} */ joint) => joint.clearance))
+    .flatMap((each) => (each.ends ? [...each.ends] : [each]).map((joint) => joint.clearance ?? 0))
     .filter(Boolean);
   const often = (/** @type {number} */ play) => plays.filter((/** @type {number} */ each) => each === play).length;
   const usual = plays.sort((/** @type {number} */ a, /** @type {number} */ b) => often(b) - often(a))[0];
@@ -81,40 +81,40 @@ export function sizesFor(length) {
   return { bore: 63, rod: 36, retracted, stroke };
 }
 
-/** @param {any} mount */
+/** @param {Mount} mount */
 export function addBody(mount) {
   const name = freeName("body", mount.bodies ?? []);
   return { mount: { ...mount, bodies: [...(mount.bodies ?? []), name] }, name };
 }
 
-/** The body and every member that takes hold of it. @param {any} mount @param {string} body */
+/** The body and every member that takes hold of it. @param {Mount} mount @param {string} body @returns {Mount} */
 export function withoutBody(mount, body) {
-  const members = mount.members.filter((/** @type {any} */ each) => !bodiesOf(each).includes(body));
-  return { ...mount, bodies: mount.bodies.filter((/** @type {string} */ each) => each !== body), members };
+  const members = mount.members.filter((each) => !bodiesOf(each).includes(body));
+  return { ...mount, bodies: (mount.bodies ?? []).filter((each) => each !== body), members };
 }
 
-/** @param {any} mount @param {string} from @param {string} to */
+/** @param {Mount} mount @param {string} from @param {string} to @returns {Mount} */
 export function renamedBody(mount, from, to) {
   const swap = (/** @type {string} */ body) => (body === from ? to : body);
-  const members = mount.members.map((/** @type {any} */ each) =>
+  const members = mount.members.map((each) =>
     each.joins
       ? { ...each, joins: each.joins.map(swap) }
-      : { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, on: swap(end.on) })) },
+      : { ...each, ends: each.ends.map((end) => ({ ...end, on: swap(end.on) })) },
   );
-  return { ...mount, bodies: mount.bodies.map(swap), members };
+  return { ...mount, bodies: (mount.bodies ?? []).map(swap), members };
 }
 
-/** @param {any} member @returns {string[]} */
+/** @param {Member} member @returns {string[]} */
 function bodiesOf(member) {
-  return member.joins ?? member.ends.map((/** @type {any} */ end) => end.on);
+  return member.joins ?? member.ends.map((end) => end.on);
 }
 
-/** @param {any} mount @param {Set<string>} gone ids */
+/** @param {Mount} mount @param {Set<string>} gone ids @returns {Mount} */
 export function withoutMembers(mount, gone) {
-  return { ...mount, members: mount.members.filter((/** @type {any} */ each) => !gone.has(each.id)) };
+  return { ...mount, members: mount.members.filter((each) => !gone.has(each.id)) };
 }
 
-/** Copies beside the originals. @param {any} mount @param {Set<string>} chosen ids @param {number} by mm */
+/** Copies beside the originals. @param {Mount} mount @param {Set<string>} chosen ids @param {number} by mm */
 export function duplicated(mount, chosen, by) {
   return copied(
     mount,
@@ -124,13 +124,13 @@ export function duplicated(mount, chosen, by) {
   );
 }
 
-/** Copies on the other side of the blade's middle. @param {any} mount @param {Set<string>} chosen ids */
+/** Copies on the other side of the blade's middle. @param {Mount} mount @param {Set<string>} chosen ids */
 export function mirrored(mount, chosen) {
   const middle = middleOf(mount);
   return copied(mount, chosen, ([x, y]) => [2 * middle - x, y], otherSide);
 }
 
-/** The vertical line about which a mount's sides are alike. @param {any} mount */
+/** The vertical line about which a mount's sides are alike. @param {Mount} mount */
 export function middleOf(mount) {
   return (mount.blade.left[0] + mount.blade.right[0]) / 2;
 }
@@ -142,16 +142,17 @@ function otherSide(id) {
 }
 
 /**
- * @param {any} mount
+ * @param {Mount} mount
  * @param {Set<string>} chosen
  * @param {(at: Point) => Point} to
  * @param {(id: string) => string} name
+ * @returns {Mount}
  */
 function copied(mount, chosen, to, name) {
   const taken = ids(mount);
   const copies = mount.members
-    .filter((/** @type {any} */ each) => chosen.has(each.id))
-    .map((/** @type {any} */ each) => {
+    .filter((each) => chosen.has(each.id))
+    .map((each) => {
       const wanted = name(each.id);
       const id = taken.includes(wanted) ? freeName(wanted.replace(/ \d+$/, ""), taken) : wanted;
       taken.push(id);
@@ -163,12 +164,15 @@ function copied(mount, chosen, to, name) {
         }
         return moved;
       }
-      return { ...each, id, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, at: place(to(end.at)) })) };
+      return { ...each, id, ends: each.ends.map((end) => ({ ...end, at: place(to(end.at)) })) };
     });
   return { ...mount, members: [...mount.members, ...copies] };
 }
 
-/** A blade with nothing to hold it, to start from. @param {any} like a mount whose blade, load and the rest to keep */
+/**
+ * A blade with nothing to hold it, to start from.
+ * @param {Mount} like a mount whose blade, load and the rest to keep @returns {Mount}
+ */
 export function bareBlade(like) {
   return { ...like, title: "New mount", note: "", bodies: [], members: [] };
 }

@@ -10,13 +10,19 @@ import { valueAt, withValueAt } from "./places.js";
 const WHOLE = { valve: ["flow", "smallest_pulse"] };
 
 /**
- * @param {import("../core/store.js").State} state @param {string} place @param {any} value undefined takes it away
- * @returns {{mount: any, drafts: Record<string, any>}}
+ * @param {import("../core/store.js").State} state @param {string} place @param {unknown} value undefined takes it away
+ * @returns {{mount: Mount, drafts: Record<string, unknown>}}
  */
 export function withField(state, place, value) {
   const { mount, drafts } = state;
-  if (place === "load/size") return { mount: loadTurned(mount, loadSize(mount.load).degrees, value ?? 0), drafts };
-  if (place === "load/degrees") return { mount: loadTurned(mount, value ?? 90, loadSize(mount.load).size), drafts };
+  if (place === "load/size" || place === "load/degrees") {
+    if (!mount.load) return { mount, drafts };
+    const { size, degrees } = loadSize(mount.load);
+    const typed = /** @type {number|undefined} */ (value);
+    const turned =
+      place === "load/size" ? loadTurned(mount, degrees, typed ?? 0) : loadTurned(mount, typed ?? 90, size);
+    return { mount: turned, drafts };
+  }
   const [group, name] = place.split(".");
   const whole = /** @type {Record<string, string[]>} */ (WHOLE)[group];
   if (!whole) return { mount: withValueAt(mount, place, value), drafts };
@@ -41,7 +47,7 @@ export function withField(state, place, value) {
   return { mount: { ...mount, [group]: values }, drafts: others };
 }
 
-/** @param {any} mount @param {string} action @returns {any} */
+/** @param {Mount} mount @param {string} action @returns {Mount} */
 export function withEdit(mount, action) {
   const { left, right } = mount.blade;
   const middle = [(left[0] + right[0]) / 2, (left[1] + right[1]) / 2];
@@ -50,7 +56,7 @@ export function withEdit(mount, action) {
     const gone = Number(action.slice("remove-allowance-".length));
     return {
       ...mount,
-      allowances: allowances.filter((/** @type {any} */ _, /** @type {number} */ index) => index !== gone),
+      allowances: allowances.filter((_, index) => index !== gone),
     };
   }
   switch (action) {
@@ -78,7 +84,7 @@ export function withEdit(mount, action) {
           {
             label: freeName(
               "allowance",
-              allowances.map((/** @type {any} */ each) => each.label),
+              allowances.map((each) => each.label),
             ),
             plus_minus: 1,
             at: "ends",

@@ -16,7 +16,7 @@ export function download(blob, name) {
   setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
 }
 
-/** @param {any} mount @param {string} ending */
+/** @param {Mount} mount @param {string} ending */
 export function named(mount, ending) {
   const stem = mount.title
     .normalize("NFKD")
@@ -27,12 +27,12 @@ export function named(mount, ending) {
   return `${stem || "mount"}.${ending}`;
 }
 
-/** The document as a file that opens again here. @param {any} mount */
+/** The document as a file that opens again here. @param {Mount} mount */
 export function saveDocument(mount) {
   download(new Blob([`${JSON.stringify(mount, null, 1)}\n`], { type: "application/json" }), named(mount, "json"));
 }
 
-/** A file of the user's as a JSON value. @param {File} file @returns {Promise<any>} @throws {Error} in words */
+/** A file of the user's as a JSON value. @param {File} file @returns {Promise<unknown>} @throws {Error} in words */
 export async function readDocument(file) {
   if (file.size > LARGEST)
     throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: no mount document is that large.`);
@@ -46,7 +46,7 @@ export async function readDocument(file) {
 
 /**
  * Put a link that carries the mount on the clipboard.
- * @param {any} mount @param {any} command
+ * @param {Mount} mount @param {Command} command
  * @returns {Promise<string|null>} the link itself where the browser gives no clipboard, to be copied by hand
  */
 export async function copyLink(mount, command) {

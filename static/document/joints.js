@@ -14,17 +14,17 @@ import { endName, jointId } from "../values/joint.js";
  * @property {[number, number]} at mm
  */
 
-/** @param {any} mount @returns {Joint[]} */
+/** @param {Mount} mount @returns {Joint[]} */
 export function joints(mount) {
-  return mount.members.flatMap((/** @type {any} */ member) => {
+  return mount.members.flatMap((member) => {
     if (!member.ends) return [joint(member.id, member.id, member)];
-    return member.ends.map((/** @type {any} */ end, /** @type {number} */ index) =>
+    return member.ends.map((end, index) =>
       joint(jointId(member.id, index + 1), `${member.id}, ${endName(member, index)}`, end),
     );
   });
 }
 
-/** @param {string} name @param {string} label @param {any} part @returns {Joint} */
+/** @param {string} name @param {string} label @param {LinkEnd|Pin|Slide} part @returns {Joint} */
 function joint(name, label, part) {
   return { name, label, clearance: part.clearance ?? 0, rating: part.rating ?? null, at: part.at };
 }

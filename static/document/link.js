@@ -4,11 +4,12 @@
  */
 
 const LONGEST = 200_000;
+const UNREAD = "This link carries no mount that can be read: it may have been cut short. Ask for it again.";
 
 /** @typedef {{left: number, right: number}} Heights mm, + upward */
 /** @typedef {{title: string, note: string}} Typed */
 
-/** @param {any} value plain JSON @returns {Promise<string>} */
+/** @param {unknown} value plain JSON @returns {Promise<string>} */
 export async function pack(value) {
   const packed = await through(new Blob([JSON.stringify(value)]), new CompressionStream("deflate-raw"));
   let text = "";
@@ -17,7 +18,7 @@ export async function pack(value) {
 }
 
 /**
- * @param {string} text as `pack` wrote it @returns {Promise<any>}
+ * @param {string} text as `pack` wrote it @returns {Promise<unknown>}
  * @throws {Error} with a sentence for the user when it is no packed value
  */
 export async function unpack(text) {
@@ -29,8 +30,18 @@ export async function unpack(text) {
     const plain = await through(new Blob([bytes]), new DecompressionStream("deflate-raw"));
     return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(plain));
   } catch {
-    throw new Error("This link carries no mount that can be read: it may have been cut short. Ask for it again.");
+    throw new Error(UNREAD);
   }
+}
+
+/**
+ * The mount a part of a link carries, and where its cylinders are worked to: nobody has read yet what it is made of.
+ * @param {string} text @returns {Promise<Worked>} @throws {Error} with a sentence for the user when there is none
+ */
+export async function unpackMount(text) {
+  const found = /** @type {Partial<Worked>|null} */ (await unpack(text));
+  if (!found?.mount) throw new Error(UNREAD);
+  return { mount: found.mount, command: found.command ?? {} };
 }
 
 /** @param {Blob} blob @param {CompressionStream|DecompressionStream} stream @returns {Promise<Uint8Array>} */
@@ -55,7 +66,7 @@ export function parts(hash) {
 /**
  * The address of a page with a mount on board.
  * @param {string} path such as `/handout`
- * @param {Record<string, {mount: any, command?: Record<string, number>}>} aboard by name of the part
+ * @param {Record<string, {mount: Mount, command?: Command}>} aboard by name of the part
  * @param {string} [system] of units the page is to open in
  * @param {{ends?: Heights|null, typed?: Typed|null}} [more] what is asked of the ends, and what was typed on a handout
  */

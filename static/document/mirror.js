@@ -11,7 +11,7 @@ import { valueAt, withValueAt } from "./places.js";
 
 const PARTNER_MM = 1;
 
-/** The handle that mirrors another about the middle of the edge. @param {any} mount @param {string} name */
+/** The handle that mirrors another about the middle of the edge. @param {Mount} mount @param {string} name */
 export function partnerOf(mount, name) {
   const each = handle(mount, name);
   if (!each || isLoad(name)) return null;
@@ -30,7 +30,9 @@ export function partnerOf(mount, name) {
 
 /**
  * The mount with what was typed at a place put into the partner on the other side too, while both are kept alike.
- * @param {import("../core/store.js").State} state before @param {any} mount with the typed value @param {string} place
+ * @param {import("../core/store.js").State} state before
+ * @param {Mount} mount with the typed value
+ * @param {string} place
  */
 export function alikeField(state, mount, place) {
   const match = place.match(/^members\[(\d+)\](?:\.ends\[(\d)\])?\.(.+)$/);
@@ -44,6 +46,7 @@ export function alikeField(state, mount, place) {
   const theirs =
     member.ends && end !== undefined ? `${at}.ends[${Number(splitJoint(partner)[1]) - 1}].${key}` : `${at}.${key}`;
   const value = valueAt(mount, place);
-  const mirrored = key === "at[0]" ? 2 * middleOf(state.mount) - value : key === "direction[0]" ? -value : value;
+  const sideways = /** @type {number} */ (value);
+  const mirrored = key === "at[0]" ? 2 * middleOf(state.mount) - sideways : key === "direction[0]" ? -sideways : value;
   return withValueAt(mount, theirs, mirrored);
 }

@@ -6,16 +6,18 @@
 import { jointId, splitJoint } from "../values/joint.js";
 
 /** @typedef {readonly [number, number]} Point */
-/** @typedef {any} MountDocument */
-/** @typedef {{name: string, at: Point, body: string, label: string, member: any|null}} Handle */
+/** @typedef {{name: string, at: Point, body: string, label: string}} Held */
+/** @typedef {Held & {member: Member}} JointHandle */
+/** @typedef {JointHandle|(Held & {member: null})} Handle */
 
-/** Everything that can be dragged. @param {MountDocument} mount @returns {Handle[]} */
+/** Everything that can be dragged. @param {Mount} mount @returns {Handle[]} */
 export function handles(mount) {
+  /** @type {Handle[]} */
   const found = [
     { name: "blade/left", at: mount.blade.left, body: "blade", label: "blade, left end", member: null },
     { name: "blade/right", at: mount.blade.right, body: "blade", label: "blade, right end", member: null },
   ];
-  for (const side of ["left", "right"]) {
+  for (const side of /** @type {const} */ (["left", "right"])) {
     if (mount.sensors) {
       found.push({
         name: `sensors/${side}`,
@@ -38,7 +40,7 @@ export function handles(mount) {
   }
   for (const member of mount.members) {
     if (member.ends) {
-      member.ends.forEach((/** @type {any} */ end, /** @type {number} */ index) => {
+      member.ends.forEach((end, index) => {
         const side = index ? "rod end" : "barrel end";
         const label =
           member.kind === "cylinder"
@@ -64,36 +66,38 @@ function onWords(body) {
   return body === "frame" || body === "blade" ? body : `'${body}'`;
 }
 
-/** @param {MountDocument} mount @param {string} name @returns {Handle|undefined} */
+/** @param {Mount} mount @param {string} name @returns {Handle|undefined} */
 export function handle(mount, name) {
   return handles(mount).find((each) => each.name === name);
 }
 
 /**
  * The document with one handle elsewhere.
- * @param {MountDocument} mount
+ * @param {Mount} mount
  * @param {string} name
  * @param {Point} at mm, as drawn
- * @returns {MountDocument}
+ * @returns {Mount}
  */
 export function moved(mount, name, at) {
+  /** @type {[number, number]} */
   const place = [tidy(at[0]), tidy(at[1])];
-  if (name === "load/at") return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };
+  if (name === "load/at" && mount.load) return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };
   const edge = name.match(/^(blade|sensors)\/(left|right)$/);
-  if (edge) return { ...mount, [edge[1]]: { ...mount[edge[1]], [edge[2]]: place } };
+  if (edge) {
+    const part = /** @type {"blade"|"sensors"} */ (edge[1]);
+    return { ...mount, [part]: { ...mount[part], [edge[2]]: place } };
+  }
   const [owner, part] = splitJoint(name);
-  const members = mount.members.map((/** @type {any} */ member) => {
+  const members = mount.members.map((member) => {
     if (member.id !== owner) return member;
-    if (!part) return { ...member, at: place };
-    const ends = member.ends.map((/** @type {any} */ end, /** @type {number} */ index) =>
-      index + 1 === Number(part) ? { ...end, at: place } : end,
-    );
+    if (!member.ends) return { ...member, at: place };
+    const ends = member.ends.map((end, index) => (index + 1 === Number(part) ? { ...end, at: place } : end));
     return { ...member, ends };
   });
   return { ...mount, members };
 }
 
-/** The nearest point of the edge. @param {any} blade @param {Point} at @returns {[number, number]} */
+/** The nearest point of the edge. @param {Blade} blade @param {Point} at @returns {[number, number]} */
 function onEdge(blade, at) {
   const [dx, dy] = [blade.right[0] - blade.left[0], blade.right[1] - blade.left[1]];
   const share = ((at[0] - blade.left[0]) * dx + (at[1] - blade.left[1]) * dy) / (dx * dx + dy * dy);
@@ -102,17 +106,19 @@ function onEdge(blade, at) {
 }
 
 /**
- * The document with the load pointing another way, or of another size.
- * @param {MountDocument} mount
+ * The document with its load pointing another way, or of another size.
+ * @param {Mount} mount
  * @param {number} degrees from horizontal to the right, anticlockwise
  * @param {number} size N
+ * @returns {Mount}
  */
 export function loadTurned(mount, degrees, size) {
   const angle = (degrees * Math.PI) / 180;
-  return { ...mount, load: { ...mount.load, force: [tidy(size * Math.cos(angle)), tidy(size * Math.sin(angle))] } };
+  const load = /** @type {Load} */ (mount.load);
+  return { ...mount, load: { ...load, force: [tidy(size * Math.cos(angle)), tidy(size * Math.sin(angle))] } };
 }
 
-/** Size in N and direction in degrees of the load. @param {any} load */
+/** Size in N and direction in degrees of the load. @param {Load} load */
 export function loadSize(load) {
   const [x, y] = load.force;
   return { size: Math.hypot(x, y), degrees: tidy((Math.atan2(y, x) * 180) / Math.PI) };
@@ -120,15 +126,15 @@ export function loadSize(load) {
 
 /**
  * Members that go by another name in the next document, by the old one.
- * @param {MountDocument} before
- * @param {MountDocument} mount
+ * @param {Mount} before
+ * @param {Mount} mount
  * @returns {Map<string, string>}
  */
 export function renamedIn(before, mount) {
-  /** @type {[any, any][]} */
+  /** @type {[Member, Member][]} */
   const pairs =
     before.members.length === mount.members.length
-      ? before.members.map((/** @type {any} */ each, /** @type {number} */ index) => [each, mount.members[index]])
+      ? before.members.map((each, index) => [each, mount.members[index]])
       : [];
   return new Map(pairs.filter(([a, b]) => a.id !== b.id && a.kind === b.kind).map(([a, b]) => [a.id, b.id]));
 }
@@ -136,11 +142,11 @@ export function renamedIn(before, mount) {
 /**
  * A command for the next document: what a renamed cylinder was told is told it still, what a cylinder that is gone was
  * told is not.
- * @param {MountDocument} before @param {MountDocument} mount @param {Record<string, number>} command
+ * @param {Mount} before @param {Mount} mount @param {Record<string, number>} command
  */
 export function commandFor(before, mount, command) {
   const names = renamedIn(before, mount);
-  const known = new Set(cylinders(mount).map((/** @type {any} */ each) => each.id));
+  const known = new Set(cylinders(mount).map((each) => each.id));
   const told = Object.entries(command)
     .map(([id, move]) => /** @type {[string, number]} */ ([names.get(id) ?? id, move]))
     .filter(([id]) => known.has(id));
@@ -152,12 +158,12 @@ export function tidy(value) {
   return Math.round(value * 1e6) / 1e6;
 }
 
-/** @param {MountDocument} mount */
+/** @param {Mount} mount */
 export function cylinders(mount) {
-  return mount.members.filter((/** @type {any} */ member) => member.kind === "cylinder");
+  return mount.members.filter((member) => member.kind === "cylinder");
 }
 
-/** How long a cylinder or rod is drawn, mm. @param {any} member */
+/** How long a cylinder or rod is drawn, mm. @param {Rod|Cylinder} member */
 export function drawnLength(member) {
   const [a, b] = member.ends;
   return Math.hypot(b.at[0] - a.at[0], b.at[1] - a.at[1]);
@@ -165,7 +171,7 @@ export function drawnLength(member) {
 
 /**
  * The stroke a cylinder has from the drawn pose: [shortest, longest] as mm longer than drawn.
- * @param {any} cylinder
+ * @param {Cylinder} cylinder
  * @returns {[number, number]}
  */
 export function strokeRange(cylinder) {
@@ -175,11 +181,11 @@ export function strokeRange(cylinder) {
 
 /**
  * The hue number of every member and allowance: cylinders first, the same everywhere.
- * @param {MountDocument} mount
+ * @param {Mount} mount
  * @returns {Map<string, number>}
  */
 export function hues(mount) {
-  const order = cylinders(mount).map((/** @type {any} */ each) => each.id);
+  const order = cylinders(mount).map((each) => each.id);
   for (const member of mount.members) if (member.kind !== "cylinder") order.push(member.id);
   for (const allowance of mount.allowances ?? []) order.push(`allowance ${allowance.label}`);
   return new Map(order.map((/** @type {string} */ name, /** @type {number} */ index) => [name, index % 8]));

@@ -17,7 +17,7 @@ import { NO_NUMBER, accept, refuse } from "../core/complaint.js";
 import { listenToButtons } from "../core/clicks.js";
 import { fill, isUntouched, taken, whileAsked } from "../core/entry.js";
 import { oncePerFrame } from "../core/frame.js";
-import { address, endsAboard, parts, typedAboard, unpack } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpackMount } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
@@ -370,7 +370,7 @@ async function brought(aboardParts) {
     const packed = aboardParts.get(name);
     if (!packed) continue;
     try {
-      const { mount, command = {} } = await unpack(packed);
+      const { mount, command } = await unpackMount(packed);
       found[name] = { mount, command, readout: await answerOf("/readout", { mount, command }) };
     } catch (error) {
       said.push(`${name.toUpperCase()} was not opened. ${wrong(error, preferredUnits() ?? "metric")}`);

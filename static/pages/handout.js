@@ -12,7 +12,7 @@ import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
 import { printed, viewed } from "./handout/state.js";
 import { working } from "./handout/working.js";
-import { address, endsAboard, parts, typedAboard, unpack, withTyped } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpackMount, withTyped } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
@@ -260,8 +260,8 @@ async function start() {
     ? [brought.get("a"), brought.get("b")]
     : [brought.get("m") ?? brought.get("a")];
   const carried = packed[0]
-    ? await Promise.all(packed.map((each) => unpack(String(each))))
-    : [{ mount: await answerOf(`/scenarios/${FIRST}`) }];
+    ? await Promise.all(packed.map((each) => unpackMount(String(each))))
+    : [{ mount: await answerOf(`/scenarios/${FIRST}`), command: {} }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
   system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
   find("#title").textContent =

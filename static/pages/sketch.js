@@ -15,7 +15,7 @@ import { listenToForms, offerGrids } from "./sketch/forms.js";
 import { Autosave, lastKept } from "../core/autosave.js";
 import { jointGestures } from "../sheet/jointgestures.js";
 import { listenToKeys } from "./sketch/keys.js";
-import { parts, unpack } from "../document/link.js";
+import { parts, unpackMount } from "../document/link.js";
 import { Live } from "../core/live.js";
 import { FirstLook, greeted } from "../core/firstlook.js";
 import { handles, isLoad } from "../document/mount.js";
@@ -207,8 +207,8 @@ async function openAboard(aboard) {
     if (!store.state.mount) openShipped(FIRST);
     history.replaceState(null, "", location.pathname);
     await opened(async () => {
-      const { mount, command } = await unpack(packed);
-      await openDocument(mount, command ?? {});
+      const { mount, command } = await unpackMount(packed);
+      await openDocument(mount, command);
     });
     return true;
   }

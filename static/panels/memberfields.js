@@ -11,7 +11,7 @@ import { jointPlace } from "./picked.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
-/** @param {State} state @param {import("../document/mount.js").Handle} what */
+/** @param {State} state @param {import("../document/mount.js").JointHandle} what */
 export function memberFields(state, what) {
   const { mount, system } = state;
   const at = `members[${mount.members.indexOf(what.member)}]`;

@@ -95,7 +95,7 @@ function coordinates(state, what, name) {
 /**
  * The place in the document of a picked joint.
  * @param {State} state
- * @param {import("../document/mount.js").Handle} what
+ * @param {import("../document/mount.js").JointHandle} what
  */
 export function jointPlace(state, what) {
   const at = `members[${state.mount.members.indexOf(what.member)}]`;

@@ -6,7 +6,6 @@
 import { amount } from "./units.js";
 import { vocabulary } from "./vocabulary.js";
 
-/** @typedef {import("./units.js").System} System */
 /** @typedef {import("./units.js").Quantity} Quantity */
 /** @typedef {[number|string, string]} Value a number and its quantity, or a word and what it names */
 /** @typedef {{text: string, values: Record<string, Value>}} Sentence */

@@ -7,7 +7,9 @@ import { endName, splitJoint } from "./joint.js";
 import { filled } from "./messages.js";
 import { amount, number, unit } from "./units.js";
 
-/** @typedef {import("./units.js").System} System */
+const ENDS = /** @type {const} */ (["left", "right"]);
+
+/** What carries load. @typedef {Actuator & {force: number, pressure: number, load_ratio: number}} Loaded */
 
 /** @param {number} coupling @param {System} system */
 export function couplingWords(coupling, system) {
@@ -19,7 +21,7 @@ export function couplingWords(coupling, system) {
   return `${lift} ${coupling < 0 ? "drops" : "rises"} ${shown}`;
 }
 
-/** @param {any} budget @param {System} system @returns {{inside: boolean|null, words: string, end: "left"|"right"}} */
+/** @param {Budget} budget @param {System} system @returns {{inside: boolean|null, words: string, end: EndName}} */
 export function verdict(budget, system) {
   const end = budget.left.worst > budget.right.worst ? "left" : "right";
   if (budget.tolerance === null) return { inside: null, words: `${end} end; no tolerance is set`, end };
@@ -32,13 +34,15 @@ export function verdict(budget, system) {
   };
 }
 
-/** The cylinder that works hardest under the load. @param {any} actuators @returns {[string, any]|null} */
+/** The cylinder that works hardest under the load. @param {Record<string, Actuator>} actuators */
 export function hardest(actuators) {
-  const loaded = Object.entries(actuators).filter(([, each]) => each.load_ratio !== null);
+  const loaded = /** @type {[string, Loaded][]} */ (
+    Object.entries(actuators).filter(([, each]) => each.load_ratio !== null)
+  );
   return loaded.length ? loaded.reduce((a, b) => (b[1].load_ratio > a[1].load_ratio ? b : a)) : null;
 }
 
-/** @param {string} name @param {any} actuator @param {System} system */
+/** @param {string} name @param {Loaded} actuator @param {System} system */
 export function forceWords(name, actuator, system) {
   const way = actuator.force >= 0 ? "pushed" : "pulled";
   return (
@@ -47,27 +51,27 @@ export function forceWords(name, actuator, system) {
   );
 }
 
-/** What a source is called. @param {any} mount @param {{id: string, member: string|null, kind: string}} source */
+/** What a source is called. @param {Mount} mount @param {Pick<BudgetSource, "id"|"member"|"kind">} source */
 export function sourceName(mount, source) {
   if (source.kind === "allowance") {
     const [label, side] = splitJoint(source.id);
-    const at = (mount.allowances ?? []).find((/** @type {any} */ each) => each.label === label)?.at;
+    const at = (mount.allowances ?? []).find((each) => each.label === label)?.at;
     return at === "ends" ? `${label}, ${side} end` : `${label}, ${side}`;
   }
   return source.kind === "clearance" ? jointName(mount, source.id) : `${source.id}, ${source.kind}`;
 }
 
-/** What a joint is called on every panel. @param {any} mount @param {string} joint as the readout names it */
+/** What a joint is called on every panel. @param {Mount} mount @param {string} joint as the readout names it */
 export function jointName(mount, joint) {
   const [id, number] = splitJoint(joint);
-  const member = mount.members.find((/** @type {any} */ each) => each.id === id);
+  const member = mount.members.find((each) => each.id === id);
   if (!member?.ends || !number) return joint;
   return `${id}, ${endName(member, Number(number) - 1)}`;
 }
 
 /**
  * A message of the server's in the units shown, with joints called what they are called on the panels.
- * @param {import("./messages.js").Sentence} message @param {any} mount @param {System} system
+ * @param {import("./messages.js").Sentence} message @param {Mount} mount @param {System} system
  */
 export function messageWords(message, mount, system) {
   return filled(message, system, (joint) => jointName(mount, joint));
@@ -75,7 +79,7 @@ export function messageWords(message, mount, system) {
 
 /**
  * Why there is no number.
- * @param {{answered: any, refusal: any, mount: any, system: System}} state
+ * @param {{answered: Readout|null, refusal: object|null, mount: Mount, system: System}} state
  * @param {string} path
  */
 export function reasonFor({ answered, refusal, mount, system }, path) {
@@ -84,7 +88,10 @@ export function reasonFor({ answered, refusal, mount, system }, path) {
   return reason ? messageWords(reason, mount, system) : "not known";
 }
 
-/** How the mount hangs or binds, which body can still move and how, or what would free it. @param {any} mobility */
+/**
+ * How the mount hangs or binds, which body can still move and how, or what would free it.
+ * @param {Mobility} mobility
+ */
 export function mobilityWords(mobility) {
   const many = mobility.redundant === 1 ? "one constraint" : `${mobility.redundant} constraints`;
   if (mobility.state === "loose") {
@@ -109,7 +116,7 @@ export function mobilityWords(mobility) {
 
 /**
  * What each body can still do, over all free motions.
- * @param {Record<string, {at: number[], shift: number[], turn: number}>[]} motions
+ * @param {Mobility["motion"]} motions
  */
 function motionWords(motions) {
   const said = Object.keys(motions[0]).flatMap((body) => {
@@ -189,7 +196,7 @@ export function apportion(parts, digits) {
 
 /**
  * What load, weight and play do at a joint, a line each; nothing where the numbers do not hold.
- * @param {string} joint @param {any} numbers @param {any} detail @param {System} system
+ * @param {string} joint @param {Readout|null} numbers @param {DetailAnswer|null} detail @param {System} system
  */
 export function jointWords(joint, numbers, detail, system) {
   const force = numbers?.forces?.[joint];
@@ -202,10 +209,10 @@ export function jointWords(joint, numbers, detail, system) {
   if (loads.length) lines.push(loads.join(", "));
   if (force.use !== null)
     lines.push(`at most ${amount(force.worst, "force", system)}: ${Math.round(force.use * 100)} % of its rating`);
-  const [left, right] = ["left", "right"].map((end) =>
-    numbers.budget[end].sources.find((/** @type {any} */ each) => each.id === joint && each.kind === "clearance"),
+  const [left, right] = ENDS.map((end) =>
+    numbers.budget?.[end].sources.find((each) => each.id === joint && each.kind === "clearance"),
   );
-  if (left) {
+  if (left && right) {
     lines.push(`its play: left ±${number(left.high, "error", system)}, right ±${amount(right.high, "error", system)}`);
     if (left.play === "held") lines.push("the weight holds it to one side");
     if (left.play === "turns over") lines.push("the load turns it over");
@@ -217,7 +224,7 @@ export function jointWords(joint, numbers, detail, system) {
 
 /**
  * The four headline numbers in words, a line each; of a mount that is not located, why.
- * @param {any} readout
+ * @param {Readout} readout
  * @param {System} system
  */
 export function readoutWords(readout, system) {
@@ -228,17 +235,20 @@ export function readoutWords(readout, system) {
   const count =
     coupling.moves &&
     Math.max(
-      ...["left", "right"].map(
-        (end) =>
-          Object.values(coupling.moves[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length,
+      ...Object.values(coupling.moves).map(
+        (moves) => Object.values(moves).filter((move) => Math.abs(move) > 1e-6).length,
       ),
     );
-  const unloaded = absent["actuators.load_ratio"] ?? absent["actuators.force"] ?? "not known";
+  const why = (/** @type {string[]} */ ...paths) => {
+    const reason = paths.map((path) => absent[path]).find(Boolean);
+    return reason ? filled(reason, system) : "not known";
+  };
+  const unloaded = why("actuators.load_ratio", "actuators.force");
   const cylinders = count === 1 ? "1 cylinder" : `${count} cylinders`;
   return [
-    `coupling ${coupling.worst === null ? absent["coupling.worst"] : number(coupling.worst, "ratio", system)}`,
+    `coupling ${coupling.worst === null ? why("coupling.worst") : number(coupling.worst, "ratio", system)}`,
     `worst edge error ${amount(Math.max(budget.left.worst, budget.right.worst), "error", system)}, ${words}`,
     `cylinder load ${most ? `${number(most[1].load_ratio, "ratio", system)} times the edge load` : unloaded}`,
-    `to correct one end alone: ${count ? cylinders : absent["coupling.moves"]}`,
+    `to correct one end alone: ${count ? cylinders : why("coupling.moves")}`,
   ];
 }

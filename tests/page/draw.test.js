@@ -16,13 +16,19 @@ import { drawnLength, strokeRange } from "../../static/document/mount.js";
 import { partnerOf } from "../../static/document/mirror.js";
 import { mountNamed, shipped } from "./mounts.js";
 
-/** @param {any} mount @returns {string[]} */
-const ids = (mount) => mount.members.map((/** @type {any} */ each) => each.id);
+/** @param {Mount} mount @returns {string[]} */
+const ids = (mount) => mount.members.map((each) => each.id);
+
+/** The newest of a mount's members, which has two ends. @param {Mount} mount */
+const newest = (mount) => /** @type {Rod|Cylinder} */ (mount.members.at(-1));
+
+/** @param {number} x @returns {LinkEnd} */
+const at = (x) => ({ on: "frame", at: [x, 0] });
 
 test("a drawn cylinder is about half out, whatever its length", () => {
   for (const length of [40, 300, 812, 2500]) {
-    const cylinder = { ends: [{ at: [0, 0] }, { at: [length, 0] }], ...sizesFor(length) };
-    const [shortest, longest] = strokeRange(cylinder);
+    const [barrel, rod] = [at(0), at(length)];
+    const [shortest, longest] = strokeRange({ kind: "cylinder", id: "new", ends: [barrel, rod], ...sizesFor(length) });
     assert.ok(shortest < 0 && longest > 0, `${length}`);
     assert.ok(Math.abs(shortest + longest) <= 5, `${length}: ${shortest} to ${longest}`);
   }
@@ -34,14 +40,15 @@ test("a new rod takes a name that is free", () => {
   const once = addLink(mount, "rod", hold("frame", 0), hold("blade", 300));
   const twice = addLink(once, "rod", hold("frame", 0), hold("blade", 300));
   assert.deepEqual(ids(twice).slice(-2), ["rod 1", "rod 2"]);
-  assert.equal(drawnLength(twice.members.at(-1)), 300);
+  assert.equal(drawnLength(newest(twice)), 300);
 });
 
 test("copies stand beside the originals under names of their own", () => {
   const mount = mountNamed("3-twin-cylinders");
+  const original = /** @type {Cylinder} */ (mount.members[0]);
   const next = duplicated(mount, new Set(["left cylinder"]), 40);
-  assert.equal(next.members.at(-1).id, "left cylinder 1");
-  assert.equal(next.members.at(-1).ends[0].at[0], mount.members[0].ends[0].at[0] + 40);
+  assert.equal(newest(next).id, "left cylinder 1");
+  assert.equal(newest(next).ends[0].at[0], original.ends[0].at[0] + 40);
 });
 
 test("what is mirrored lies as far on the other side, and what is mirrored twice where it was", () => {
@@ -50,12 +57,12 @@ test("what is mirrored lies as far on the other side, and what is mirrored twice
   assert.deepEqual(ids(next), ["left cylinder", "right cylinder"]);
   assert.equal(partnerOf(next, "left cylinder / 1"), "right cylinder / 1");
   const back = mirrored(next, new Set(["right cylinder"]));
-  assert.deepEqual(back.members.at(-1).ends, mount.members[0].ends);
+  assert.deepEqual(newest(back).ends, mount.members[0].ends);
 });
 
 test("a body that is renamed is renamed wherever it is held, and one that is gone takes its members along", () => {
   for (const [name, mount] of shipped().filter(([, each]) => each.bodies?.length)) {
-    const [body] = mount.bodies;
+    const [body] = mount.bodies ?? [];
     const renamed = JSON.stringify(renamedBody(mount, body, "new name").members);
     assert.ok(!renamed.includes(`"on":"${body}"`), name);
     assert.ok(!JSON.stringify(withoutBody(mount, body).members).includes(`"${body}"`), name);

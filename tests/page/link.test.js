@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { pack, parts, unpack } from "../../static/document/link.js";
+import { pack, parts, unpack, unpackMount } from "../../static/document/link.js";
 import { shipped } from "./mounts.js";
 
 test("every shipped mount comes out of a link as it went in", async () => {
@@ -18,6 +18,12 @@ test("a link that was cut short or is too long says so in words", async () => {
   const text = await pack({ title: "whole" });
   for (const bad of [text.slice(0, 5), "", "?", "A".repeat(200_001)]) {
     await assert.rejects(unpack(bad), /^Error: This link carries no mount that can be read/);
+  }
+});
+
+test("a link that carries something else than a mount says so in words", async () => {
+  for (const other of [null, 5, "mount", [], { command: {} }]) {
+    await assert.rejects(unpackMount(await pack(other)), /^Error: This link carries no mount that can be read/);
   }
 });
 

@@ -141,6 +141,20 @@ def test_the_open_api_description_documents_every_field() -> None:
     assert undocumented == []
 
 
+def test_the_open_api_description_holds_the_messages_of_the_sockets() -> None:
+    schemas = client().get("/openapi.json").json()["components"]["schemas"]
+    assert set(schemas["LiveQuestion"]["properties"]) == {"seq", "mount", "command", "ends"}
+    assert set(schemas["LiveAnswer"]["properties"]) == {"seq", "readout", "reach"}
+    assert set(schemas["LiveRefusal"]["properties"]) == {"seq", "error"}
+    assert set(schemas["Notice"]["properties"]) == {"revision", "key", "deleted"}
+
+
+def test_an_answer_is_described_with_all_of_its_fields() -> None:
+    schemas = client().get("/openapi.json").json()["components"]["schemas"]
+    for name in ("Message", "Readout", "StandingMember", "BudgetSource", "WorkingStep"):
+        assert schemas[name]["required"] == list(schemas[name]["properties"])
+
+
 def _is_part(field: dict[str, Any]) -> bool:
     """Fields that hold another documented part need no text of their own."""
     return "$ref" in str(field.get("anyOf", field.get("items", "")))
