@@ -1,3 +1,54 @@
-"""Blade Mount Sketcher: how a blade mount's layout turns play, oil and load into error at the cutting edge."""
+"""Blade Mount Sketcher: how a blade mount's layout turns play, oil and load into error at the cutting edge.
+
+What scripts need is found here by its own name, ``from app import read_file, readout``, and loaded when it is first
+asked for. No name here is that of a module of the package.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from app.analysis import Analysis
+    from app.document.edit import with_change
+    from app.document.errors import SketcherError
+    from app.document.models import Mount, as_document
+    from app.document.reading import read_file, read_mount
+    from app.results.detail import detail
+    from app.results.readout import readout
+    from app.shipped import shipped_mounts
 
 __version__ = "0.1.0"
+
+__all__ = [
+    "Analysis",
+    "Mount",
+    "SketcherError",
+    "as_document",
+    "detail",
+    "read_file",
+    "read_mount",
+    "readout",
+    "shipped_mounts",
+    "with_change",
+]
+
+_HOMES = {
+    "Analysis": "app.analysis",
+    "Mount": "app.document.models",
+    "SketcherError": "app.document.errors",
+    "as_document": "app.document.models",
+    "detail": "app.results.detail",
+    "read_file": "app.document.reading",
+    "read_mount": "app.document.reading",
+    "readout": "app.results.readout",
+    "shipped_mounts": "app.shipped",
+    "with_change": "app.document.edit",
+}
+
+if not TYPE_CHECKING:  # a name that is not there is a mistake to the type checker too
+
+    def __getattr__(name: str) -> object:
+        """A public name, from the module it stands in. Raises AttributeError for any other."""
+        if name not in _HOMES:
+            raise AttributeError(f"module 'app' has no attribute '{name}'; it offers {', '.join(__all__)}")
+        return getattr(import_module(_HOMES[name]), name)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+import app
 from app.cli import _parser
 
 ROOT = Path(__file__).parents[1]
@@ -39,6 +40,19 @@ def test_every_option_a_user_needs_is_in_the_readme(option: str) -> None:
 @pytest.mark.parametrize("task", ["readout", "detail", "document", "scenarios", "export-dxf", "export-csv"])
 def test_every_task_of_the_command_line_is_in_the_readme(task: str) -> None:
     assert f"`{task}`" in README or f"blade-mount {task}" in README
+
+
+def test_the_example_in_python_prints_what_stands_below_it(capsys: pytest.CaptureFixture[str]) -> None:
+    [(code, printed)] = re.findall(
+        r"<!-- python: sweep -->\n```python\n(.*?)```\n\n```text\n(.*?)```", README, re.DOTALL
+    )
+    exec(compile(code, "README.md", "exec"), {})  # noqa: S102 - the project's own
+    assert capsys.readouterr().out == printed
+
+
+@pytest.mark.parametrize("name", app.__all__)
+def test_every_public_name_is_in_the_readme(name: str) -> None:
+    assert f"`{name}`" in README
 
 
 @pytest.mark.parametrize("place", re.findall(r"\]\((?!https?:|#)([^)]+)\)", README + DEVELOPERS))
