@@ -29,8 +29,6 @@ ANSWERS: dict[str, tuple[Answering, str]] = {
 }
 """What is printed as JSON: the function, and its words in the help."""
 
-_EXPORT_TASKS = {f"export-{each.name}": each for each in EXPORTS.values()}
-
 PORT = 8420
 PORTS_TRIED = 50
 
@@ -49,7 +47,7 @@ def main(arguments: list[str] | None = None) -> int:
             return _list_scenarios()
         if chosen.task == "document":
             return _describe_document()
-        if export := _EXPORT_TASKS.get(chosen.task or ""):
+        if export := _export_tasks().get(chosen.task or ""):
             return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
     except SketcherError as error:
@@ -81,7 +79,7 @@ def _parser() -> argparse.ArgumentParser:
     tasks = parser.add_subparsers(dest="task", metavar="task")
     for task, (_, words) in ANSWERS.items():
         _takes_mount(tasks.add_parser(task, help=words))
-    for task, each in _EXPORT_TASKS.items():
+    for task, each in _export_tasks().items():
         export = tasks.add_parser(task, help=f"write {each.words}")
         _takes_mount(export)
         export.add_argument("out", type=Path, help="file to write; one that is there is replaced")
@@ -95,6 +93,11 @@ def _parser() -> argparse.ArgumentParser:
     tasks.add_parser("document", help="describe every field of a mount document, as Markdown")
     tasks.add_parser("scenarios", help="list the mounts that ship with the tool")
     return parser
+
+
+def _export_tasks() -> dict[str, Export]:
+    """Every format by its task."""
+    return {f"export-{each.name}": each for each in EXPORTS.values()}
 
 
 def _takes_mount(task: argparse.ArgumentParser) -> None:
