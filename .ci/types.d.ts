@@ -56,9 +56,11 @@ declare global {
   type BudgetSource = Server["BudgetSource"];
   type Dial = Server["Dial"];
   type Reach = Server["Reach"];
+  /** The true worst is asked for first; the rest of the detail comes after it. */
+  type Judged = Server["Judged"];
   type DetailAnswer = Server["Detail"];
+  type WeighedBody = Server["Body"];
   type Spread = Server["Spread"];
-  type Linearity = Server["Linearity"];
   type Improve = Server["Improve"];
   type Verified = Server["Verified"];
   type Wear = Server["Wear"];

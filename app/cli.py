@@ -25,7 +25,7 @@ from app.shipped import shipped_mounts
 Answering = Callable[[Mount, Mapping[str, object]], object]
 ANSWERS: dict[str, tuple[Answering, str]] = {
     "readout": (readout, "print the readout of a mount document as JSON"),
-    "detail": (detail, "print spread, linearity, what to change first and allowed wear as JSON"),
+    "detail": (detail, "print true worst, spread, what to change first and allowed wear as JSON"),
 }
 """What is printed as JSON: the function, and its words in the help."""
 

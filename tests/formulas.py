@@ -67,14 +67,24 @@ class _Reader:
 
     def item(self, items: list[ElementTree.Element]) -> tuple[float, list[ElementTree.Element]]:
         first, rest = items[0], items[1:]
+        if first.text == "log":
+            return math.log(self.element(rest[0])), rest[1:]
+        if first.text == "max":
+            return self.largest(list(rest[0])[1:-1]), rest[1:]
         if first.tag != "mo":
             return self.element(first), rest
         if first.text == "−":
             value, rest = self.item(rest)
             return -value, rest
         value, rest = self.total(rest)
-        assert rest[0].text == {"(": ")", "|": "|"}[first.text or ""]
-        return (abs(value) if first.text == "|" else value), rest[1:]
+        assert rest[0].text == {"(": ")", "|": "|", "⌈": "⌉"}[first.text or ""]
+        return {"(": value, "|": abs(value), "⌈": float(math.ceil(value))}[first.text or ""], rest[1:]
+
+    def largest(self, items: list[ElementTree.Element]) -> float:
+        """The largest of what stands between commas."""
+        marks = [place for place, each in enumerate(items) if each.text == ","]
+        parts = zip([-1, *marks], [*marks, len(items)], strict=True)
+        return max(self.row(items[start + 1 : stop]) for start, stop in parts)
 
     def element(self, element: ElementTree.Element) -> float:
         alone = ElementTree.Element("math")

@@ -162,17 +162,23 @@ def given_way(drawn: Document, command: Command) -> tuple[dict[str, float], dict
     for member in drawn["members"]:
         if member["kind"] == "cylinder" and "oil" in drawn:
             entry = answer["actuators"][member["id"]]
-            force, out = entry["force"], entry["extension"]
-            piston = math.pi / 4 * (member["bore"] ** 2 - (0 if force > 0 else member["rod"] ** 2))
-            column = out if force > 0 else member["stroke"] - out
-            trapped = piston * column + MM3_PER_ML * member.get("hose_volume", 0)
-            oil[member["id"]] = -force / piston * trapped / drawn["oil"]["bulk_modulus"] / piston
+            weight, load, out = entry["weight_force"] or 0.0, entry["force"], entry["extension"]
+            after, before = (_gives(member, force, out, drawn["oil"]) for force in (weight + load, weight))
+            oil[member["id"]] = after - before
         if member["kind"] == "rod" and "section_area" in member:
             first, second = (complex(*place) for place in answer["pose"]["members"][member["id"]]["ends"])
             pull = -complex(*answer["forces"][f"{member['id']} / 2"]["load"])
             tension = (pull * (second - first).conjugate()).real / abs(second - first)
             rods[member["id"]] = tension * abs(second - first) / (member["section_area"] * member["elastic_modulus"])
     return oil, rods
+
+
+def _gives(member: Document, force: float, out: float, oil: Document) -> float:
+    """How far the oil on the side that a force presses lets a cylinder go, mm, - shorter."""
+    piston = math.pi / 4 * (member["bore"] ** 2 - (0 if force > 0 else member["rod"] ** 2))
+    column = out if force > 0 else member["stroke"] - out
+    trapped = piston * column + MM3_PER_ML * member.get("hose_volume", 0)
+    return float(-force / piston * trapped / oil["bulk_modulus"] / piston)
 
 
 def two_states(drawn: Document, command: Command) -> Callable[[float], Array]:

@@ -17,6 +17,7 @@ from app.analysis import Analysis
 from app.document.reading import read_mount
 from app.solve.equations import Array
 from tests.answers import readout
+from tests.loaded import given_way, without
 from tests.mounts import (
     Command,
     Document,
@@ -245,7 +246,8 @@ def test_the_instant_centre_is_the_point_of_the_blade_that_stands_still(case: tu
 @law
 @given(worked_mounts())
 def test_a_budget_is_the_sum_of_its_sources_and_nothing_else(case: tuple[Document, Command]) -> None:
-    answer = answer_of(*case)["budget"]
+    whole = answer_of(*case)
+    answer = whole["budget"]
     for side in ENDS:
         end = answer[side]
         lows, highs = ([source[key] for source in end["sources"]] for key in ("low", "high"))
@@ -261,7 +263,9 @@ def test_a_budget_is_the_sum_of_its_sources_and_nothing_else(case: tuple[Documen
         shares = [source["share"] for source in end["sources"]]
         assert sum(shares) == pytest.approx(1)
         assert shares == sorted(shares, reverse=True)
-    assert answer["inside"] == (max(answer[side]["worst"] for side in ENDS) <= answer["tolerance"])
+    over = any(each["relief_share"] > 1 for each in whole["actuators"].values())
+    within = max(answer[side]["worst"] for side in ENDS) <= answer["tolerance"]
+    assert answer["inside"] == (None if over else within)
 
 
 @law
@@ -321,21 +325,11 @@ def test_a_mount_whose_oil_and_rods_give_way_stands_where_the_budget_says(case: 
             joint["clearance"] = 0
     answer = answer_of(drawn, command)
     analysis = analysed(drawn, command)
-    give, errors = np.zeros(len(analysis.pose.lengths)), np.zeros(analysis.assembly.equations.by_error.shape[1])
-    cylinders = [member for member in drawn["members"] if member["kind"] == "cylinder"]
-    for number, member in enumerate(cylinders):
-        force, out = answer["actuators"][member["id"]]["force"], answer["actuators"][member["id"]]["extension"]
-        piston = math.pi / 4 * (member["bore"] ** 2 - (0 if force > 0 else member["rod"] ** 2))
-        trapped = piston * (out if force > 0 else member["stroke"] - out) + 1000 * member["hose_volume"]
-        give[number] = -(force / piston) * trapped / drawn["oil"]["bulk_modulus"] / piston
-    for member, part in zip(drawn["members"], analysis.assembly.equations.error_of, strict=True):
-        if member["kind"] == "rod":
-            pull = -complex(*answer["forces"][f"{member['id']} / 2"]["load"])
-            along = complex(*answer["pose"]["members"][member["id"]]["ends"][1]) - complex(
-                *answer["pose"]["members"][member["id"]]["ends"][0]
-            )
-            tension = (pull * along.conjugate()).real / abs(along)
-            errors[part.start] = tension * abs(along) / (member["section_area"] * member["elastic_modulus"])
+    oil, rods = given_way(drawn, command)
+    give = np.array([oil[cylinder.id] for cylinder in analysis.mount.cylinders])
+    errors = np.zeros(analysis.assembly.equations.by_error.shape[1])
+    for member, part in zip(analysis.mount.members, analysis.assembly.equations.error_of, strict=True):
+        errors[part.start] = rods.get(member.id, 0.0)
     scale = 0.01
     moved = (heights(analysis, scale * errors, scale * give) - heights(analysis, -scale * errors, -scale * give)) / (
         2 * scale
@@ -437,13 +431,17 @@ def test_a_mount_of_another_size_gives_lengths_of_that_size_and_the_same_ratios(
         ratios = ("left", "right", "lead", "coupling", "force", "load_ratio")
         assert same([grown["actuators"][name][key] for key in ratios], [entry[key] for key in ratios])
     assert same(size_of_worst(grown), size_of_worst(plain))
-    assert same(grown["forces"], plain["forces"])
+    # The relief pressure stays, so a cylinder of another size stalls at another force.
+    for name, force in plain["forces"].items():
+        kept = ("load", "weight", "together", "worst")
+        assert same([grown["forces"][name][key] for key in kept], [force[key] for key in kept])
     assert grown["pose"]["slope"] == pytest.approx(plain["pose"]["slope"], abs=1e-9)
     for side in ENDS:
         assert same(grown["pose"]["ends"][side], [factor * part for part in plain["pose"]["ends"][side]])
         for key in ("low", "high", "worst", "band", "rss"):
             assert grown["budget"][side][key] == pytest.approx(factor * plain["budget"][side][key])
-    assert grown["budget"]["inside"] == plain["budget"]["inside"]
+    if None not in (verdicts := (grown["budget"]["inside"], plain["budget"]["inside"])):
+        assert verdicts[0] == verdicts[1]
 
 
 @law
@@ -547,9 +545,12 @@ def test_forces_and_give_grow_with_the_load_and_play_does_not(case: tuple[Docume
     plain, loaded = answer_of(drawn, command), answer_of(heavier, command)
     for name, force in plain["forces"].items():
         assert same(loaded["forces"][name]["load"], [factor * part for part in force["load"]])
+    weightless = [without(each, "blade.mass") for each in (drawn, heavier)]
+    plain, loaded = (answer_of(each, command) for each in weightless)
     for side in ENDS:
         grown = by_source(loaded["budget"][side])
         for (name, kind), source in by_source(plain["budget"][side]).items():
+            # With a weight the side that is pressed may change on the way.
             times = factor if kind in ("oil", "stretch") else 1
             assert grown[name, kind]["high"] == pytest.approx(times * source["high"], abs=1e-12)
             assert grown[name, kind]["low"] == pytest.approx(times * source["low"], abs=1e-12)

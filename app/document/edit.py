@@ -75,6 +75,14 @@ def _field(key: str) -> Callable[[Mount, Document, str, float], None]:
     return change
 
 
+def _lug_stiffness(mount: Mount, document: Document, name: str, by: float) -> None:
+    _joint(mount, document, name)["stiffness"] += by
+
+
+def _tyre_stiffness(mount: Mount, document: Document, name: str, by: float) -> None:
+    document["tyres"]["stiffness"] += by
+
+
 def _member(document: Document, name: str) -> Document:
     found: Document = next(each for each in document["members"] if each["id"] == name)
     return found
@@ -97,5 +105,7 @@ CHANGES: dict[str, Callable[[Mount, Document, str, float], None]] = {
     "bulk modulus": _bulk_modulus,
     "hose volume": _field("hose_volume"),
     "section area": _field("section_area"),
+    "lug stiffness": _lug_stiffness,
+    "tyre stiffness": _tyre_stiffness,
 }
 """Every number a designer can change, by its name in answers."""

@@ -8,9 +8,21 @@ import json
 from functools import cached_property
 from typing import Annotated, Any, Literal, NamedTuple
 
-from pydantic import BeforeValidator, Field, StringConstraints
+from pydantic import BeforeValidator, Discriminator, Field, StringConstraints, Tag
 
-from app.document.parts import BLADE, Force, Length, Name, NotNegative, Part, Place, Point, Positive, measured
+from app.document.parts import (
+    BLADE,
+    Coordinate,
+    Force,
+    Length,
+    Name,
+    NotNegative,
+    Part,
+    Place,
+    Point,
+    Positive,
+    measured,
+)
 from app.members import AnyMember, Cylinder, Joint
 
 FORMAT = 1
@@ -41,11 +53,52 @@ class Blade(Part):
     mass_centre: Place | None = measured("fine", "centre", "where that mass acts, [x, y]", default=None)
 
 
+class Body(Part):
+    """A moving body besides the blade; one without a mass may stand in the document as its name alone."""
+
+    name: Name = Field(description="its name, used once")
+    mass: Positive | None = measured("mass", "mass", "mass of the body", default=None)
+    mass_centre: Place | None = measured("fine", "centre", "where that mass acts, [x, y]", default=None)
+
+
+NAMED, WEIGHED = "named", "weighed"
+"""Tags of the two ways in which a body stands in a document."""
+
+AnyBody = Annotated[
+    Annotated[Name, Tag(NAMED)] | Annotated[Body, Tag(WEIGHED)],
+    Discriminator(lambda given: WEIGHED if isinstance(given, dict | Body) else NAMED),
+]
+"""A body by its name alone, or with a mass."""
+
+
+class Tyres(Part):
+    """The tyres or springs that carry the frame: the load lifts the frame on them through the mount."""
+
+    left: Coordinate = measured("fine", "left", "where the left one stands, x")
+    right: Coordinate = measured("fine", "right", "where the right one stands, x")
+    stiffness: Positive = measured("stiffness", "stiffness of each", "vertical stiffness of each of the two")
+
+
 class Oil(Part):
     """The hydraulic oil and its relief setting."""
 
     bulk_modulus: Positive = measured("modulus", "bulk modulus", "effective bulk modulus")
     relief_pressure: Positive | None = measured("pressure", "relief", "relief valve setting", default=None)
+    entrained_air: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=0.2)] | None = measured(
+        "percent",
+        "air in the oil",
+        "free air in the oil, as a share of its volume at atmospheric pressure",
+        default=None,
+    )
+    preloaded: Annotated[bool, Field(strict=True)] = Field(
+        default=False, description="whether the oil on both sides of the pistons is trapped and pressed"
+    )
+    trapped_pressure: Positive | None = measured(
+        "pressure",
+        "trapped at",
+        "absolute pressure of oil trapped on both sides, for air in preloaded oil",
+        default=None,
+    )
 
 
 class Valve(Part):
@@ -61,6 +114,9 @@ class Load(Part):
     at: Place = measured("fine", "at", "where it acts on the blade as drawn, [x, y]")
     force: Annotated[tuple[Force, Force], Field(strict=False)] = measured(
         "force", "force", "force on the blade, [Fx, Fy]"
+    )
+    reversing: Annotated[bool, Field(strict=True)] = Field(
+        default=False, description="whether it acts both ways, from its full size one way to its full size the other"
     )
 
 
@@ -92,8 +148,11 @@ class Mount(Part):
         default=None, description="free text"
     )
     blade: Blade = Field(description="the blade and its cutting edge")
-    bodies: tuple[Name, ...] = Field(
-        default=(), description="names of the moving bodies besides the blade", max_length=MOST_BODIES, strict=False
+    bodies: tuple[AnyBody, ...] = Field(
+        default=(),
+        description="the moving bodies besides the blade, by name or with a mass",
+        max_length=MOST_BODIES,
+        strict=False,
     )
     members: tuple[Annotated[AnyMember, Field(discriminator="kind")], ...] = Field(
         description="pins, rods, cylinders and slides", max_length=MOST_MEMBERS, strict=False
@@ -101,6 +160,9 @@ class Mount(Part):
     oil: Oil | None = Field(default=None, description="hydraulic oil; without it oil squeeze is not counted")
     valve: Valve | None = Field(default=None, description="valve; without it speed and step are not counted")
     load: Load | None = Field(default=None, description="working load; without it forces are not counted")
+    tyres: Tyres | None = Field(
+        default=None, description="tyres or springs under the frame; without them it stands fast"
+    )
     sensors: Sensors | None = Field(default=None, description="sensor points on the blade")
     allowances: tuple[Allowance, ...] = Field(
         default=(), description="further errors of known size", max_length=20, strict=False
@@ -111,7 +173,14 @@ class Mount(Part):
     @property
     def moving(self) -> tuple[str, ...]:
         """The moving bodies, the blade first."""
-        return (BLADE, *self.bodies)
+        return (BLADE, *(each if isinstance(each, str) else each.name for each in self.bodies))
+
+    @cached_property
+    def weights(self) -> tuple[tuple[str, Point, float], ...]:
+        """Every body that has a mass and its centre: its name, where the mass acts as drawn, and the mass, kg."""
+        blade, others = self.blade, (each for each in self.bodies if isinstance(each, Body))
+        found = [(BLADE, blade.mass_centre, blade.mass), *((each.name, each.mass_centre, each.mass) for each in others)]
+        return tuple((name, at, mass) for name, at, mass in found if at is not None and mass is not None)
 
     @cached_property
     def cylinders(self) -> tuple[Cylinder, ...]:

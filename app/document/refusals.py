@@ -16,7 +16,7 @@ from pydantic_core import ErrorDetails
 
 from app.document.errors import Fault
 from app.document.messages import Value, word
-from app.document.models import Blade, Mount, Sensors
+from app.document.models import NAMED, WEIGHED, Blade, Body, Mount, Oil, Sensors, Tyres
 from app.document.parts import BLADE, COINCIDENT_MM, FRAME
 from app.members import KINDS, AnyMember
 
@@ -24,6 +24,9 @@ _KINDS_LISTED = ", ".join(f"'{kind}'" for kind in list(KINDS)[:-1]) + f" or '{li
 _MEMBER: TypeAdapter[AnyMember] = TypeAdapter(Annotated[AnyMember, Field(discriminator="kind")])
 _BLADE = TypeAdapter(Blade)
 _SENSORS = TypeAdapter(Sensors)
+_BODY = TypeAdapter(Body)
+_TYRES = TypeAdapter(Tyres)
+_OIL = TypeAdapter(Oil)
 _T = TypeVar("_T")
 
 
@@ -41,8 +44,10 @@ def fault_of_shape(detail: ErrorDetails) -> Fault:
 
 
 def _is_tag(steps: tuple[int | str, ...], number: int) -> bool:
-    """Whether a step is the union's tag, which pydantic puts after ``members[i]``."""
-    return number == 2 and steps[0] == "members" and isinstance(steps[1], int) and steps[number] in KINDS
+    """Whether a step is a union's tag, which pydantic puts after ``members[i]`` and ``bodies[i]``."""
+    if number != 2 or not isinstance(steps[1], int):
+        return False
+    return steps[number] in {"members": tuple(KINDS), "bodies": (NAMED, WEIGHED)}.get(str(steps[0]), ())
 
 
 def _sentence(detail: ErrorDetails) -> tuple[str, dict[str, Value]]:
@@ -119,7 +124,7 @@ def _models_along(steps: tuple[int | str, ...]) -> Iterator[tuple[type[BaseModel
         if isinstance(step, int):
             continue
         if _is_tag(steps, number):
-            model = KINDS[step]
+            model = KINDS.get(step, model)
         elif model is not None:
             yield model, step
             field = model.model_fields.get(step)
@@ -148,9 +153,16 @@ def _known_keys(steps: tuple[int | str, ...]) -> str:
 
 def faults_of_meaning(document: object) -> list[Fault]:
     """What a document means that cannot be, in whatever parts of it are sound."""
-    bodies = [name for _, name in _entries(document, "bodies")]
+    bodies = [_name_of(each) for _, each in _entries(document, "bodies")]
     known = {FRAME, BLADE, *(name.strip() for name in bodies if isinstance(name, str))}
     faults = [*_repeated("bodies[{}]", enumerate(bodies), "body", (FRAME, BLADE))]
+    for number, raw in _entries(document, "bodies"):
+        if (body := _validated(_BODY, raw)) and (body.mass is None) != (body.mass_centre is None):
+            faults.append(_half_a_weight(f"bodies[{number}]", body))
+    if tyres := _sound(_TYRES, document, "tyres"):
+        faults += _tyres_together(tyres)
+    if oil := _sound(_OIL, document, "oil"):
+        faults += _air_without_pressure(oil)
     if blade := _sound(_BLADE, document, "blade"):
         faults += _left_of_right("blade", blade.left, blade.right)
     if sensors := _sound(_SENSORS, document, "sensors"):
@@ -161,6 +173,37 @@ def faults_of_meaning(document: object) -> list[Fault]:
     faults += _repeated("members[{}].id", _named(document, "members", "id"), "member id")
     faults += _repeated("allowances[{}].label", _named(document, "allowances", "label"), "label")
     return faults
+
+
+def _name_of(body: object) -> object:
+    """The name of a body that stands in the document as its name alone or as an object."""
+    return (
+        body if isinstance(body, str) else body.get("name") if isinstance(body, dict) else getattr(body, "name", None)
+    )
+
+
+def _half_a_weight(place: str, body: Body) -> Fault:
+    missing, given = ("mass_centre", "mass") if body.mass_centre is None else ("mass", "mass_centre")
+    text = "'{name}' has {given} without {missing}; give both, or neither"
+    values = {"name": word(body.name), "given": word(given), "missing": word(missing)}
+    return Fault(f"{place}.{missing}", text, values, "half-a-weight")
+
+
+def _tyres_together(tyres: Tyres) -> Iterator[Fault]:
+    if tyres.right - tyres.left > COINCIDENT_MM:
+        return
+    text = "the left one at x = {left} is not to the left of the right one at x = {right}; swap them or move them apart"
+    values: dict[str, Value] = {"left": (tyres.left, "fine"), "right": (tyres.right, "fine")}
+    yield Fault("tyres.left", text, values, "left-not-left")
+
+
+def _air_without_pressure(oil: Oil) -> Iterator[Fault]:
+    if oil.preloaded and oil.entrained_air and oil.trapped_pressure is None:
+        text = (
+            "is missing; give the absolute pressure of the trapped oil, or leave entrained_air out: "
+            "how stiff air makes preloaded oil depends on it"
+        )
+        yield Fault("oil.trapped_pressure", text, {}, "air-without-pressure")
 
 
 def _entry(document: object, key: str) -> Any:  # noqa: ANN401 - a raw JSON value or a part already read

@@ -46,11 +46,14 @@ Measure: TypeAlias = Literal[
     "volume",
     "flow",
     "speed",
+    "stiffness",
     "count",
 ]
 """What a number measures. ``error`` is a height or clearance, ``fine`` a length to a tenth, ``length`` a large one."""
 
-FormulaQuantity: TypeAlias = Literal["length", "area", "volume", "force", "moment", "pressure", "turn", "ratio"]
+FormulaQuantity: TypeAlias = Literal[
+    "length", "area", "volume", "force", "moment", "pressure", "stiffness", "turn", "ratio"
+]
 """What a number of a printed formula is; there units are chosen so that no formula needs a factor."""
 
 DASH = "\N{EN DASH}"
@@ -84,6 +87,10 @@ QUANTITIES: dict[Measure, dict[System, Unit]] = {
     "volume": {"metric": Unit("mL", 1, 1), "inch": Unit("in³", MM_PER_INCH**3 / MM3_PER_ML, 2)},
     "flow": {"metric": Unit("L/min", 1, 1), "inch": Unit("gal/min", LITRE_PER_GALLON, 2)},
     "speed": {"metric": Unit("mm/s", 1, 0), "inch": Unit("in/s", MM_PER_INCH, 1)},
+    "stiffness": {
+        "metric": Unit("N/mm", 1, 0),
+        "inch": Unit("lbf/in", NEWTON_PER_LBF / MM_PER_INCH, 0),
+    },
     "count": {"metric": Unit("", 1, 0), "inch": Unit("", 1, 0)},
 }
 
@@ -116,6 +123,8 @@ TYPED: dict[str, dict[str, float]] = {
     "mm²": {"mm²": 1, "mm2": 1, "in²": MM_PER_INCH**2, "in2": MM_PER_INCH**2},
     "L/min": {"l/min": 1, "gal/min": LITRE_PER_GALLON},
     "°": {"°": 1, "deg": 1},
+    "%": {"%": 0.01},
+    "N/mm": {"n/mm": 1, "kn/mm": 1000, "lbf/in": NEWTON_PER_LBF / MM_PER_INCH},
 }
 """Units that may be typed after a number, by the metric unit it is shown in: how many document units each is."""
 

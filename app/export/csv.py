@@ -183,7 +183,10 @@ def _way(ways: Ways | None, way: str) -> Heights | None:
 
 def _coupling(together: Coupling) -> Iterator[Row]:
     yield "coupling", "", "worst", together.worst, ""
+    yield "coupling", "", "taken at the", together.at, ""
     yield "coupling", "", "interaction", together.interaction, ""
+    yield "coupling", "", "left of an error after a round of correcting in turn", together.residual, ""
+    yield "coupling", "", "rounds to a hundredth", together.rounds, ""
     for end, moves in (together.moves or {}).items():
         for name, move in moves.items():
             yield "coupling", name, f"to raise the {end} end alone by 1 mm", move, MM
@@ -194,16 +197,19 @@ def _joint(name: str, force: JointForce) -> Iterator[Row]:
     yield from _point("force", name, "under the weight,", force.weight, N)
     yield from _point("force", name, "together,", force.together, N)
     yield "force", name, "worst", force.worst, N
+    yield "force", name, "stall, the first cylinder at relief", force.stall, N
     yield "force", name, "rating", force.rating, N
-    yield "force", name, "worst over rating", force.use, ""
+    yield "force", name, "worst or stall over rating", force.use, ""
 
 
 def _budget(budget: Budget) -> Iterator[Row]:
     yield "budget", "", "tolerance", budget.tolerance, MM
-    yield "budget", "", "inside the tolerance", budget.inside, ""
+    yield "budget", "", "inside the tolerance by the linear sums", budget.inside, ""
+    if first := budget.reverses_at:
+        yield "budget", first.joint, "first push to reverse, at this multiple of the load", first.multiple, ""
     for end in ENDS:
         totals, item = budget.of(end), f"{end} end"
-        for key in ("low", "high", "worst", "worst_held", "band", "rss"):
+        for key in ("low", "high", "worst", "worst_under_load", "band", "rss"):
             yield "budget", item, key.replace("_", " "), getattr(totals, key), MM
         for case, blade in (("low", totals.blade_at_low), ("high", totals.blade_at_high)):
             yield from _ends("budget", item, f"at its {case},", blade, MM)
@@ -213,13 +219,18 @@ def _budget(budget: Budget) -> Iterator[Row]:
             yield "source", source.id, f"{words}, low", source.low, MM
             yield "source", source.id, f"{words}, high", source.high, MM
             yield "source", source.id, f"{words}, share of the worst", source.share, ""
+            for side, moved in zip(("low", "high"), source.moved or (), strict=False):
+                yield "source", source.id, f"{words}, moved by the load, {side}", moved, MM
+            yield "source", source.id, f"{words}, push reverses at this multiple of the load", source.reverses_at, ""
             if source.play:
                 yield "source", source.id, f"{words}, play", source.play, ""
 
 
 def _dial(dial: Dial) -> Iterator[Row]:
     yield from _ends("dial", "", "reads at the", dial, MM)
+    yield from _ends("dial", "", "not known, more or less, at the", dial.unsure, MM)
     for source in dial.sources:
         yield from _ends("dial", source.id, f"{source.kind},", source, MM)
+        yield from _ends("dial", source.id, f"{source.kind}, not known, more or less,", source.unsure, MM)
     if dial.note:
         yield "dial", "", "note", dial.note.filled(), ""

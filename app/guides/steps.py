@@ -51,8 +51,9 @@ GUIDES = (
             ),
             Step(
                 "Drag until it is right.",
-                "Watch coupling, worst edge error and cylinder load. Drag a cylinder outward and the point the blade "
-                "turns about walks to the far end. Turn on alike and both sides move together.",
+                "Watch coupling, worst edge error and cylinder load; rest the hand and the true worst is searched. "
+                "Drag a cylinder outward and the point the blade turns about walks to the far end. Turn on alike and "
+                "both sides move together.",
             ),
             Step(
                 "Ask what helps most.",
@@ -70,7 +71,8 @@ GUIDES = (
     Guide(
         "teach",
         "Teach",
-        "For the trainer: why a centre pivot makes play large, in ten minutes on a projector.",
+        "For the trainer: why a short lever makes play large and a pivot makes a see-saw, in ten minutes "
+        "on a projector.",
         (
             Step(
                 "Put the see-saw on the wall.",
@@ -92,14 +94,15 @@ GUIDES = (
             ),
             Step(
                 "Correct one end.",
-                "One cylinder after the other never gets there with the see-saw; with two upright cylinders it takes "
-                "two moves.",
+                "The see-saw has one cylinder for two ends: what one gains the other loses. With two upright cylinders "
+                "one move at each end leaves less than a hundredth of the error at the receivers.",
                 "/#n=3-twin-cylinders",
                 "Open two upright cylinders",
             ),
             Step(
                 "Check it against iron.",
-                "Load test says what a dial gauge at each end reads when a jack pushes with a known force.",
+                "Load test says what a dial gauge at each end reads when a jack pushes with a known force, and which "
+                "play that push turns over. Block the blade before anyone works under it.",
             ),
         ),
     ),

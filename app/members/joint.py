@@ -22,6 +22,12 @@ class Joint(Part):
         default=0.0,
     )
     rating: Positive | None = measured("force", "rating", "force the joint is rated for", default=None)
+    stiffness: Positive | None = measured(
+        "stiffness",
+        "lug stiffness",
+        "stiffness of the lug or bracket that carries the joint; it counts as stiff without one",
+        default=None,
+    )
 
 
 class _Held(Part):

@@ -4,6 +4,7 @@ from app.analysis import Analysis, worked_out_once
 from app.results.answer import answer
 from app.results.coupling import Movement, movements
 from app.results.forces import Side, cylinder_forces
+from app.results.relief import demands
 from app.results.valve import Ways, speed_and_step
 
 
@@ -20,13 +21,13 @@ class Actuator(Movement):
     relief: float | None
     """Relief valve setting, MPa."""
     relief_share: float | None
-    """Size of the pressure under the load over the relief setting."""
+    """The most pressure that weight and load ask of it over the relief setting."""
     force: float | None
     """N under the load alone, + when the cylinder is pushed shorter."""
     side: Side | None
     """The side whose oil carries the force."""
     pressure: float | None
-    """Force over the area that carries it, MPa, with the force's sign."""
+    """Pressure of the oil on that side under the load alone, MPa, never negative."""
     load_ratio: float | None
     """Size of the force over size of the load."""
     extension: float
@@ -41,7 +42,7 @@ def actuators(analysis: Analysis) -> dict[str, Actuator]:
     answer = {}
     mount = analysis.mount
     relief = mount.oil.relief_pressure if mount.oil else None
-    carried, movement = cylinder_forces(analysis), movements(analysis)
+    carried, movement, asked = cylinder_forces(analysis), movements(analysis), demands(analysis)
     for cylinder, length in zip(mount.cylinders, analysis.pose.lengths, strict=True):
         force, moved = carried.get(cylinder.id), movement[cylinder.id]
         speed, step = speed_and_step(cylinder, mount.valve, moved) if mount.valve else (None, None)
@@ -57,7 +58,7 @@ def actuators(analysis: Analysis) -> dict[str, Actuator]:
             step=step,
             weight_force=analysis.weight_forces.get(cylinder.id),
             relief=relief,
-            relief_share=abs(force.pressure) / relief if force and relief else None,
+            relief_share=asked[cylinder.id].share if cylinder.id in asked else None,
             force=force.force if force else None,
             side=force.side if force else None,
             pressure=force.pressure if force else None,

@@ -1,16 +1,20 @@
 """The error budget: what each source adds to the height of each end of the blade.
 
-Each source gives a range [low, high] in mm about where the end should be. Clearance acts in its worst direction; oil
-and stretch act under the load alone, from none to full, since the weight is always there and is graded out.
+Each source gives a range [low, high] in mm about where the end should be. Clearance acts in its worst direction; what
+comes with the load acts under the load alone, from none to full, since the weight is always there and is graded out.
+Beside it stands what the load really moves of each source, from where the weight alone lays the play.
 """
 
 import math
 
 from app.analysis import Analysis, worked_out_once
+from app.document.messages import Message
 from app.document.parts import ENDS, OTHER, EndName
+from app.document.reasons import NO_TOLERANCE
 from app.results.answer import answer
+from app.results.relief import beyond_relief
 from app.sources import sources
-from app.sources.play import HELD, PlayWord
+from app.sources.play import PlayWord
 from app.sources.source import Range, Source
 
 
@@ -28,8 +32,14 @@ class BudgetSource:
     """Lowest it puts the end, mm."""
     high: float
     """Highest it puts the end, mm."""
+    moved: Range | None
+    """Lowest and highest the load really moves the end by it, mm: of play from where the weight alone lays it, of all
+    else low and high; null without a load."""
     play: PlayWord | None
-    """Whether the loads hold a clearance to one side; unknown without mass or load; null for other kinds."""
+    """What the load does to a clearance: held (it moves at most a twentieth of it, at the end it moves more), moves,
+    turns over, or unknown without weight or load; null for other kinds."""
+    reverses_at: float | None
+    """Multiple of the load at which the push on a clearance reverses; null when never, not known, or no clearance."""
     share: float
     """Its share of the worst, 0 to 1."""
 
@@ -44,8 +54,9 @@ class BudgetEnd:
     """Sum of the highs, mm."""
     worst: float
     """The larger of |low| and |high|, mm."""
-    worst_held: float
-    """Worst without the play that the loads hold to one side, mm."""
+    worst_under_load: float | None
+    """The larger of |sum of moved lows| and |sum of moved highs|: the worst from where the end stands under the weight
+    alone, with play only as the load moves it, mm; null without a load."""
     band: float
     """High - low, the whole travel a dial gauge would see, mm."""
     rss: float
@@ -64,6 +75,16 @@ class BudgetEnd:
 
 
 @answer
+class Reversal:
+    """The first joint whose push reverses as the load grows."""
+
+    joint: str
+    """The joint, by name."""
+    multiple: float
+    """The multiple of the load at which it does."""
+
+
+@answer
 class Budget:
     """The error budget of both ends against the tolerance."""
 
@@ -71,10 +92,12 @@ class Budget:
     """Left end."""
     right: BudgetEnd
     """Right end."""
+    reverses_at: Reversal | None
+    """The first push on a clearance to reverse; null when none does, or not known."""
     tolerance: float | None
     """Grading tolerance, +- mm."""
     inside: bool | None
-    """Whether the worst of both ends is within the tolerance."""
+    """Whether the worst of both ends by the linear sums is within the tolerance."""
 
     def of(self, end: EndName) -> BudgetEnd:
         """The budget of one end."""
@@ -89,10 +112,20 @@ class Budget:
 @worked_out_once
 def budget(analysis: Analysis) -> Budget:
     """Add the sources up for both ends."""
-    left, right = (_of_end(sources(analysis), end) for end in ENDS)
-    tolerance = analysis.mount.tolerance
-    inside = None if tolerance is None else max(left.worst, right.worst) <= tolerance
-    return Budget(left, right, tolerance, inside)
+    listed, loaded = sources(analysis), analysis.mount.load is not None
+    left, right = (_of_end(listed, end, loaded) for end in ENDS)
+    return Budget(left, right, _first_reversal(listed), analysis.mount.tolerance, _inside(analysis, left, right))
+
+
+def _inside(analysis: Analysis, left: BudgetEnd, right: BudgetEnd) -> bool | None:
+    if why_no_verdict(analysis) or analysis.mount.tolerance is None:
+        return None
+    return max(left.worst, right.worst) <= analysis.mount.tolerance
+
+
+def why_no_verdict(analysis: Analysis) -> Message | None:
+    """Why it is not judged whether the worst is within the tolerance; None where it is."""
+    return NO_TOLERANCE if analysis.mount.tolerance is None else beyond_relief(analysis)
 
 
 def worst_of(listed: list[Source]) -> dict[EndName, float]:
@@ -104,8 +137,9 @@ def worst_of(listed: list[Source]) -> dict[EndName, float]:
     return found
 
 
-def _of_end(listed: list[Source], end: EndName) -> BudgetEnd:
+def _of_end(listed: list[Source], end: EndName, loaded: bool) -> BudgetEnd:
     ranges = [source.range(end) for source in listed]
+    moved = [source.moved(end) for source in listed] if loaded else None
     low, high = _added(ranges)
     worst = max(-low, high)
     side = 1 if high >= -low else 0
@@ -116,25 +150,36 @@ def _of_end(listed: list[Source], end: EndName) -> BudgetEnd:
             source.kind,
             each[0],
             each[1],
+            moved[number] if moved else None,
             source.play,
+            source.contact.reverses_at if source.contact else None,
             abs(each[side]) / worst if worst else 0.0,
         )
-        for source, each in zip(listed, ranges, strict=True)
+        for number, (source, each) in enumerate(zip(listed, ranges, strict=True))
     ]
     entries.sort(key=lambda entry: (-entry.share, entry.low - entry.high))
-    loose = _added([each for source, each in zip(listed, ranges, strict=True) if source.play != HELD])
     other = _added([source.other_end(end) for source in listed])
+    under = _added(moved) if moved else None
     return BudgetEnd(
         low=low,
         high=high,
         worst=worst,
-        worst_held=max(-loose[0], loose[1]),
+        worst_under_load=max(-under[0], under[1]) if under else None,
         band=high - low,
         rss=statistical(ranges),
         blade_at_low={end: low, OTHER[end]: other[0]},
         blade_at_high={end: high, OTHER[end]: other[1]},
         sources=entries,
     )
+
+
+def _first_reversal(listed: list[Source]) -> Reversal | None:
+    found = [
+        Reversal(source.id, multiple)
+        for source in listed
+        if source.contact and (multiple := source.contact.reverses_at) is not None
+    ]
+    return min(found, key=lambda each: abs(each.multiple), default=None)
 
 
 def _added(ranges: list[Range]) -> Range:

@@ -1,11 +1,12 @@
 """Coupling: how far moving one end of the blade disturbs the other, and what must move to correct one end alone."""
 
 import math
+from typing import Literal, TypeAlias
 
 import numpy as np
 
 from app.analysis import Analysis, worked_out_once
-from app.document.messages import Message, word
+from app.document.messages import Message, Value, word
 from app.document.parts import ENDS, EndName, Point
 from app.document.reasons import NO_CYLINDER
 from app.results.answer import answer
@@ -15,6 +16,18 @@ from app.solve.sensitivity import BLADE_BODY
 
 _STILL = 1e-9
 """Movement per mm below this is none: rounding of the solve."""
+
+HARDLY = 1e-3
+"""A cylinder that moves neither place by this much, mm per mm, does not set them: no coupling is made of what it does.
+"""
+
+_NEVER = 1 - 1e-9
+"""Share of an error left by a round from which no number of rounds is said."""
+
+SETTLED = 0.01
+"""Share of an error at which correcting the ends in turn is done."""
+
+Place: TypeAlias = Literal["sensors", "ends"]
 
 NOT_TWO = Message("not-two", "needs exactly two cylinders")
 ONE_CYLINDER = Message("one-cylinder", "one cylinder moves both ends together: no move corrects one end alone")
@@ -47,7 +60,7 @@ class Seen:
     lead: EndName
     """The sensor it moves more; right when equal."""
     coupling: float | None
-    """Movement of the other sensor over that of the lead."""
+    """Movement of the other sensor over that of the lead; null where it hardly moves either."""
 
 
 @answer
@@ -61,7 +74,7 @@ class Movement:
     lead: EndName
     """The end it moves more; right when equal."""
     coupling: float | None
-    """Movement of the other end over that of the lead: -1 see-saw, 0 still."""
+    """Movement of the other end over that of the lead: -1 see-saw, 0 still; null where it hardly moves either."""
     instant_centre: Point | None
     """The point the blade turns about, mm; null when it only shifts."""
     centre_lines: list[CentreLine]
@@ -81,7 +94,14 @@ class Coupling:
     worst: float | None
     """The coupling farthest from 0."""
     interaction: float | None
-    """Bristol's relative gain of the better pairing; two cylinders only."""
+    """Bristol's relative gain of the better pairing, taken where ``at`` says; two cylinders only."""
+    residual: float | None
+    """What is left of an error after each has been corrected once with its own cylinder, the one after the other:
+    g12 g21 / (g11 g22) of the better pairing, = 1 - 1/interaction; two cylinders only."""
+    rounds: int | None
+    """Rounds of correcting the ends in turn until a hundredth of the error is left; null where it never settles."""
+    at: Place
+    """Where interaction, residual and rounds are taken: at the sensors where there are sensors, else at the ends."""
     moves: dict[EndName, dict[str, float]] | None
     """Mm of each cylinder that raise one end by 1 mm and leave the other; two cylinders only."""
 
@@ -89,11 +109,11 @@ class Coupling:
 def lead_and_coupling(left: float, right: float) -> tuple[EndName, float | None]:
     """The end a cylinder moves more ('right' when equal) and the other end's movement over that one's.
 
-    The coupling is None when neither end moves.
+    The coupling is None when neither end moves by ``HARDLY``.
     """
     lead: EndName = "left" if abs(left) > abs(right) * (1 + _STILL) else "right"
     most, other = (left, right) if lead == "left" else (right, left)
-    return lead, None if abs(most) < _STILL else other / most
+    return lead, None if abs(most) < HARDLY else other / most
 
 
 def relative_gain(gains: Array) -> float:
@@ -152,18 +172,63 @@ def _together(analysis: Analysis) -> tuple[Coupling, Message | None]:
     known = [each.coupling for each in movement.values() if each.coupling is not None]
     # Between +1 and -1 the see-saw is the worse; rounding must not choose.
     worst = max(known, key=lambda each: (round(abs(each), 9), -each)) if known else None
+    at: Place = "sensors" if analysis.mount.sensors else "ends"
+    found = Coupling(worst, None, None, None, at, None)
     if len(movement) != 2:
-        return Coupling(worst, None, None), _why_not(movement)
+        return found, _why_not(movement)
     gains = np.array([[each.of(end) for each in movement.values()] for end in ENDS])
+    seen = gains_at(analysis, at)
+    for name, most in zip(movement, np.maximum(np.abs(gains).max(axis=0), np.abs(seen).max(axis=0)), strict=True):
+        if most < HARDLY:
+            text = "'{name}' hardly moves either end: it corrects neither"
+            return found, Message("hardly-moves", text, [name], {"name": word(name)})
     try:
-        gain = relative_gain(gains)
+        gain = relative_gain(seen)
+        relative_gain(gains)
     except ZeroDivisionError:
-        return Coupling(worst, None, None), SINGULAR
+        return found, SINGULAR
     undo = np.linalg.inv(gains)
     moves = {
         end: {name: float(undo[row, column]) for row, name in enumerate(movement)} for column, end in enumerate(ENDS)
     }
-    return Coupling(worst, max(gain, 1.0 - gain), moves), None
+    if reason := _beyond_stroke(analysis, moves):
+        return found, reason
+    better = max(gain, 1.0 - gain)
+    found.interaction, found.residual, found.moves = better, 1.0 - 1.0 / better, moves
+    found.rounds = rounds_of(found.residual)
+    return found, None
+
+
+def gains_at(analysis: Analysis, at: Place) -> Array:
+    """How far the left and the right place rise per mm of every cylinder, shape (2, cylinders)."""
+    prefix = "sensor " if at == "sensors" else ""
+    return np.array([analysis.sensitivities.of_length(f"{prefix}{end}") for end in ENDS])
+
+
+def rounds_of(residual: float) -> int | None:
+    """How many rounds of correcting the ends in turn leave a hundredth of an error, at least 1; None where none do."""
+    left = abs(residual)
+    if left > _NEVER:
+        return None
+    return max(1, math.ceil(math.log(SETTLED) / math.log(left))) if left else 1
+
+
+def _beyond_stroke(analysis: Analysis, moves: dict[EndName, dict[str, float]]) -> Message | None:
+    """Why there is no move where a cylinder would have to go farther than its stroke for 1 mm of an end."""
+    for cylinder in analysis.mount.cylinders:
+        most = max(abs(moves[end][cylinder.id]) for end in ENDS)
+        if most > cylinder.stroke:
+            text = (
+                "to raise one end alone by {rise} '{name}' would have to move {most}, more than its stroke of {stroke}"
+            )
+            values: dict[str, Value] = {
+                "rise": (1.0, "error"),
+                "name": word(cylinder.id),
+                "most": (most, "length"),
+                "stroke": (cylinder.stroke, "length"),
+            }
+            return Message("beyond-stroke", text, [cylinder.id], values)
+    return None
 
 
 def _why_not(movement: dict[str, Movement]) -> Message:

@@ -4,17 +4,11 @@ import math
 from collections.abc import Sequence
 
 from app.analysis import Analysis, worked_out_once
-from app.document.messages import Message, word
-from app.document.parts import ENDS, EndName
-from app.results.answer import answer
+from app.document.messages import Message, Value
+from app.document.parts import ENDS
+from app.results.answer import Heights, answer
 from app.sources import sources
-from app.sources.play import dot
 from app.sources.source import Source
-
-NO_SIZE = Message(
-    "no-size",
-    "the document has no mass: weight is taken as pushing straight down at the middle of the edge, with no size",
-)
 
 _SHOWN_MM = 0.005
 """Less than this does not show in a reading to a hundredth."""
@@ -29,11 +23,13 @@ class DialSource:
     member: str | None
     """The member it belongs to, by id."""
     kind: str
-    """Play that turns over, oil squeezed, rod stretched."""
+    """Play that moves, oil squeezed, rod stretched, lug bent, frame lifted."""
     left: float
-    """At the left end, mm, + upward."""
+    """At the left end, mm, + upward; of play whose side is not known, from its middle."""
     right: float
-    """At the right end, mm, + upward."""
+    """At the right end, likewise."""
+    unsure: Heights
+    """By how much more or less, mm: not 0 where the weight gives the play no side."""
 
 
 @answer
@@ -44,52 +40,56 @@ class Dial:
     """At the left end, mm, + upward."""
     right: float
     """At the right end, mm, + upward."""
+    unsure: Heights
+    """By how much more or less each reads, mm: not 0 where the weight gives some play no side."""
     sources: list[DialSource]
     """Every source, largest first."""
     note: Message | None
-    """What was assumed; null when nothing was."""
+    """What is not known; null where nothing is."""
 
 
 @worked_out_once
 def load_test(analysis: Analysis) -> Dial | None:
     """What a dial gauge at each end reads when the full working load comes on, mm, + upward; None without a load.
 
-    Play that turns over, oil and stretch, by source. A joint that carries nothing in a state is taken in the middle of
-    its play there.
+    Play that moves, and all that comes with the load, by source.
     """
     if not analysis.sensitivities.has("load"):
         return None
-    listed = sources(analysis)
-    entries = [
-        DialSource(source.id, source.member, source.kind, moved["left"], moved["right"])
-        for source in listed
-        if (moved := _moved(source))
-    ]
+    listed = [each for each in sources(analysis) if each.by_load or each.contact]
+    entries = [_entry(source) for source in listed]
     entries.sort(key=lambda entry: -max(abs(entry.left), abs(entry.right)))
     left, right = math.fsum([each.left for each in entries]), math.fsum([each.right for each in entries])
-    return Dial(left, right, entries, _note(listed) if analysis.sensitivities.has("weight") else NO_SIZE)
-
-
-def _note(listed: Sequence[Source]) -> Message | None:
-    """What was assumed of joints that only the load pushes; None where that moves no end."""
-    middle = [each for each in listed if each.sides and not any(each.sides[0]) and any(each.sides[1])]
-    unsure = {end: math.fsum(abs(dot(each.sides[1], each.reach[end])) for each in middle if each.sides) for end in ENDS}
-    if max(unsure.values()) < _SHOWN_MM:
-        return None
-    text = (
-        "the weight does not push {joints}: the play there is taken from its middle, "
-        "so the reading may be {left} (left) and {right} (right) more or less"
+    unsure = Heights(
+        math.fsum([each.unsure.left for each in entries]), math.fsum([each.unsure.right for each in entries])
     )
-    names = word(", ".join(f"'{each.id}'" for each in middle))
-    values = {"joints": names, "left": (unsure["left"], "error"), "right": (unsure["right"], "error")}
-    return Message("play-from-middle", text, values=values)
+    return Dial(left, right, unsure, entries, _note(analysis, listed, unsure))
 
 
-def _moved(source: Source) -> dict[EndName, float] | None:
-    """How far a source moves each end between the two states; None for one that the load does not move."""
-    if source.one_sided:
-        return {end: source.reach[end][0] for end in ENDS}
-    if source.sides is None:
+def _note(analysis: Analysis, listed: Sequence[Source], unsure: Heights) -> Message | None:
+    if max(unsure.left, unsure.right) < _SHOWN_MM:
         return None
-    swing = [b - a for a, b in zip(*source.sides, strict=True)]
-    return {end: dot(swing, source.reach[end]) for end in ENDS}
+    joints = [each.id for each in listed if _is_unsure(each)]
+    names = ", ".join(f"'{{joint_{number}}}'" for number in range(len(joints)))
+    text = f"the weight does not push {names}: the play there may lie either way before the load comes on"
+    if not analysis.mount.weights:
+        text = f"the document has no mass: the play may lie either way before the load comes on, at {names}"
+    values: dict[str, Value] = {f"joint_{number}": (name, "joint") for number, name in enumerate(joints)}
+    return Message("side-not-known", text, values=values)
+
+
+def _is_unsure(source: Source) -> bool:
+    return source.contact is not None and any(source.contact.unsure(source.reach[end]) for end in ENDS)
+
+
+def _entry(source: Source) -> DialSource:
+    moved, unsure = {end: source.reach[end][0] for end in ENDS}, dict.fromkeys(ENDS, 0.0)
+    if source.contact:
+        for end in ENDS:
+            moved[end], unsure[end] = (
+                source.contact.at_full(source.reach[end]),
+                source.contact.unsure(source.reach[end]),
+            )
+    return DialSource(
+        source.id, source.member, source.kind, moved["left"], moved["right"], Heights(unsure["left"], unsure["right"])
+    )

@@ -1,7 +1,7 @@
 """What the load and the blade's weight put on every joint and cylinder.
 
 All from the multipliers of the adjoint solve: the force of a row on the second body is minus its multiplier times the
-row's direction. Members are weightless; the blade carries the mass.
+row's direction. Members are weightless; the bodies carry the masses.
 """
 
 import math
@@ -10,7 +10,9 @@ from typing import Literal, TypeAlias
 
 from app.analysis import Analysis, worked_out_once
 from app.document.parts import Point
+from app.members import AnyMember, Cylinder
 from app.results.answer import answer
+from app.results.relief import pressure_of, stall_of, stalls
 from app.solve.equations import Array
 
 _NO_FORCE_N = 1e-9
@@ -25,23 +27,26 @@ class JointForce:
     load: Point | None
     """Under the load alone, [Fx, Fy], N."""
     weight: Point | None
-    """Under the blade's weight alone, [Fx, Fy], N."""
+    """Under the weight alone, [Fx, Fy], N."""
     together: Point | None
     """Under weight and full load, [Fx, Fy], N."""
     worst: float | None
-    """Largest size between no load and full load, weight included where known, N."""
+    """Largest size between no load and full load (both ways where it reverses), weight included where known, N."""
+    stall: float | None
+    """Size when the load is grown, either way, until the first cylinder reaches its relief, N, weight included; at a
+    cylinder's own ends at least what it pushes with at relief; null where no cylinder feels the load."""
     rating: float | None
     """What the joint is rated for, N."""
     use: float | None
-    """Worst over rating."""
+    """The larger of worst and stall over rating."""
 
 
 @dataclass(frozen=True)
 class CylinderForce:
     """What one cylinder carries under the load alone.
 
-    ``force``: N, + when pushed shorter. ``pressure``: MPa, the force over the area that carries it, with its sign:
-    + on the cap side, - on the annulus. ``load_ratio``: |force| / |load|, None for a load of no size.
+    ``force``: N, + when pushed shorter. ``pressure``: MPa, its size over the area that carries it: the cap when pushed,
+    the annulus when pulled. ``load_ratio``: |force| / |load|, None for a load of no size.
     """
 
     force: float
@@ -61,7 +66,7 @@ def cylinder_forces(analysis: Analysis) -> dict[str, CylinderForce]:
     for cylinder in analysis.mount.cylinders:
         force = analysis.load_forces[cylinder.id]
         side: Side = "cap" if force > _NO_FORCE_N else "annulus" if force < -_NO_FORCE_N else "none"
-        pressure = force / cylinder.carrying_area(force)
+        pressure = pressure_of(cylinder, force)
         found[cylinder.id] = CylinderForce(force, pressure, abs(force) / size if size else None, side)
     return found
 
@@ -73,27 +78,45 @@ def joint_forces(analysis: Analysis) -> dict[str, JointForce]:
     At a pin or slide: of the first body on the second. At the end of a rod or cylinder: of the member on the body it is
     pinned to. ``worst`` is the largest that occurs between no load and the full load, with the weight always there.
     """
-    found = analysis.sensitivities
+    found, reversing = analysis.sensitivities, bool(analysis.mount.load and analysis.mount.load.reversing)
     load = _by_joint(analysis, found.force("load")) if found.has("load") else None
     weight = _by_joint(analysis, found.force("weight")) if found.has("weight") else None
     answer = {}
-    for number, (name, _, part, _) in enumerate(analysis.mount.joints):
+    for number, (name, member, part, _) in enumerate(analysis.mount.joints):
         loaded = load[number] if load else None
         hung = weight[number] if weight else None
-        worst = worst_force(loaded, hung)
+        worst = worst_force(loaded, hung, reversing)
+        stall = _stall(analysis, member, loaded, hung)
         together = (loaded[0] + hung[0], loaded[1] + hung[1]) if loaded and hung else None
-        use = worst / part.rating if worst is not None and part.rating else None
-        answer[name] = JointForce(loaded, hung, together, worst, part.rating, use)
+        most = max((each for each in (worst, stall) if each is not None), default=None)
+        use = most / part.rating if most is not None and part.rating else None
+        answer[name] = JointForce(loaded, hung, together, worst, stall, part.rating, use)
     return answer
 
 
-def worst_force(load: Point | None, weight: Point | None) -> float | None:
-    """The largest force between no load and the full load, N; None when neither is known."""
+def worst_force(load: Point | None, weight: Point | None, reversing: bool = False) -> float | None:
+    """The largest force between no load and the full load, N, both ways where it reverses; None when neither is known.
+
+    The size of weight + t load is a convex function of t, so that it is largest at an end of the range.
+    """
     if load is None and weight is None:
         return None
-    hung = weight or (0.0, 0.0)
-    push = load or (0.0, 0.0)
-    return max(math.hypot(*hung), math.hypot(hung[0] + push[0], hung[1] + push[1]))
+    shares = (0.0, 1.0, -1.0) if reversing else (0.0, 1.0)
+    return max(_size(load, weight, share) for share in shares)
+
+
+def _size(load: Point | None, weight: Point | None, share: float) -> float:
+    (hung_x, hung_y), (push_x, push_y) = weight or (0.0, 0.0), load or (0.0, 0.0)
+    return math.hypot(hung_x + share * push_x, hung_y + share * push_y)
+
+
+def _stall(analysis: Analysis, member: AnyMember, load: Point | None, weight: Point | None) -> float | None:
+    """What a joint carries when the load has grown until the first cylinder is at relief, N."""
+    sizes = [_size(load, weight, multiple) for multiple in stalls(analysis)] if load else []
+    relief = analysis.mount.oil.relief_pressure if analysis.mount.oil else None
+    if relief and isinstance(member, Cylinder):
+        sizes.append(stall_of(member, relief))
+    return max(sizes, default=None)
 
 
 def _by_joint(analysis: Analysis, multipliers: Array) -> list[Point]:

@@ -17,7 +17,7 @@ from app.document.parts import ENDS, EndName, Point
 from app.results.answer import Heights, answer
 from app.results.verified import Verified, verified
 from app.solve.equations import Array
-from app.solve.sensitivity import BLADE_BODY, cases_of
+from app.solve.sensitivity import cases_of
 from app.sources import KINDS, sources
 from app.sources.source import Slope, Source, Ways
 
@@ -163,8 +163,7 @@ def _ways(analysis: Analysis) -> Ways:
     opened, _ = assembly.equations.along((q, still), (numbers, moved_numbers), (lengths, moved_lengths))
     moved = -opened @ pose.inverse.T
     _, bent = assembly.equations.along((q, moved), (numbers, moved_numbers), (lengths, moved_lengths))
-    turns = moved[:, 3 * BLADE_BODY + 2]
-    driven = _turned_cases(analysis, turns)
+    driven = _turned_cases(analysis, moved)
     # One column a way and case: (d Phi_q)^T lambda, rows summed.
     bent_multipliers = np.einsum("prn,rc->pnc", bent, found.multipliers)
     # Phi_q^T d lambda = d h - (d Phi_q)^T lambda
@@ -173,7 +172,7 @@ def _ways(analysis: Analysis) -> Ways:
         numbers=moved_numbers,
         lengths=moved_lengths,
         drawn_lengths=drawn_lengths,
-        turns=turns,
+        moved=moved,
         by_length=-np.einsum("ru,prc->puc", assembly.equations.by_length, multipliers),
         by_error=-np.einsum("re,prc->pec", assembly.equations.by_error, multipliers),
     )
@@ -198,12 +197,14 @@ def _moved(analysis: Analysis) -> tuple[Array, Array, dict[str, Array]]:
     return numbers, lengths, drawn
 
 
-def _turned_cases(analysis: Analysis, turns: Array) -> Array:
-    """How the generalised force of every case changes as the blade turns, shape (ways, unknowns, cases)."""
+def _turned_cases(analysis: Analysis, moved: Array) -> Array:
+    """How the generalised force of every case changes as the bodies turn, shape (ways, unknowns, cases)."""
     cases, pose = cases_of(analysis.mount), analysis.pose
-    driven = np.zeros((len(turns), len(pose.q), len(cases)))
-    for column, (at, force) in enumerate(cases.values()):
-        x, y = analysis.on_blade(at)
-        arm = x - pose.q[0], y - pose.q[1]
-        driven[:, 2, column] = -turns * (arm[1] * force[1] + arm[0] * force[0])
+    driven = np.zeros((len(moved), len(pose.q), len(cases)))
+    for column, pushes in enumerate(cases.values()):
+        for body, at, force in pushes:
+            x, y = pose.point(body, analysis.assembly.local(body, at))
+            arm = x - pose.q[3 * body], y - pose.q[3 * body + 1]
+            angle = 3 * body + 2
+            driven[:, angle, column] -= moved[:, angle] * (arm[1] * force[1] + arm[0] * force[0])
     return driven

@@ -1,17 +1,19 @@
-"""Is linear good enough? The pose solved again with every error at its worst, against the linear sum."""
+"""Is linear good enough? The edge with every error at its linear worst, to second order, against the linear sum.
+
+It warns while the hand moves; the true worst is searched when it rests.
+"""
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 
 from app.analysis import Analysis, worked_out_once
 from app.document.parts import EndName
-from app.results.answer import answer
 from app.results.budget import budget
 from app.solve.equations import Array
-from app.solve.pose import settle
 from app.solve.sensitivity import BLADE_BODY
-from app.sources import KINDS
+from app.sources import offsets
 
 WARN_AT = 0.02
 """Share of the linear sum from which the difference is warned of."""
@@ -20,56 +22,18 @@ _FLOOR_MM = 1e-3
 """Sums below this are not judged: their share means nothing."""
 
 
-@answer
-class LinearCheck:
-    """One end at its worst one way: play, oil and rods only."""
+class LinearCheck(NamedTuple):
+    """One end at its linear worst one way: play, oil and whatever else moves the mount's own joints."""
 
     linear: float
     """Linear sum of what moves the mount, mm."""
-    resolved: float | None
-    """The pose solved again, mm; null where none closes near by."""
-    share: float | None
-    """Difference over the linear sum; 0 where that is under 0.001 mm."""
+    resolved: float
+    """The same to second order, or of the pose solved again, mm."""
 
-
-@answer
-class LinearEnd:
-    """One end both ways."""
-
-    low: LinearCheck
-    """Downward."""
-    high: LinearCheck
-    """Upward."""
-
-
-@answer
-class Linearity:
-    """Is linear good enough?"""
-
-    left: LinearEnd
-    """Left end."""
-    right: LinearEnd
-    """Right end."""
-
-
-@worked_out_once
-def linearity(analysis: Analysis) -> Linearity:
-    """Both ends both ways, each solved again."""
-    left, right = (
-        LinearEnd(check(analysis, end, up=False), check(analysis, end, up=True)) for end in ("left", "right")
-    )
-    return Linearity(left, right)
-
-
-def check(analysis: Analysis, end: EndName, up: bool) -> LinearCheck:
-    """Put every source that moves the mount at its worst for one end and way, and solve again."""
-    errors, lengths = _worst_errors(analysis, end, 1.0 if up else -1.0)
-    linear = _linear(analysis, end, errors, lengths)
-    try:
-        q = settle(analysis.assembly, analysis.pose, lengths, errors)
-    except ArithmeticError:
-        return LinearCheck(linear, None, None)
-    return _judged(linear, _height(analysis, q, end) - _height(analysis, analysis.pose.q, end))
+    @property
+    def share(self) -> float:
+        """Difference over the linear sum; 0 where that is under 0.001 mm."""
+        return abs(self.resolved - self.linear) / abs(self.linear) if abs(self.linear) > _FLOOR_MM else 0.0
 
 
 @worked_out_once
@@ -81,41 +45,37 @@ def worst_estimated(analysis: Analysis) -> LinearCheck:
 
 
 def estimated(analysis: Analysis, end: EndName, up: bool) -> LinearCheck:
-    """The same as ``check`` to second order, without solving: what the linear step leaves open, by the adjoint."""
-    errors, lengths = _worst_errors(analysis, end, 1.0 if up else -1.0)
-    linear = _linear(analysis, end, errors, lengths)
-    pose, equations = analysis.pose, analysis.assembly.equations
+    """One end at its linear worst to second order, without solving: what a linear step leaves open, by the adjoint."""
+    errors, lengths = corner(analysis, end, up)
+    found, pose, equations = analysis.sensitivities, analysis.pose, analysis.assembly.equations
     changes = np.subtract(lengths, pose.lengths)
+    linear = float(found.of_error(end) @ errors + found.of_length(end) @ changes)
     opened = equations.by_length @ changes + equations.by_error @ errors
     q = pose.q - pose.inverse @ opened
     residual, _ = equations.at(q.tolist(), analysis.assembly.numbers, lengths, errors)
-    stepped = _height(analysis, q, end) - _height(analysis, pose.q, end)
-    return _judged(linear, stepped - float(analysis.sensitivities.force(end) @ residual))
+    stepped = height(analysis, q, end) - height(analysis, pose.q, end)
+    return LinearCheck(linear, stepped - float(found.force(end) @ residual))
 
 
-def _linear(analysis: Analysis, end: EndName, errors: list[float], lengths: list[float]) -> float:
-    found, pose = analysis.sensitivities, analysis.pose
-    changes = [length - before for length, before in zip(lengths, pose.lengths, strict=True)]
-    linear = sum(gain * error for gain, error in zip(found.of_error(end).tolist(), errors, strict=True))
-    return float(linear + sum(a * b for a, b in zip(found.of_length(end).tolist(), changes, strict=True)))
-
-
-def _height(analysis: Analysis, q: Array, end: EndName) -> float:
+def height(analysis: Analysis, q: Array, end: EndName) -> float:
+    """How high an end is, mm, where the bodies are at ``q``."""
     blade = analysis.mount.blade
     x, y = analysis.assembly.local(BLADE_BODY, blade.left if end == "left" else blade.right)
-    angle = float(q[2])
-    return float(q[1]) + math.sin(angle) * x + math.cos(angle) * y
+    angle = float(q[3 * BLADE_BODY + 2])
+    return float(q[3 * BLADE_BODY + 1]) + math.sin(angle) * x + math.cos(angle) * y
 
 
-def _judged(linear: float, resolved: float) -> LinearCheck:
-    share = abs(resolved - linear) / abs(linear) if abs(linear) > _FLOOR_MM else 0.0
-    return LinearCheck(linear, resolved, share)
-
-
-def _worst_errors(analysis: Analysis, end: EndName, sign: float) -> tuple[list[float], list[float]]:
-    """Errors of every joint and cylinder lengths at their worst for an end: shapes (errors,), (cylinders,), mm."""
-    errors = [0.0] * analysis.assembly.equations.by_error.shape[1]
-    lengths = list(analysis.pose.lengths)
-    for kind in KINDS.values():
-        kind.put_worst(analysis, end, sign, errors, lengths)
+def corner(analysis: Analysis, end: EndName, up: bool) -> tuple[list[float], list[float]]:
+    """Errors of every joint and cylinder lengths at an end's linear worst: shapes (errors,), (cylinders,), mm."""
+    sign = 1.0 if up else -1.0
+    by_error = analysis.sensitivities.of_error(end).tolist()
+    by_length = analysis.sensitivities.of_length(end).tolist()
+    errors, lengths = [0.0] * len(by_error), list(analysis.pose.lengths)
+    for offset in offsets(analysis):
+        gains = [by_error[place] for place in offset.errors] + [by_length[place] for place in offset.lengths]
+        put = offset.worst(gains, sign)
+        for place, part in zip(offset.errors, put[: len(offset.errors)], strict=True):
+            errors[place] += part
+        for place, part in zip(offset.lengths, put[len(offset.errors) :], strict=True):
+            lengths[place] += part
     return errors, lengths

@@ -78,6 +78,21 @@ class Equations:
         jacobian[self._places] = values[self.rows :]
         return values[: self.rows], jacobian.reshape(self.rows, self.unknowns)
 
+    def stacked(self, q: Array, numbers: Sequence[float], lengths: Array, errors: Array) -> tuple[Array, Array]:
+        """The residuals and Jacobians of many poses of one mount at once.
+
+        Shapes of the arguments (poses, unknowns), (numbers,), (poses, cylinders), (poses, errors); of the answer
+        (poses, rows) and (poses, rows, unknowns).
+        """
+        count = len(q)
+        values = self._array_function(list(q.T), numbers, list(lengths.T), list(errors.T))
+        filled = np.empty((len(values), count))
+        for row, value in enumerate(values):
+            filled[row] = value
+        jacobian = np.zeros((count, self.rows * self.unknowns))
+        jacobian[:, self._places] = filled[self.rows :].T
+        return filled[: self.rows].T, jacobian.reshape(count, self.rows, self.unknowns)
+
     def along(
         self,
         q: tuple[Array, Array],
@@ -93,7 +108,7 @@ class Equations:
         tiny = 1e-30
         moved = [list((value + 1j * tiny * way).T) for value, way in (q, numbers, lengths)]
         nothing = [0.0] * self.by_error.shape[1]
-        values = self._complex_function(*moved, nothing)
+        values = self._array_function(*moved, nothing)
         count = len(q[1])
         slopes = np.array([np.broadcast_to(np.imag(value), count) for value in values]).T / tiny
         jacobian = np.zeros((count, self.rows * self.unknowns))
@@ -101,7 +116,7 @@ class Equations:
         return slopes[:, : self.rows], jacobian.reshape(count, self.rows, self.unknowns)
 
     @cached_property
-    def _complex_function(self) -> Callable[..., list[Any]]:
+    def _array_function(self) -> Callable[..., list[Any]]:
         return self._written.function("numpy")
 
 

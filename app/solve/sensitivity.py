@@ -5,8 +5,8 @@ and every error. For a load with generalised force Q the same solve, lambda = Ph
 of each of them, and lambda itself holds the constraint forces (principle of virtual work).
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -26,8 +26,8 @@ class Sensitivities:
 
     ``multipliers``: lambda, shape (rows, cases). ``by_length``: shape (cylinders, cases). ``by_error``: shape
     (errors, cases). ``cases`` names the columns: 'left' and 'right' for the heights of the blade's ends, 'sensor left'
-    and 'sensor right' where there are sensors (all mm per mm), 'load' and 'weight' for the work of the loads (N) where
-    the document has them, 'faint weight' for that of 1 N straight down at the middle of the edge.
+    and 'sensor right' where there are sensors (all mm per mm), 'load' and 'weight' (of every body that has a mass) for
+    the work of the loads (N) where the document has them.
     """
 
     cases: dict[str, int]
@@ -52,29 +52,30 @@ class Sensitivities:
         return case in self.cases
 
 
-def weight_of(mount: Mount) -> tuple[Point, Point] | None:
-    """Where the blade's weight acts and its force in N; None without a mass and its centre."""
-    if mount.blade.mass is None or mount.blade.mass_centre is None:
-        return None
-    return mount.blade.mass_centre, (0.0, -mount.blade.mass * STANDARD_GRAVITY)
+class Push(NamedTuple):
+    """A force, N (or 1 upward for a height), at a point of a body as drawn, mm; ``body`` by its number."""
+
+    body: int
+    at: Point
+    force: Point
 
 
-def cases_of(mount: Mount) -> dict[str, tuple[Point, Point]]:
-    """The cases of the adjoint solve: a point of the blade as drawn and the force that acts there, N, or 1 upward."""
-    cases: dict[str, tuple[Point, Point]] = {
-        "left": (mount.blade.left, (0.0, 1.0)),
-        "right": (mount.blade.right, (0.0, 1.0)),
-    }
+def weights_of(mount: Mount) -> list[Push]:
+    """The weight of every body that has a mass and its centre."""
+    return [Push(mount.moving.index(name), at, (0.0, -mass * STANDARD_GRAVITY)) for name, at, mass in mount.weights]
+
+
+def cases_of(mount: Mount) -> dict[str, list[Push]]:
+    """The cases of the adjoint solve: the forces that act together in each."""
+    up = (0.0, 1.0)
+    cases = {"left": [Push(BLADE_BODY, mount.blade.left, up)], "right": [Push(BLADE_BODY, mount.blade.right, up)]}
     if mount.sensors:
-        cases["sensor left"] = (mount.sensors.left, (0.0, 1.0))
-        cases["sensor right"] = (mount.sensors.right, (0.0, 1.0))
+        cases["sensor left"] = [Push(BLADE_BODY, mount.sensors.left, up)]
+        cases["sensor right"] = [Push(BLADE_BODY, mount.sensors.right, up)]
     if mount.load:
-        cases["load"] = (mount.load.at, mount.load.force)
-    if weight := weight_of(mount):
-        cases["weight"] = weight
-    else:
-        (x1, y1), (x2, y2) = mount.blade.left, mount.blade.right
-        cases["faint weight"] = (((x1 + x2) / 2, (y1 + y2) / 2), (0.0, -1.0))
+        cases["load"] = [Push(BLADE_BODY, mount.load.at, mount.load.force)]
+    if weights := weights_of(mount):
+        cases["weight"] = weights
     return cases
 
 
@@ -82,8 +83,9 @@ def sensitivities(assembly: Assembly, pose: Pose) -> Sensitivities:
     """Solve for every case the document allows, in one go. Needs a located mount."""
     cases = cases_of(assembly.mount)
     driven = np.zeros((len(assembly.drawn), len(cases)))
-    for column, (at, direction) in enumerate(cases.values()):
-        driven[:3, column] = _generalised(assembly, pose, at, direction)
+    for column, pushes in enumerate(cases.values()):
+        for push in pushes:
+            driven[3 * push.body : 3 * push.body + 3, column] += _generalised(assembly, pose, push)
     multipliers = pose.inverse.T @ driven
     return Sensitivities(
         cases={name: column for column, name in enumerate(cases)},
@@ -93,11 +95,11 @@ def sensitivities(assembly: Assembly, pose: Pose) -> Sensitivities:
     )
 
 
-def _generalised(assembly: Assembly, pose: Pose, at: Point, direction: Sequence[float]) -> tuple[float, float, float]:
-    """A force at a point of the blade as a force on its (x, y, angle)."""
-    x, y = pose.point(BLADE_BODY, assembly.local(BLADE_BODY, at))
-    arm_x, arm_y = x - pose.q[0], y - pose.q[1]
-    return direction[0], direction[1], float(arm_x * direction[1] - arm_y * direction[0])
+def _generalised(assembly: Assembly, pose: Pose, push: Push) -> tuple[float, float, float]:
+    """A force at a point of a body as a force on its (x, y, angle)."""
+    x, y = pose.point(push.body, assembly.local(push.body, push.at))
+    arm_x, arm_y = x - pose.q[3 * push.body], y - pose.q[3 * push.body + 1]
+    return push.force[0], push.force[1], float(arm_x * push.force[1] - arm_y * push.force[0])
 
 
 def velocities(assembly: Assembly, pose: Pose) -> Array:

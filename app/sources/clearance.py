@@ -15,8 +15,9 @@ from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
 from app.solve.equations import Array
-from app.sources.play import contact_sides, play_of
-from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways
+from app.solve.poses import Offset
+from app.sources.play import contacts
+from app.sources.source import Chance, Column, Slope, Source, SourceKind, Term, Ways
 
 
 class Clearance(SourceKind):
@@ -29,6 +30,7 @@ class Clearance(SourceKind):
     TITLE = "Play of the joints"
     TOGETHER = "play of the joints"
     STEPS: ClassVar[dict[str, float]] = {"clearance": 0.05}
+    MOVES_JOINTS = True
     WORDS = (
         "Half the clearance, either way, times what a unit of movement in the joint does to the end. That multiplier "
         "is also the force in the joint under a unit of force upward on the end."
@@ -43,7 +45,7 @@ class Clearance(SourceKind):
         """A source for every joint with clearance."""
         found = analysis.sensitivities
         left, right = found.of_error("left").tolist(), found.of_error("right").tolist()
-        errors_of, contact = analysis.assembly.joint_errors, contact_sides(analysis)
+        errors_of, pushed = analysis.assembly.joint_errors, contacts(analysis)
         listed = []
         for name, member, part, _ in analysis.mount.joints:
             if part.clearance:
@@ -52,21 +54,18 @@ class Clearance(SourceKind):
                     "left": tuple([radius * gain for gain in left[errors]]),
                     "right": tuple([radius * gain for gain in right[errors]]),
                 }
-                sides = contact.get(name)
-                play = play_of(sides, found.has("weight"))
-                listed.append(Source(name, member.id, self.KIND, reach, circle=part.ROUND, play=play, sides=sides))
+                chance: Chance = "disc" if part.ROUND else "rectangle"
+                listed.append(Source(name, member.id, self.KIND, reach, chance, contact=pushed.get(name)))
         return listed
 
-    def put_worst(
-        self, analysis: Analysis, end: EndName, sign: float, errors: list[float], lengths: list[float]
-    ) -> None:
-        """Every joint's offset in its worst direction."""
-        gains, places = analysis.sensitivities.of_error(end).tolist(), analysis.assembly.joint_errors
-        for name, _, part, _ in analysis.mount.joints:
-            own = gains[places[name]]
-            size = math.hypot(*own)
-            if part.clearance and size:
-                errors[places[name]] = [sign * part.clearance / 2 * gain / size for gain in own]
+    def offsets(self, analysis: Analysis) -> list[Offset]:
+        """Every joint's offset, anywhere within half its clearance."""
+        places = analysis.assembly.joint_errors
+        return [
+            Offset(name, tuple(range(places[name].start, places[name].stop)), (), (part.clearance / 2,), free=True)
+            for name, _, part, _ in analysis.mount.joints
+            if part.clearance
+        ]
 
     def slopes(self, analysis: Analysis, sides: Mapping[EndName, int]) -> Iterator[Slope]:
         """By the clearance: half the joint's multiplier."""

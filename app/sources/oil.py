@@ -1,12 +1,14 @@
 """Oil squeezed by the load: the trapped oil of a cylinder gives way under pressure, and the piston follows."""
 
 import math
-from collections.abc import Iterator, Mapping
-from typing import ClassVar
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import ClassVar, TypeAlias
 
 import sympy as sp
 
 from app.analysis import Analysis
+from app.document import models as document
 from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
@@ -14,21 +16,86 @@ from app.document.reasons import NO_LOAD, NO_OIL
 from app.document.units import MM3_PER_ML
 from app.members import Cylinder
 from app.solve.equations import Array
-from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, pushes
+from app.solve.poses import Offset
+from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of
+
+ATMOSPHERE_MPA = 0.1013
+"""Standard atmosphere (ISO 2533: 101.325 kPa) to four figures: the pressure at which the share of air is given."""
 
 
-def squeeze(cylinder: Cylinder, force: float, length: float, bulk_modulus: float) -> float:
-    """How much the trapped oil lets a cylinder give way under a force, mm, - when it gets shorter.
+def gives(cylinder: Cylinder, force: float, length: float, oil: document.Oil) -> float:
+    """How far a cylinder's oil gives way under a force, mm, - when it gets shorter.
 
-    The pressure p = F/A squeezes the trapped volume V by p V / K, and the piston follows by that over A. V is the oil
-    column of the side that carries the force, and its hose. ``force`` in N, + pushed; ``length`` pin to pin in mm;
-    ``bulk_modulus`` in MPa. Source: definition of the bulk modulus, K = -V dp/dV.
+    ``force`` in N, + when it is pushed shorter; ``length`` pin to pin in mm. The side that the force presses gives way:
+    p = |F|/A squeezes the trapped volume V by p V / K, and the piston follows by that over A; V is the oil column of
+    that side and its hose (definition of the bulk modulus, K = -V dp/dV). With air in the oil the volume also loses air
+    (1 - p0/p), p absolute (isothermal, Boyle). ``preloaded``: both sides are trapped and pressed, and their springs k =
+    K A^2 / V add.
     """
-    area = cylinder.carrying_area(force)
-    extension = min(max(length - cylinder.retracted, 0.0), cylinder.stroke)
-    column = extension if force >= 0 else cylinder.stroke - extension
-    volume = area * column + cylinder.hose_volume * MM3_PER_ML
-    return -force / area * volume / (bulk_modulus * area)
+    numbers = (cylinder.bore, length, cylinder.hose_volume, oil.bulk_modulus)
+    return _gives(force, force >= 0, numbers, cylinder, oil).real
+
+
+_Number: TypeAlias = complex | float
+
+
+def _gives(
+    force: _Number,
+    pushed: bool,
+    numbers: Sequence[_Number],
+    cylinder: Cylinder,
+    oil: document.Oil,
+) -> _Number:
+    """The same, real or with a complex step in the force or one of the numbers: bore, length, hose and modulus."""
+    bore, length, hose, modulus = numbers
+    if oil.preloaded:
+        stiff = modulus
+        if oil.entrained_air and oil.trapped_pressure:
+            stiff = 1 / (1 / modulus + oil.entrained_air * ATMOSPHERE_MPA / oil.trapped_pressure**2)
+        springs = sum(
+            stiff * area**2 / volume
+            for area, volume in (_side(cap, bore, length, hose, cylinder) for cap in (True, False))
+        )
+        return -force / springs
+    area, volume = _side(pushed, bore, length, hose, cylinder)
+    if not oil.entrained_air:
+        return -force / area * volume / (modulus * area)
+    sign = 1.0 if pushed else -1.0
+    rise = sign * force / area
+    air = oil.entrained_air * (1 - ATMOSPHERE_MPA / (ATMOSPHERE_MPA + rise))
+    return -sign * volume / area * (rise / modulus + air)
+
+
+def _side(cap: bool, bore: _Number, length: _Number, hose: _Number, cylinder: Cylinder) -> tuple[_Number, _Number]:
+    """Area, mm2, and trapped volume, mm3, of one side of the piston."""
+    area = math.pi / 4 * bore**2 if cap else math.pi / 4 * (bore**2 - cylinder.rod**2)
+    out = length - cylinder.retracted
+    if not 0.0 <= out.real <= cylinder.stroke:
+        out = min(max(out.real, 0.0), cylinder.stroke)
+    column = out if cap else cylinder.stroke - out
+    return area, area * column + hose * MM3_PER_ML
+
+
+_TINY = 1e-30
+_AIR_MARKS = 8
+"""Shares of the load at which oil with air in it is worked out; between them straight lines serve the statistics."""
+
+
+@dataclass(frozen=True)
+class _Given:
+    """How far a cylinder gives way from the weight alone to the weight with a share of the load, and its slopes.
+
+    ``change`` in mm, ``share`` the share of the load; the slopes are per mm of bore and length, mL of hose, MPa of bulk
+    modulus, and N of the force under the weight and of that under the load. Exact, by the complex step.
+    """
+
+    change: float
+    by_bore: float
+    by_length: float
+    by_hose: float
+    by_modulus: float
+    by_weight: float
+    by_load: float
 
 
 class Oil(SourceKind):
@@ -41,6 +108,7 @@ class Oil(SourceKind):
     TITLE = "Oil squeezed by the load"
     TOGETHER = "oil squeezed"
     STEPS: ClassVar[dict[str, float]] = {"bulk modulus": 100.0, "hose volume": 50.0, "bore": 5.0}
+    MOVES_JOINTS = True
     WORDS = "Under pressure the trapped oil loses p V / K of its volume and the piston follows."
     NOTHING = "this mount has no cylinder"
 
@@ -48,70 +116,124 @@ class Oil(SourceKind):
         """A load, or the oil's bulk modulus."""
         return NO_LOAD if mount.load is None else NO_OIL if mount.oil is None else None
 
+    def change(self, analysis: Analysis, number: int, share: float) -> float:
+        """How far a cylinder gives way when a share of the load comes on, mm, - shorter. Needs load and oil."""
+        cylinder, oil = analysis.mount.cylinders[number], analysis.mount.oil
+        if oil is None:
+            return 0.0
+        weight, load = analysis.weight_forces.get(cylinder.id, 0.0), analysis.load_forces[cylinder.id]
+        length = analysis.pose.lengths[number]
+        before = gives(cylinder, weight, length, oil) if weight else 0.0
+        return gives(cylinder, weight + share * load, length, oil) - before
+
     def changes(self, analysis: Analysis) -> dict[str, float]:
         """How far every cylinder gives way under the full load, mm, - shorter; empty without load or oil."""
-        oil = analysis.mount.oil
-        if oil is None or not analysis.load_forces:
+        if analysis.mount.oil is None or not analysis.load_forces:
             return {}
-        lengths = zip(analysis.mount.cylinders, analysis.pose.lengths, strict=True)
-        return {c.id: squeeze(c, analysis.load_forces[c.id], length, oil.bulk_modulus) for c, length in lengths}
+        return {each.id: self.change(analysis, number, 1.0) for number, each in enumerate(analysis.mount.cylinders)}
+
+    def _shares(self, analysis: Analysis, number: int, change: float) -> tuple[tuple[float, float], ...]:
+        """How much of the change is there at which share of the load: straight but where the pressed side changes."""
+        cylinder, oil = analysis.mount.cylinders[number], analysis.mount.oil
+        least = -1.0 if back_of(analysis) else 0.0
+        marks = {least, 0.0, 1.0}
+        weight, load = analysis.weight_forces.get(cylinder.id, 0.0), analysis.load_forces[cylinder.id]
+        if load and least < -weight / load < 1.0:
+            marks.add(-weight / load)
+        if oil and oil.entrained_air and not oil.preloaded:
+            marks |= {least + (1.0 - least) * step / _AIR_MARKS for step in range(_AIR_MARKS)}
+        if not change:
+            return ((least, 0.0), (1.0, 0.0))
+        return tuple((mark, self.change(analysis, number, mark) / change) for mark in sorted(marks))
 
     def sources(self, analysis: Analysis) -> list[Source]:
         """A source for every cylinder."""
         listed = []
         for number, (name, change) in enumerate(self.changes(analysis).items()):
             reach = {end: (float(analysis.sensitivities.of_length(end)[number]) * change,) for end in ENDS}
-            listed.append(Source(name, name, self.KIND, reach, one_sided=True))
+            shares = self._shares(analysis, number, change)
+            listed.append(Source(name, name, self.KIND, reach, "load", shares=shares))
         return listed
 
-    def put_worst(
-        self, analysis: Analysis, end: EndName, sign: float, errors: list[float], lengths: list[float]
-    ) -> None:
-        """Every cylinder that gives way toward the worse side, in full."""
-        gains = analysis.sensitivities.of_length(end).tolist()
-        for number, change in enumerate(self.changes(analysis).values()):
-            if gains[number] * change * sign > 0:
-                lengths[number] += change
+    def offsets(self, analysis: Analysis) -> list[Offset]:
+        """Every cylinder's length under the load."""
+        found = []
+        for number, (name, change) in enumerate(self.changes(analysis).items()):
+            back = self._shares(analysis, number, change)[0][1]
+            found.append(Offset(name, (), (number,), (change,), free=False, back=back))
+        return found
+
+    def _given(self, analysis: Analysis, number: int, share: float) -> _Given:
+        cylinder, oil = analysis.mount.cylinders[number], analysis.mount.oil
+        if oil is None:
+            raise ValueError("there is no oil to give way")
+        weight, load = analysis.weight_forces.get(cylinder.id, 0.0), analysis.load_forces[cylinder.id]
+        numbers: list[_Number] = [
+            cylinder.bore,
+            analysis.pose.lengths[number],
+            cylinder.hose_volume,
+            oil.bulk_modulus,
+        ]
+
+        def slopes(force: float) -> list[float]:
+            """By force, bore, length, hose and modulus."""
+            if not force:
+                pushed = weight + share * load >= 0
+                own = (_gives(1j * _TINY, pushed, numbers, cylinder, oil)).imag / _TINY
+                return [own, 0.0, 0.0, 0.0, 0.0]
+            given = [force, *numbers]
+            found = []
+            for place in range(len(given)):
+                stepped: list[_Number] = [each + 1j * _TINY * (place == at) for at, each in enumerate(given)]
+                found.append(_gives(stepped[0], force >= 0, stepped[1:], cylinder, oil).imag / _TINY)
+            return found
+
+        after, before = slopes(weight + share * load), slopes(weight)
+        by_bore, by_length, by_hose, by_modulus = (a - b for a, b in zip(after[1:], before[1:], strict=True))
+        change = self.change(analysis, number, share)
+        return _Given(change, by_bore, by_length, by_hose, by_modulus, after[0] - before[0], share * after[0])
+
+    def _worse(self, analysis: Analysis, number: int, end: EndName, side: int) -> tuple[float, _Given]:
+        """The sign, or 0 where nothing counts, and the change that counts toward the worse side of an end."""
+        gain, sign = float(analysis.sensitivities.of_length(end)[number]), 1.0 if side else -1.0
+        for share in (1.0, -1.0) if back_of(analysis) else (1.0,):
+            given = self._given(analysis, number, share)
+            if gain * given.change * sign > 0:
+                return sign, given
+        return 0.0, self._given(analysis, number, 1.0)
 
     def slopes(self, analysis: Analysis, sides: Mapping[EndName, int]) -> Iterator[Slope]:
         """By the bulk modulus, every bore and every hose."""
-        oil = analysis.mount.oil
-        if oil and analysis.mount.load:
-            counted = [{end: abs(each.range(end)[sides[end]]) for end in ENDS} for each in self.sources(analysis)]
-            total = {end: sum(each[end] for each in counted) for end in ENDS}
-            modulus = oil.bulk_modulus
-            yield Slope("bulk modulus", "oil", modulus, {end: -total[end] / modulus for end in ENDS})
+        oil, found = analysis.mount.oil, analysis.sensitivities
+        if oil is None or not analysis.load_forces:
+            return
+        by_modulus = dict.fromkeys(ENDS, 0.0)
+        own: list[Slope] = []
         for number, cylinder in enumerate(analysis.mount.cylinders):
-            by_bore = dict.fromkeys(ENDS, 0.0)
-            if oil and analysis.mount.load:
-                gain = {end: float(analysis.sensitivities.of_length(end)[number]) for end in ENDS}
-                force, modulus = analysis.load_forces[cylinder.id], oil.bulk_modulus
-                area = cylinder.carrying_area(force)
-                change = squeeze(cylinder, force, analysis.pose.lengths[number], modulus)
-                hose = -force / (modulus * area**2) * cylinder.hose_volume * MM3_PER_ML
-                by_area, widening = -(change + hose) / area, math.pi / 2 * cylinder.bore
-                per_ml = -force / (modulus * area**2) * MM3_PER_ML
-                push = {end: pushes(gain[end] * change, sides[end]) for end in ENDS}
-                by_bore = {end: push[end] * gain[end] * by_area * widening for end in ENDS}
-                per_unit = {end: push[end] * gain[end] * per_ml for end in ENDS}
-                yield Slope("hose volume", cylinder.id, cylinder.hose_volume, per_unit)
-            yield Slope("bore", cylinder.id, cylinder.bore, by_bore)
+            gain = {end: float(found.of_length(end)[number]) for end in ENDS}
+            worse = {end: self._worse(analysis, number, end, sides[end]) for end in ENDS}
+            by_modulus = {end: by_modulus[end] + worse[end][0] * gain[end] * worse[end][1].by_modulus for end in ENDS}
+            hose = {end: worse[end][0] * gain[end] * worse[end][1].by_hose for end in ENDS}
+            bore = {end: worse[end][0] * gain[end] * worse[end][1].by_bore for end in ENDS}
+            own.append(Slope("hose volume", cylinder.id, cylinder.hose_volume, hose))
+            own.append(Slope("bore", cylinder.id, cylinder.bore, bore))
+        yield Slope("bulk modulus", "oil", oil.bulk_modulus, by_modulus)
+        yield from own
 
     def slope_along(self, analysis: Analysis, end: EndName, side: int, ways: Ways) -> Array:
-        """The gain's slope, the force's, and that of the oil column."""
-        found, oil, total = analysis.sensitivities, analysis.mount.oil, ways.zero()
-        if oil is None or analysis.mount.load is None:
+        """The gain's slope, those of the forces, and that of the oil column."""
+        found, total = analysis.sensitivities, ways.zero()
+        if analysis.mount.oil is None or not analysis.load_forces:
             return total
-        column, modulus = found.cases[end], oil.bulk_modulus
-        for number, (cylinder, length) in enumerate(zip(analysis.mount.cylinders, analysis.pose.lengths, strict=True)):
+        column = found.cases[end]
+        for number in range(len(analysis.mount.cylinders)):
             gain, gain_slope = float(found.of_length(end)[number]), ways.by_length[:, number, column]
-            force = -float(found.of_length("load")[number])
-            force_slope = -ways.by_length[:, number, found.cases["load"]]
-            change, way = squeeze(cylinder, force, length, modulus), math.copysign(1.0, force)
-            per_newton = squeeze(cylinder, way, length, modulus) * way
-            column_slope = way * -force / (cylinder.carrying_area(force) * modulus)
-            changing = per_newton * force_slope + column_slope * ways.lengths[:, number]
-            total += pushes(gain * change, side) * (gain_slope * change + gain * changing)
+            sign, given = self._worse(analysis, number, end, side)
+            changing = given.by_length * ways.lengths[:, number]
+            changing = changing - given.by_load * ways.by_length[:, number, found.cases["load"]]
+            if found.has("weight"):
+                changing = changing - given.by_weight * ways.by_length[:, number, found.cases["weight"]]
+            total += sign * (gain_slope * given.change + gain * changing)
         return total
 
     def law(self) -> tuple[sp.Symbol, sp.Expr]:

@@ -1,78 +1,149 @@
-"""Which way the loads push every joint, and whether they hold its play to one side.
+"""Where the loads press every joint, and what the load really moves of its play.
 
-For every joint the adjoint gives g, the work of the loads per unit offset: a 2-vector at a pin, a number at the end of
-a rod or cylinder and at a slide. The play lies over in the direction of g, at half the clearance. From weight alone to
-weight with the full load g runs along a straight line; where its start and its end point to the same side, so does all
-between, and the play is held.
+For every joint the adjoint gives g, the work of a load per unit offset: a 2-vector at a pin, a number at the end of a
+rod or cylinder and at a slide. Under weight and t times the load the play lies over at half the clearance in the
+direction of gW + t gF. While t goes from 0 to 1 (from -1 to 1 where the load reverses) that direction runs along an
+arc, and the edge with it.
 """
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from app.analysis import Analysis, worked_out_once
 
-PlayWord: TypeAlias = Literal["held", "turns over", "unknown"]
+PlayWord: TypeAlias = Literal["held", "moves", "turns over", "unknown"]
 HELD: PlayWord = "held"
+MOVES: PlayWord = "moves"
 TURNS_OVER: PlayWord = "turns over"
 UNKNOWN: PlayWord = "unknown"
 
+HELD_SHARE = 0.05
+"""Play is called held where the load moves at most this share of it."""
+
+_NO_WEIGHT = 1e-6
+"""A joint that the weight pushes with less than this share of the mount's largest push has no known side."""
+
 _NO_PUSH = 1e-9
-"""A joint pushed with less than this share of the largest push of a state is not pushed at all."""
+"""A joint pushed with less than this share of the largest push is not pushed at all."""
 
-Pushes = dict[str, list[float]]
-"""g of every joint, by its name: N per axis."""
+_STRAIGHT = 1e-12
+"""Sine of the angle below which two pushes run along one line."""
 
 
-Sides = tuple[list[float], list[float]]
-"""The sides a joint is pushed to by the weight alone and under the full load: unit vectors, zero where not pushed."""
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """How the loads push one joint: ``weight`` and ``load`` are the work per unit offset, N per axis.
+
+    ``known`` is false where the weight gives it no side; ``floor`` the push, N, below which there is none;
+    ``reversing`` whether the load acts both ways.
+    """
+
+    weight: Sequence[float]
+    load: Sequence[float]
+    known: bool
+    floor: float
+    reversing: bool
+
+    def side(self, share: float) -> list[float]:
+        """The side it lies at under the weight and a share of the load: a unit vector, zero where it is not pushed."""
+        push = [w + share * f for w, f in zip(self.weight, self.load, strict=True)]
+        size = math.hypot(*push)
+        return [each / size for each in push] if size > self.floor else [0.0] * len(push)
+
+    @property
+    def shares(self) -> tuple[float, ...]:
+        """The full loads that come: 1, and -1 where it reverses."""
+        return (1.0, -1.0) if self.reversing else (1.0,)
+
+    @property
+    def reverses_at(self) -> float | None:
+        """The multiple of the load at which its push reverses, the smaller by size where the load acts both ways.
+
+        At a pin the push has reversed where it has turned by more than 90 degrees. None when never, or not known.
+        """
+        against = dot(self.weight, self.load)
+        if not self.known or not against:
+            return None
+        multiple = -dot(self.weight, self.weight) / against
+        return multiple if multiple > 0 or self.reversing else None
+
+    @property
+    def turns(self) -> bool:
+        """Whether its push reverses within the loads that come."""
+        multiple = self.reverses_at
+        return multiple is not None and abs(multiple) <= 1
+
+    def moved(self, reach: Sequence[float]) -> tuple[float, float]:
+        """Lowest and highest the load moves an end from where it stands under the weight alone, mm.
+
+        ``reach`` is what the offset at its full size does to the end, mm per axis. In full where the side under the
+        weight is not known.
+        """
+        if not self.known:
+            own = math.hypot(*reach)
+            seats = [dot(side, reach) for share in self.shares if any(side := self.side(share))]
+            return (min(seats) - own, max(seats) + own) if seats else (0.0, 0.0)
+        if len(reach) == 1:
+            before = self.side(0.0)[0]
+            ends = [reach[0] * (self.side(share)[0] - before) for share in self.shares if any(self.side(share))]
+            return min(0.0, *ends), max(0.0, *ends)
+        found = [self._swept(reach, share) for share in self.shares]
+        return min(low for low, _ in found), max(high for _, high in found)
+
+    def at_full(self, reach: Sequence[float]) -> float:
+        """How far the full load moves an end, mm; from the middle of the play where the side is not known."""
+        before = self.side(0.0) if self.known else [0.0] * len(reach)
+        after = self.side(1.0)
+        return dot(after, reach) - dot(before, reach) if any(after) else 0.0
+
+    def unsure(self, reach: Sequence[float]) -> float:
+        """By how much more or less, mm: by half the play where the load pushes it and the weight gives it no side."""
+        return math.hypot(*reach) if not self.known and any(self.side(1.0)) else 0.0
+
+    def _swept(self, reach: Sequence[float], share: float) -> tuple[float, float]:
+        """The range of reach . (s(t) - s(0)) while the push turns from the weight's to that with some of the load."""
+        before, after = self.side(0.0), self.side(share)
+        if not any(after):
+            return 0.0, 0.0
+        cross = before[0] * after[1] - before[1] * after[0]
+        start, end = dot(before, reach), dot(after, reach)
+        low, high = min(0.0, end - start), max(0.0, end - start)
+        if abs(cross) <= _STRAIGHT:
+            return low, high  # along one line the push turns over without sweeping what lies between
+        turn, size = math.atan2(cross, dot(before, after)), math.hypot(*reach)
+        for sign in (1.0, -1.0):
+            # Whether the direction that moves the end most lies on the arc.
+            toward = math.atan2(
+                sign * (before[0] * reach[1] - before[1] * reach[0]),
+                sign * (before[0] * reach[0] + before[1] * reach[1]),
+            )
+            if size and min(turn, 0.0) < toward < max(turn, 0.0):
+                low, high = min(low, sign * size - start), max(high, sign * size - start)
+        return low, high
 
 
 @worked_out_once
-def contact_sides(analysis: Analysis) -> dict[str, Sides]:
-    """To which sides every joint is pushed in the two states of the load test; empty without a load."""
-    if not analysis.sensitivities.has("load"):
+def contacts(analysis: Analysis) -> dict[str, Contact]:
+    """How the loads push every joint, by its name; empty without a load."""
+    found = analysis.sensitivities
+    if not found.has("load"):
         return {}
-    before, after = states(analysis)
-    first, last = sides_of(before), sides_of(after)
-    if not analysis.sensitivities.has("weight"):
-        # A joint the load leaves alone stays with the weight, however small that is.
-        last = {name: side if any(side) else first[name] for name, side in last.items()}
-    return {name: (side, last[name]) for name, side in first.items()}
-
-
-def play_of(sides: Sides | None, weighed: bool) -> PlayWord:
-    """Whether the loads hold a joint's play: 'held', 'turns over', or 'unknown' without mass or load."""
-    if sides is None or not weighed:
-        return UNKNOWN
-    return HELD if dot(*sides) > _NO_PUSH else TURNS_OVER
-
-
-def states(analysis: Analysis) -> tuple[Pushes, Pushes]:
-    """The pushes under the weight alone, and under the weight with the full load. Needs a load.
-
-    Without a mass the weight has a direction and no size: the second state is the load alone.
-    """
-    load = _pushes(analysis, "load")
-    if not analysis.sensitivities.has("weight"):
-        return _pushes(analysis, "faint weight"), load
-    weight = _pushes(analysis, "weight")
-    return weight, {name: [a + b for a, b in zip(push, load[name], strict=True)] for name, push in weight.items()}
-
-
-def _pushes(analysis: Analysis, case: str) -> Pushes:
-    work = analysis.sensitivities.of_error(case).tolist()
-    return {name: work[part] for name, part in analysis.assembly.joint_errors.items()}
-
-
-def sides_of(pushes: Pushes) -> Pushes:
-    """The side every joint is pushed to: unit vectors, zero where it is not pushed."""
-    floor = _NO_PUSH * max((math.hypot(*push) for push in pushes.values()), default=0.0)
-    sides = {}
-    for name, push in pushes.items():
-        size = math.hypot(*push)
-        sides[name] = [each / size if size > floor else 0.0 for each in push]
-    return sides
+    load = found.of_error("load").tolist()
+    weight = found.of_error("weight").tolist() if found.has("weight") else [0.0] * len(load)
+    reversing = bool(analysis.mount.load and analysis.mount.load.reversing)
+    pushes = {name: (weight[part], load[part]) for name, part in analysis.assembly.joint_errors.items()}
+    sizes = [
+        size
+        for w, f in pushes.values()
+        for size in (math.hypot(*w), math.hypot(*(a + b for a, b in zip(w, f, strict=True))))
+    ]
+    largest = max(sizes, default=0.0)
+    return {
+        name: Contact(w, f, math.hypot(*w) > _NO_WEIGHT * largest, _NO_PUSH * largest, reversing)
+        for name, (w, f) in pushes.items()
+    }
 
 
 def dot(a: Sequence[float], b: Sequence[float]) -> float:

@@ -9,7 +9,7 @@ import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import ClassVar, NamedTuple, TypeAlias
+from typing import ClassVar, Literal, NamedTuple, TypeAlias
 
 import numpy as np
 import sympy as sp
@@ -17,41 +17,54 @@ import sympy as sp
 from app.analysis import Analysis
 from app.document.messages import Message
 from app.document.models import Mount
-from app.document.parts import OTHER, EndName, Point
+from app.document.parts import ENDS, OTHER, EndName, Point
 from app.document.units import FormulaQuantity
 from app.solve.equations import Array
-from app.sources.play import PlayWord, Sides, dot
+from app.solve.poses import Offset
+from app.solve.sensitivity import BLADE_BODY
+from app.sources.play import HELD, HELD_SHARE, MOVES, TURNS_OVER, UNKNOWN, Contact, PlayWord, dot
 
 STILL = 1e-9
 """What moves an end by less than this share of what it does at the other does not move it."""
 
 Range: TypeAlias = tuple[float, float]
+Chance: TypeAlias = Literal["disc", "rectangle", "load"]
 
 
 class Source(NamedTuple):
     """One source of error and what it does to both ends at once.
 
     ``reach`` maps an end of the blade to the height, mm, that the source at its full size adds there: for a pin one
-    value per axis of the offset, else a single value. ``one_sided`` sources are either not there or fully there (oil,
-    stretch); the others may take either sign. ``circle`` is true where the offset lies in a clearance circle. ``play``
-    says of a clearance whether the loads hold it: 'held', 'turns over' or 'unknown'; ``sides`` to which sides they
-    push it, None without a load.
+    value per axis of the offset, else a single value. ``chance`` says how it comes: anywhere in a clearance circle
+    ('disc'), either way ('rectangle'), or with the load ('load'): not there without it, fully there with all of it.
+    ``shares`` says of the latter how much of ``reach`` is there at which share of the load, in rising order: straight
+    lines between these. ``contact`` is how the loads push a joint with play, None without a load.
     """
 
     id: str
     member: str | None
     kind: str
     reach: Mapping[EndName, tuple[float, ...]]
-    one_sided: bool = False
-    circle: bool = False
-    play: PlayWord | None = None
-    sides: Sides | None = None
+    chance: Chance = "rectangle"
+    shares: tuple[tuple[float, float], ...] = ((0.0, 0.0), (1.0, 1.0))
+    contact: Contact | None = None
+
+    @property
+    def by_load(self) -> bool:
+        """Whether it comes with the load."""
+        return self.chance == "load"
+
+    @property
+    def back(self) -> float:
+        """How much of ``reach`` is there at the other extreme of the load: 0 unless it reverses."""
+        return self.shares[0][1]
 
     def range(self, end: EndName) -> Range:
         """Lowest and highest it puts an end, mm."""
-        if self.one_sided:
-            return min(self.reach[end][0], 0.0), max(self.reach[end][0], 0.0)
         own = self.reach[end]
+        if self.by_load:
+            full, back = own[0], own[0] * self.back
+            return min(full, back, 0.0), max(full, back, 0.0)
         size = abs(own[0]) if len(own) == 1 else math.hypot(*own)
         return -size, size
 
@@ -60,10 +73,28 @@ class Source(NamedTuple):
         own, other = self.reach[end], self.reach[OTHER[end]]
         if math.hypot(*own) <= STILL * math.hypot(*other):
             return 0.0, 0.0  # Rounding must not choose the side.
-        if self.one_sided:
-            return (other[0], 0.0) if own[0] < 0 else (0.0, other[0])
+        if self.by_load:
+            full, back = other[0], other[0] * self.back
+            return (full, back) if own[0] < 0 else (back, full)
         follow = dot(own, other) / math.hypot(*own)
         return -follow, follow
+
+    def moved(self, end: EndName) -> Range:
+        """What the load really moves of it, mm: of play from where the weight lays it, of all else its range."""
+        return self.contact.moved(self.reach[end]) if self.contact else self.range(end)
+
+    @property
+    def play(self) -> PlayWord | None:
+        """What the load does to play, in a word; None for what is no play."""
+        if self.kind != "clearance":
+            return None
+        if self.contact is None or not self.contact.known:
+            return UNKNOWN
+        if self.contact.turns:
+            return TURNS_OVER
+        widths = [(high - low, 2 * math.hypot(*self.reach[end])) for end in ENDS for low, high in [self.moved(end)]]
+        moved, whole = max(widths)
+        return HELD if moved <= HELD_SHARE * whole else MOVES
 
 
 @dataclass(frozen=True)
@@ -81,20 +112,46 @@ class Ways:
     """Single coordinates of joints moved by 1 mm each, and what follows: one row a way, two ways a joint (x, y).
 
     ``numbers`` and ``lengths`` change by these, shapes (ways, numbers) and (ways, cylinders); ``drawn_lengths`` of
-    every member by id, shape (ways,); ``turns`` of the blade, radians, shape (ways,). ``by_length`` and ``by_error``
-    are how the sensitivities change, shapes (ways, cylinders, cases) and (ways, errors, cases).
+    every member by id, shape (ways,); ``moved`` the bodies, shape (ways, unknowns). ``by_length`` and ``by_error`` are
+    how the sensitivities change, shapes (ways, cylinders, cases) and (ways, errors, cases).
     """
 
     numbers: Array
     lengths: Array
     drawn_lengths: dict[str, Array]
-    turns: Array
+    moved: Array
     by_length: Array
     by_error: Array
 
     def zero(self) -> Array:
         """Nothing along any way, shape (ways,)."""
         return np.zeros(len(self.numbers))
+
+    @property
+    def turns(self) -> Array:
+        """How the blade turns, radians, shape (ways,)."""
+        turns: Array = self.moved[:, 3 * BLADE_BODY + 2]
+        return turns
+
+
+def counted(height: float, back: float, side: int) -> float:
+    """The factor with which what comes with the load counts toward the worse side (0 low, 1 high): its sign and share.
+
+    ``height`` is what all of the load does; ``back`` how much of it is there at the other extreme of the load.
+    """
+    sign = 1.0 if side else -1.0
+    return sign * (1.0 if height * sign > 0 else back)
+
+
+def back_of(analysis: Analysis) -> float:
+    """How much of what is in proportion to the load is there at its other extreme: -1 where it reverses, else 0."""
+    load = analysis.mount.load
+    return -1.0 if load and load.reversing else 0.0
+
+
+def shares_of(analysis: Analysis) -> tuple[tuple[float, float], ...]:
+    """The same share by share of the load."""
+    return ((-1.0, -1.0), (0.0, 0.0), (1.0, 1.0)) if back_of(analysis) else ((0.0, 0.0), (1.0, 1.0))
 
 
 class Column(NamedTuple):
@@ -129,19 +186,16 @@ class SourceKind(ABC):
     TOGETHER: ClassVar[str]
     STEPS: ClassVar[dict[str, float]] = {}
     """Numbers a designer can change that it depends on, with a small change of each in document units."""
+    MOVES_JOINTS: ClassVar[bool] = False
+    """Whether its sources move the mount's own joints or lengths: whether ``offsets`` says all that they do."""
 
     @abstractmethod
     def sources(self, analysis: Analysis) -> list[Source]:
         """Every source of this kind that the mount has, at one position."""
 
-    def put_worst(  # noqa: B027 - what does not move the mount itself puts nothing
-        self, analysis: Analysis, end: EndName, sign: float, errors: list[float], lengths: list[float]
-    ) -> None:
-        """Put its sources at their worst for an end, upward (+1) or downward (-1), into a pose to be solved again.
-
-        ``errors`` and ``lengths`` (mm, laid out as in ``Equations``) are changed in place. What does not move the
-        mount itself has nothing to put.
-        """
+    def offsets(self, analysis: Analysis) -> list[Offset]:
+        """What its sources do to the mount itself, for a pose that is solved again; none where they move no joint."""
+        return []
 
     def slopes(self, analysis: Analysis, sides: Mapping[EndName, int]) -> Iterator[Slope]:
         """How the worst changes with the numbers it depends on; ``sides`` the worse side of each end: 0 low, 1 high."""
@@ -173,9 +227,3 @@ class SourceKind(ABC):
     @abstractmethod
     def term(self, analysis: Analysis, end: EndName, source: Source) -> Term:
         """One source of this kind with the numbers of the formula for one end."""
-
-
-def pushes(height: float, side: int) -> float:
-    """The sign with which a one-sided height counts toward the worse side, 0 when it lies on the other."""
-    sign = 1.0 if side else -1.0
-    return sign if height * sign > 0 else 0.0

@@ -12,7 +12,8 @@ from app.document.parts import ENDS, EndName
 from app.document.reasons import NO_LOAD
 from app.members import Rod
 from app.solve.equations import Array
-from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, pushes
+from app.solve.poses import Offset
+from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of, counted, shares_of
 
 
 class Stretch(SourceKind):
@@ -25,6 +26,7 @@ class Stretch(SourceKind):
     TITLE = "Rods stretched by the load"
     TOGETHER = "rods stretched"
     STEPS: ClassVar[dict[str, float]] = {"section area": 100.0}
+    MOVES_JOINTS = True
     WORDS = "The pull in a rod stretches it by F l / (E A); what its length does to the end carries that to the edge."
     NOTHING = "no rod has a section and a modulus: rods count as stiff"
 
@@ -47,18 +49,16 @@ class Stretch(SourceKind):
         for rod, place, pull in self._elastic(analysis):
             change = rod.stretch(pull)
             reach = {end: (float(analysis.sensitivities.of_error(end)[place]) * change,) for end in ENDS}
-            listed.append(Source(rod.id, rod.id, self.KIND, reach, one_sided=True))
+            listed.append(Source(rod.id, rod.id, self.KIND, reach, "load", shares=shares_of(analysis)))
         return listed
 
-    def put_worst(
-        self, analysis: Analysis, end: EndName, sign: float, errors: list[float], lengths: list[float]
-    ) -> None:
-        """Every rod that stretches toward the worse side, in full."""
-        gains = analysis.sensitivities.of_error(end).tolist()
-        for rod, place, pull in self._elastic(analysis):
-            change = rod.stretch(pull)
-            if gains[place] * change * sign > 0:
-                errors[place] += change
+    def offsets(self, analysis: Analysis) -> list[Offset]:
+        """Every rod's length error under the load."""
+        back = back_of(analysis)
+        return [
+            Offset(rod.id, (place,), (), (rod.stretch(pull),), free=False, back=back)
+            for rod, place, pull in self._elastic(analysis)
+        ]
 
     def slopes(self, analysis: Analysis, sides: Mapping[EndName, int]) -> Iterator[Slope]:
         """By the section: what counts falls in proportion."""
@@ -78,7 +78,7 @@ class Stretch(SourceKind):
             gain, gain_slope = float(found.of_error(end)[place]), ways.by_error[:, place, found.cases[end]]
             stretch = rod.stretch(pull)
             change = rod.stretch(1.0) * pull_slope + stretch / rod.drawn_length * ways.drawn_lengths[rod.id]
-            total += pushes(gain * stretch, side) * (gain_slope * stretch + gain * change)
+            total += counted(gain * stretch, back_of(analysis), side) * (gain_slope * stretch + gain * change)
         return total
 
     def law(self) -> tuple[sp.Symbol, sp.Expr]:

@@ -21,7 +21,7 @@ from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
 from app.library.store import Library, data_folder
-from app.results.detail import Detail, detail
+from app.results.detail import Detail, Judged, detail, judged
 from app.results.readout import Readout, readout
 from app.shipped import folder, shipped_mounts
 from app.standards.fits import fits
@@ -109,12 +109,21 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
 
     @app.post(
         "/detail",
-        summary="Spread, linearity, what to change first and allowed wear of a mount",
+        summary="True worst, spread, what to change first and allowed wear of a mount",
         responses={200: {"model": Detail}, **errors},
         openapi_extra={"requestBody": takes("Question")},
     )
     async def ask_detail(request: Request) -> Response:
         return await reply(request, lambda mount, command: asyncio.to_thread(detail, mount, command))
+
+    @app.post(
+        "/worst",
+        summary="The true worst of a mount, the pose solved again, and whether it is within the tolerance",
+        responses={200: {"model": Judged}, **errors},
+        openapi_extra={"requestBody": takes("Question")},
+    )
+    async def ask_worst(request: Request) -> Response:
+        return await reply(request, lambda mount, command: asyncio.to_thread(judged, mount, command))
 
     async def reply(request: Request, answering: Callable[[Mount, dict[str, object]], Awaitable[object]]) -> Response:
         return Json(await answering(*read_question(await read_body(request))))

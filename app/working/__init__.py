@@ -13,8 +13,12 @@ from app.sources import KINDS
 from app.sources.oil import Oil
 from app.sources.source import SourceKind
 from app.working.answer import Working
-from app.working.carrying import force, oil, pressure
+from app.working.carrying import force, pressure
 from app.working.case import Case
+from app.working.moved import moved
+from app.working.resolved import resolved
+from app.working.squeezed import oil
+from app.working.stalled import stall
 from app.working.step import Step
 from app.working.sums import of_kind, worst
 from app.working.together import together
@@ -40,8 +44,9 @@ def steps_of(analysis: Analysis, number: int, end: EndName) -> tuple[list[Step],
     if not analysis.located:
         return [], NOT_LOCATED[analysis.mobility.state]
     case = Case(analysis, number, end)
-    before = [each(case) for each in (centre, coupling, movement, together, force, pressure)]
-    return [*before, *(_of_source(case, kind) for kind in KINDS.values()), worst(case)], None
+    before = [each(case) for each in (centre, coupling, movement, together, force, pressure, stall)]
+    of_sources = [_of_source(case, kind) for kind in KINDS.values()]
+    return [*before, *of_sources, worst(case), resolved(case), moved(case)], None
 
 
 _MORE_TO_SAY: dict[str, Callable[[Case, SourceKind], Step]] = {Oil.KIND: oil}

@@ -3,14 +3,10 @@
 from app.document.models import Load
 from app.document.parts import Point
 from app.document.reasons import NO_LOAD
-from app.document.units import MM3_PER_ML
-from app.sources.oil import squeeze
-from app.sources.source import SourceKind
 from app.working import laws
 from app.working.case import Case
 from app.working.formula import Law
 from app.working.step import Known, Line, Place, Step, by_name, line
-from app.working.sums import table_of, total_of
 from app.working.turning import cylinder_numbers, shift_numbers
 
 _LEAST_SPAN_MM = 1.0
@@ -134,49 +130,7 @@ def area_numbers(case: Case) -> tuple[dict[str, Known], Law]:
             Known("D", "bore", cylinder.bore, place=place),
             Known("d", "diameter of the piston rod", cylinder.rod, place=place),
             Known("A", "area that carries the force", size, "area", place),
-            Known("p", "pressure of the oil, − on the rod side", carried.pressure, "pressure", place),
+            Known("p", "pressure of the oil on that side", carried.pressure, "pressure", place),
         ]
     )
     return known, laws.area(side)
-
-
-def oil(case: Case, kind: SourceKind) -> Step:
-    """How far the squeezed oil lets every cylinder give way, and what that does to the end."""
-    reason = kind.lacks(case.mount)
-    if reason or case.mount.oil is None:
-        return Step(kind.SYMBOL, kind.TITLE, "", reason=reason)
-    known = area_numbers(case)[0] | case.known | _trapped(case, case.mount.oil.bulk_modulus)
-    words_e = f"what the oil of this cylinder does to the {case.end} end"
-    moved = known[f"s_{case.end}"].value * known["Delta_l"].value
-    known["e"] = Known("e", words_e, moved, "length", Place("point", (case.ends[case.end],)))
-    volume, change = laws.oil()
-    mine = next(each for each in case.of_kind(kind.KIND) if each.id == case.cylinder.id)
-    lines = (
-        line(volume, known, known["V"]),
-        line(change, known, known["Delta_l"]),
-        line(laws.oil_at_end(case.end), known, known["e"], case.source_path(mine)),
-    )
-    words = (
-        f"{kind.WORDS} The table holds every cylinder; what goes {'up' if case.upward else 'down'} counts against the "
-        f"{case.end} end."
-    )
-    return Step(kind.SYMBOL, kind.TITLE, words, (*lines, total_of(case, kind)), table=table_of(case, kind))
-
-
-def _trapped(case: Case, modulus: float) -> dict[str, Known]:
-    cylinder, size, force = case.cylinder, case.analysis.pose.lengths[case.number], case.carried.force
-    out = min(max(size - cylinder.retracted, 0.0), cylinder.stroke)
-    area, column = cylinder.carrying_area(force), out if force >= 0 else cylinder.stroke - out
-    hose = cylinder.hose_volume * MM3_PER_ML
-    place = _cylinder_place(case)
-    words = "how far the cylinder gives, − shorter"
-    change = squeeze(cylinder, force, size, modulus)
-    return by_name(
-        [
-            Known("l_oil", "length of the oil column that carries", column, place=place),
-            Known("V_hose", "oil in hose and ports", hose, "volume"),
-            Known("V", "trapped oil", area * column + hose, "volume", place),
-            Known("K", "bulk modulus of the oil", modulus, "pressure"),
-            Known("Delta_l", words, change, place=place),
-        ]
-    )

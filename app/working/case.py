@@ -116,7 +116,7 @@ class Case:
         """Where the readout holds what a source does to the chosen end."""
         entries = self.total.sources
         place = next(i for i, each in enumerate(entries) if each.id == source.id and each.kind == source.kind)
-        field = "low" if source.one_sided and source.reach[self.end][0] < 0 else "high"
+        field = "low" if source.by_load and source.reach[self.end][0] < 0 else "high"
         return ("budget", self.end, "sources", place, field)
 
     def of_kind(self, kind: str) -> list[Source]:

@@ -22,6 +22,7 @@ UNITS: dict[FormulaQuantity, tuple[str, str, float]] = {
     "force": ("N", "lbf", NEWTON_PER_LBF),
     "moment": ("N·mm", "lbf·in", NEWTON_PER_LBF * MM_PER_INCH),
     "pressure": ("MPa", "psi", MPA_PER_PSI),
+    "stiffness": ("N/mm", "lbf/in", NEWTON_PER_LBF / MM_PER_INCH),
     "turn": ("1/mm", "1/in", 1 / MM_PER_INCH),
     "ratio": ("", "", 1.0),
 }

@@ -84,12 +84,15 @@ def correction(end: EndName) -> tuple[Law, Law]:
 
 
 @cache
-def relative_gain(end: EndName) -> Law:
-    """How far an end rises by one cylinder alone over how far it rises by it while the other keeps the other end still.
+def relative_gain(end: EndName, own: str, other: str) -> Law:
+    """How far a place rises by one cylinder alone over how far it does while the other keeps the other place still.
 
-    Source: Bristol, "On a new measure of interaction for multivariable process control", IEEE Trans. AC-11, 1966.
+    ``own`` and ``other`` name the gains of the two cylinders there. Source: Bristol, "On a new measure of interaction
+    for multivariable process control", IEEE Trans. AC-11, 1966.
     """
-    s_end, s_rest, u_end, u_rest, gain = _symbols(f"s_{end} s_{OTHER[end]} u_{end} u_{OTHER[end]} Lambda")
+    s_end, s_rest, u_end, u_rest, gain = _symbols(
+        f"{own}_{end} {own}_{OTHER[end]} {other}_{end} {other}_{OTHER[end]} Lambda"
+    )
     return Law(gain, s_end * u_rest / (s_end * u_rest - s_rest * u_end))
 
 
@@ -98,6 +101,47 @@ def better_pairing(own: bool) -> Law:
     """The interaction: this pairing's relative gain, or the other's, which is one less it."""
     gain, found = _symbols("Lambda I")
     return Law(found, gain if own else 1 - gain)
+
+
+@cache
+def residual(end: EndName, own: str, other: str, straight: bool) -> Law:
+    """What a round of correcting one place after the other leaves of an error: g12 g21 / (g11 g22) = 1 - 1/lambda.
+
+    ``straight``: the first cylinder corrects ``end``; else the other one does.
+    """
+    s_end, s_rest, u_end, u_rest, found = _symbols(
+        f"{own}_{end} {own}_{OTHER[end]} {other}_{end} {other}_{OTHER[end]} r"
+    )
+    left = s_rest * u_end / (s_end * u_rest)
+    return Law(found, left if straight else 1 / left)
+
+
+@cache
+def rounds() -> Law:
+    """Rounds until a hundredth is left."""
+    left, found = _symbols("r N")
+    return Law(found, sp.ceiling(sp.log(sp.Rational(1, 100)) / sp.log(sp.Abs(left))))
+
+
+@cache
+def reverses() -> Law:
+    """The multiple of the load at which a push turns by more than 90 degrees: where gW . (gW + t gF) = 0."""
+    own, against, found = _symbols("W_2 W_F t")
+    return Law(found, -own / against)
+
+
+@cache
+def under_load() -> Law:
+    """The farthest an end goes from where it stands under the weight alone."""
+    low, high, found = _symbols("e_down e_up e_load")
+    return Law(found, sp.Max(sp.Abs(low), sp.Abs(high)))
+
+
+@cache
+def stall() -> tuple[Law, Law]:
+    """What the cylinder carries at relief, and the multiple of the load that brings it there."""
+    relief, size, most, weight, force, found = _symbols("p_R A_R F_R W F t_R")
+    return Law(most, relief * size), Law(found, (most - weight) / force)
 
 
 @cache
@@ -194,18 +238,51 @@ def area(side: str) -> Law:
 
 @cache
 def pressure() -> Law:
-    """Force over area."""
+    """Size of the force over the area."""
     force, size, found = _symbols("F A p")
-    return Law(found, force / size)
+    return Law(found, sp.Abs(force) / size)
 
 
 @cache
-def oil() -> tuple[Law, Law]:
-    """The trapped volume, and how much the cylinder gives: the piston follows the squeezed volume p V / K."""
-    size, column, hose, volume = _symbols("A l_oil V_hose V")
-    p, modulus, change = _symbols("p K Delta_l")
-    given = sp.solve(change * size + p * volume / modulus, change)[0]
-    return Law(volume, size * column + hose), Law(change, given)
+def trapped(state: str, side: str) -> tuple[Law, Law]:
+    """Area of the side that a force presses, and the oil trapped there. ``state``: W under weight, T under all."""
+    bore, rod, hose, size, column, volume = _symbols(f"D d V_hose A_{state} l_{state} V_{state}")
+    area = sp.pi * (bore**2 - rod**2) / 4 if side == "annulus" else sp.pi * bore**2 / 4
+    return Law(size, area), Law(volume, size * column + hose)
+
+
+@cache
+def gives(state: str, pushed: bool, air: bool) -> Law:
+    """How far the cylinder gives way under a force: the piston follows the oil's loss of volume.
+
+    Of the volume V, p V / K from the bulk modulus and, with free air in it, x p / (p_0 + p) more (Boyle's law).
+    """
+    force, size, volume, change = _symbols(f"F_{state} A_{state} V_{state} Delta_{state}")
+    modulus, share, atmosphere = _symbols("K x p_0")
+    p = sp.Abs(force) / size
+    loss = p / modulus + share * p / (atmosphere + p) if air else p / modulus
+    return Law(change, (-1 if pushed else 1) * volume / size * loss)
+
+
+@cache
+def gives_under_load() -> Law:
+    """From the weight alone to weight and load."""
+    after, before, change = _symbols("Delta_T Delta_W Delta_l")
+    return Law(change, after - before)
+
+
+@cache
+def gives_preloaded() -> Law:
+    """Both sides pressed: their springs K A^2 / V add."""
+    force, modulus, cap, annulus, one, two, change = _symbols("F K A_cap A_rod V_cap V_rod Delta_l")
+    return Law(change, -force / (modulus * (cap**2 / one + annulus**2 / two)))
+
+
+@cache
+def aired() -> Law:
+    """The modulus of oil with free air in it at a pressure: 1/K' = 1/K + x p_0 / p^2 (Boyle's law)."""
+    plain, share, atmosphere, p, found = _symbols("K_oil x p_0 p_T K")
+    return Law(found, 1 / (1 / plain + share * atmosphere / p**2))
 
 
 @cache
@@ -231,6 +308,13 @@ def total(kind: str, way: int) -> Law:
 
 
 @cache
+def farthest() -> Law:
+    """What the mount itself was found to go, with what does not move its joints."""
+    own, rest, found = _symbols("Delta_y e_rest e_true")
+    return Law(found, own + rest)
+
+
+@cache
 def worst(kinds: tuple[str, ...]) -> Law:
     """All sources at their worst the same way."""
     return Law(sp.Symbol("e_worst"), sum([sp.Symbol(f"e_{kind}") for kind in kinds], sp.S.Zero))
@@ -252,10 +336,15 @@ def write_all() -> None:
 def every_law() -> list[Law]:
     """All formulas there are; sums of kinds, which are quickly written, for all kinds at once."""
     symbols = tuple(kind.SYMBOL for kind in KINDS.values())
-    listed = [*meeting(), *at_pin(), *by_movement(), *shift(), *load_moment(), *oil()]
+    listed = [*meeting(), *at_pin(), *by_movement(), *shift(), *load_moment()]
     listed += [length(), arm(), arm_by_movement(), force_by_moment(), force_by_work(), load_ratio(), pressure(), room()]
-    listed += [area("cap"), area("annulus"), worst(symbols), *(of_source(kind) for kind in KINDS)]
+    listed += [law for side in ("cap", "annulus") for state in ("T", "W") for law in trapped(state, side)]
+    listed += [gives(state, pushed, air) for state in ("T", "W") for pushed in (True, False) for air in (True, False)]
+    listed += [gives_under_load(), gives_preloaded(), aired(), *stall(), under_load(), reverses(), farthest()]
+    listed += [rounds(), area("cap"), area("annulus"), worst(symbols), *(of_source(kind) for kind in KINDS)]
     for end in ENDS:
         listed += [level_distance(end), coupling(end), coupling_of_movements(end), movement(end)]
         listed += [same_as_shift(end), from_table(end), oil_at_end(end)]
+        for own, other in (("s", "u"), ("a", "b")):
+            listed += [relative_gain(end, own, other), *(residual(end, own, other, each) for each in (True, False))]
     return listed + [total(symbol, way) for symbol in symbols for way in (0, 1, -1)]

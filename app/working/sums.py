@@ -33,7 +33,7 @@ def table_of(case: Case, kind: SourceKind) -> Table:
     rows = []
     for source in case.of_kind(kind.KIND):
         term = kind.term(case.analysis, case.end, source)
-        moved = source.reach[case.end][0] if source.one_sided else source.range(case.end)[1]
+        moved = source.reach[case.end][0] if source.by_load else source.range(case.end)[1]
         place = Place("point" if len(term.place) == 1 else "length", term.place) if term.place else None
         rows.append(Row(source.id, (*term.numbers, moved), case.source_path(source), place))
     heads = tuple((column.title, column.symbol, column.quantity) for column in kind.columns())
@@ -43,10 +43,10 @@ def table_of(case: Case, kind: SourceKind) -> Table:
 def total_of(case: Case, kind: SourceKind) -> Line:
     """The sum over a kind: of all, or of what goes the worse way where its sources go one way each."""
     listed = case.of_kind(kind.KIND)
-    if any(each.one_sided for each in listed):
+    if any(each.by_load for each in listed):
         terms = tuple(case.counted(each) for each in listed)
         way, words = (1, "up") if case.upward else (-1, "down")
-        meaning = f"all {kind.KIND} that moves the {case.end} end {words}"
+        meaning = f"{kind.TOGETHER}, what moves the {case.end} end {words}"
     else:
         terms, way = tuple(each.range(case.end)[1] for each in listed), 0
         meaning = f"{kind.TOGETHER}, all at their worst"

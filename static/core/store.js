@@ -73,7 +73,9 @@
  * @property {boolean} table whether the table of all members stands under the sheet
  * @property {string|null} seek the step of the working to bring into sight
  * @property {string} tab the open panel of the readout
- * @property {boolean} heldOut leave out the play the weight holds
+ * @property {boolean} pressed the spread is that of play pressed as the loads come
+ * @property {boolean} offsets show where each joint lies at the true worst
+ * @property {boolean} underLoad the budget counts what the load moves
  * @property {boolean} reactions show the forces at the joints
  * @property {boolean} slopes show which way every pivot lowers the worst error
  * @property {{label: string, tolerance: number, source: string}[]} gradings
@@ -171,7 +173,9 @@ export function firstState() {
     table: false,
     seek: null,
     tab: "budget",
-    heldOut: false,
+    underLoad: false,
+    offsets: false,
+    pressed: false,
     reactions: false,
     slopes: false,
     gradings: [],

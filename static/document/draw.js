@@ -3,6 +3,7 @@
  * @module document/draw
  */
 
+import { bodyNames, nameOf, renamed } from "./bodies.js";
 import { freeName } from "./edits.js";
 import { tidy } from "./mount.js";
 
@@ -83,14 +84,14 @@ export function sizesFor(length) {
 
 /** @param {Mount} mount */
 export function addBody(mount) {
-  const name = freeName("body", mount.bodies ?? []);
+  const name = freeName("body", bodyNames(mount));
   return { mount: { ...mount, bodies: [...(mount.bodies ?? []), name] }, name };
 }
 
 /** The body and every member that takes hold of it. @param {Mount} mount @param {string} body @returns {Mount} */
 export function withoutBody(mount, body) {
   const members = mount.members.filter((each) => !bodiesOf(each).includes(body));
-  return { ...mount, bodies: (mount.bodies ?? []).filter((each) => each !== body), members };
+  return { ...mount, bodies: (mount.bodies ?? []).filter((each) => nameOf(each) !== body), members };
 }
 
 /** @param {Mount} mount @param {string} from @param {string} to @returns {Mount} */
@@ -101,7 +102,7 @@ export function renamedBody(mount, from, to) {
       ? { ...each, joins: each.joins.map(swap) }
       : { ...each, ends: each.ends.map((end) => ({ ...end, on: swap(end.on) })) },
   );
-  return { ...mount, bodies: (mount.bodies ?? []).map(swap), members };
+  return { ...mount, bodies: (mount.bodies ?? []).map((each) => renamed(each, swap(nameOf(each)))), members };
 }
 
 /** @param {Member} member @returns {string[]} */

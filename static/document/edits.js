@@ -4,6 +4,7 @@
  */
 
 import { loadSize, loadTurned } from "./mount.js";
+import { bodyNames, withMass, withoutMass } from "./bodies.js";
 import { valueAt, withValueAt } from "./places.js";
 
 /** Groups that the document takes only whole: what is typed waits until all of it is there. */
@@ -59,11 +60,26 @@ export function withEdit(mount, action) {
       allowances: allowances.filter((_, index) => index !== gone),
     };
   }
+  const [, change, index] = /^(add|remove)-mass-(\d+)$/.exec(action) ?? [];
+  if (change) {
+    const name = bodyNames(mount)[Number(index)];
+    return change === "add" ? withMass(mount, name) : withoutMass(mount, name);
+  }
   switch (action) {
     case "add-mass-centre":
       return { ...mount, blade: { ...mount.blade, mass_centre: [middle[0], middle[1] + 0.08 * (right[0] - left[0])] } };
     case "add-load":
       return { ...mount, load: { at: right, force: [0, 1000] } };
+    case "reverse-load":
+      return withValueAt(mount, "load.reversing", mount.load?.reversing ? undefined : true);
+    case "preload-oil":
+      return withPreload(mount);
+    case "add-tyres": {
+      const half = 0.35 * (right[0] - left[0]);
+      return { ...mount, tyres: { left: middle[0] - half, right: middle[0] + half, stiffness: 350 } };
+    }
+    case "remove-tyres":
+      return withValueAt(mount, "tyres", undefined);
     case "remove-load":
       return withValueAt(mount, "load", undefined);
     case "add-sensors":
@@ -94,6 +110,18 @@ export function withEdit(mount, action) {
     default:
       return mount;
   }
+}
+
+/**
+ * Oil trapped and pressed on both sides, or not; with air in it the pressure it is trapped at is needed.
+ * @param {Mount} mount @returns {Mount}
+ */
+function withPreload(mount) {
+  if (!mount.oil) return mount;
+  const { preloaded, trapped_pressure: trapped, ...oil } = mount.oil;
+  if (preloaded) return { ...mount, oil };
+  const needed = oil.entrained_air ? { trapped_pressure: trapped ?? 1 } : {};
+  return { ...mount, oil: { ...oil, preloaded: true, ...needed } };
 }
 
 /** The first name of a kind that is not taken. @param {string} stem @param {string[]} taken */

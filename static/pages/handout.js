@@ -31,7 +31,7 @@ const WIDTH_PX = 720;
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
 /** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
 const HALF_ROWS = { budget: 14, members: 6 };
-const HEIGHTS = { small: 190, least: 236, most: 420, usual: 300 };
+const HEIGHTS = { small: 190, least: 220, most: 420, usual: 300 };
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 /** @typedef {import("../core/store.js").State} State */
@@ -45,7 +45,7 @@ function find(selector) {
 
 /** @typedef {import("./handout/working.js").ShortLine} ShortLine */
 
-/** @type {{mount: any, command: Record<string, number>, answer: any, short: ShortLine[]}[]} */
+/** @type {{mount: any, command: Record<string, number>, answer: any, judged: any, short: ShortLine[]}[]} */
 let questions = [];
 /** @type {import("../values/units.js").System} */
 let system = "metric";
@@ -244,11 +244,12 @@ for (const name of ["#title", "#note"]) {
 
 /** @param {any} mount @param {Record<string, number>} [command] */
 async function asked(mount, command = {}) {
-  const [answer, short] = await Promise.all([
+  const [answer, judged, short] = await Promise.all([
     answerOf("/readout", { mount, command }),
+    answerOf("/worst", { mount, command }),
     answerOf("/working/short", { mount, command }),
   ]);
-  return { mount, command, answer, short };
+  return { mount, command, answer, judged, short };
 }
 
 /** What the address brings, else the first shipped mount. */

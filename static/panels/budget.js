@@ -6,8 +6,9 @@
 import { sourceWords } from "../values/vocabulary.js";
 import { hues } from "../document/mount.js";
 import { h, px } from "../values/shapes.js";
-import { number, unit } from "../values/units.js";
-import { apportion, sourceName, reasonFor } from "../values/words.js";
+import { asSentence } from "../values/messages.js";
+import { amount, number, unit } from "../values/units.js";
+import { apportion, messageWords, sourceName, reasonFor } from "../values/words.js";
 
 const HALF = 54;
 const ENDS = /** @type {const} */ (["left", "right"]);
@@ -18,35 +19,36 @@ export function budget(state) {
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "budget")}`)];
   const digits = state.system === "inch" ? 3 : 2;
   const factor = state.system === "inch" ? 25.4 : 1;
-  const held = ENDS.some((end) => found[end].sources.some((/** @type {any} */ each) => each.play === "held"));
-  const leaveOut = held && state.heldOut;
-  const rows = rowsOf(found, digits, factor, leaveOut);
+  const loaded = found.left.worst_under_load !== null;
+  const under = loaded && state.underLoad;
+  const judged = state.detail?.mount === state.mount ? state.detail?.answer : null;
+  const rows = rowsOf(found, digits, factor, under);
   const most = Math.max(found.left.worst, found.right.worst, found.tolerance ?? 0, 1e-9) * 1.04;
   const tick = found.tolerance === null ? null : (found.tolerance / most) * HALF;
   const tones = hues(state.mount);
   const sides = Object.fromEntries(
-    ENDS.map((end) => [end, found[end].high >= -found[end].low ? "upward" : "downward"]),
+    ENDS.map((end) => [end, sideOf(found[end], under) === "high" ? "upward" : "downward"]),
   );
   /** @type {(count: number) => string} */
   const shown = (count) => (count / 10 ** digits).toFixed(digits);
   return [
     h("div", { key: "switch", class: "budget-switch" }, [
-      h("div", { key: "pair", class: "pair", role: "group", "aria-label": "which play counts" }, [
+      h("div", { key: "pair", class: "pair", role: "group", "aria-label": "what counts" }, [
         h(
           "button",
-          { key: "all", type: "button", "data-action": "play-all", "aria-pressed": leaveOut ? "false" : "true" },
-          "all play",
+          { key: "all", type: "button", "data-action": "count-worst", "aria-pressed": under ? "false" : "true" },
+          "all at their worst",
         ),
         h(
           "button",
           {
             key: "turned",
             type: "button",
-            "data-action": "play-turned",
-            disabled: !held,
-            "aria-pressed": leaveOut ? "true" : "false",
+            "data-action": "count-load",
+            disabled: !loaded,
+            "aria-pressed": under ? "true" : "false",
           },
-          "play the load turns over",
+          "what the load moves",
         ),
       ]),
     ]),
@@ -75,7 +77,9 @@ export function budget(state) {
               {
                 key: "label",
                 class: "budget-label",
-                title: `${sourceName(state.mount, row.source)}: ${sourceWords(row.source.kind).label}`,
+                title:
+                  `${sourceName(state.mount, row.source)}: ${sourceWords(row.source.kind).label}` +
+                  playWords(row.source, state),
               },
               [
                 h("span", { key: "sw", class: `swatch swatch-${row.source.kind}` }),
@@ -89,26 +93,66 @@ export function budget(state) {
         );
       }),
     ),
-    ...(leaveOut
-      ? [total("without held play", "worst_held", found, state, most, tick)]
+    ...(under
+      ? [total("as the load moves it", "worst_under_load", found, state, most, tick)]
       : [
           total("all at their worst", "worst", found, state, most, tick),
+          ...trueWorst(found, judged, state, most, tick),
           total("statistical (rss)", "rss", found, state, most, tick),
         ]),
+    ...(judged?.worst
+      ? [
+          h(
+            "button",
+            {
+              key: "where",
+              type: "button",
+              "data-action": "offsets",
+              "aria-pressed": state.offsets ? "true" : "false",
+            },
+            "show where each joint lies at the true worst",
+          ),
+        ]
+      : []),
   ];
 }
 
 /**
- * Every source of either end with its part of that end's worst, and the digits shown so that they add up.
- * @param {any} found @param {number} digits @param {number} factor @param {boolean} leaveOut the play that is held
+ * What the load does to play, and when the push turns.
+ * @param {any} source @param {import("../core/store.js").State} state
  */
-function rowsOf(found, digits, factor, leaveOut) {
+function playWords(source, state) {
+  if (source.kind !== "clearance") return "";
+  const { load } = state.mount;
+  const at =
+    source.reverses_at !== null && load
+      ? `, push turns at ${amount(Math.abs(source.reverses_at) * Math.hypot(...load.force), "force", state.system)}`
+      : "";
+  return `; under the load: ${source.play === "unknown" ? "side not known" : source.play}${at}`;
+}
+
+/** Which way an end goes wrong farther. @param {any} end @param {boolean} under what the load moves counts */
+function sideOf(end, under) {
+  if (!under) return end.high >= -end.low ? "high" : "low";
+  const [low, high] = [0, 1].map((side) =>
+    end.sources.reduce((/** @type {number} */ sum, /** @type {any} */ each) => sum + each.moved[side], 0),
+  );
+  return high >= -low ? "high" : "low";
+}
+
+/**
+ * Every source of either end with its part of that end's worst, and the digits shown so that they add up.
+ * @param {any} found @param {number} digits @param {number} factor @param {boolean} under what the load moves counts
+ */
+function rowsOf(found, digits, factor, under) {
   /** @type {Map<string, any>} */
   const rows = new Map();
   for (const end of ENDS) {
-    const side = found[end].high >= -found[end].low ? "high" : "low";
-    const counted = found[end].sources.filter((/** @type {any} */ source) => !leaveOut || source.play !== "held");
-    const sizes = counted.map((/** @type {any} */ source) => Math.abs(source[side]));
+    const side = sideOf(found[end], under);
+    const counted = found[end].sources;
+    const sizes = counted.map((/** @type {any} */ source) =>
+      Math.abs(under ? source.moved[side === "high" ? 1 : 0] : source[side]),
+    );
     const counts = apportion(
       sizes.map((/** @type {number} */ size) => size / factor),
       digits,
@@ -157,8 +201,32 @@ function svgBar(rects, kind, tick) {
 }
 
 /**
+ * The pose solved again: where that is known.
+ * @param {any} found @param {any} judged @param {import("../core/store.js").State} state @param {number} most
+ * @param {number|null} tick
+ */
+function trueWorst(found, judged, state, most, tick) {
+  if (!judged?.worst) return [];
+  const sizes = ENDS.map((end) => {
+    const { low, high } = judged.worst[end];
+    return low && high ? Math.max(Math.abs(low.value), Math.abs(high.value)) : null;
+  });
+  const [left, right] = sizes;
+  if (left === null || right === null)
+    return [h("p", { key: "apart", class: "said quiet" }, asSentence(reasonOf(judged, state)))];
+  const searched = { left: { searched: left }, right: { searched: right }, tolerance: found.tolerance };
+  return [total("true worst", "searched", searched, state, most, tick)];
+}
+
+/** @param {any} judged @param {import("../core/store.js").State} state */
+function reasonOf(judged, state) {
+  const why = Object.entries(judged.absent).find(([path]) => path.startsWith("worst."));
+  return why ? messageWords(why[1], state.mount, state.system) : "";
+}
+
+/**
  * @param {string} label
- * @param {"worst"|"worst_held"|"rss"} name
+ * @param {"worst"|"worst_under_load"|"searched"|"rss"} name
  * @param {any} found
  * @param {import("../core/store.js").State} state
  * @param {number} most

@@ -5,7 +5,8 @@
 
 import { h } from "../values/shapes.js";
 import { amount } from "../values/units.js";
-import { jointName, reasonFor } from "../values/words.js";
+import { asSentence } from "../values/messages.js";
+import { jointName, messageWords, reasonFor } from "../values/words.js";
 
 /** @typedef {import("../values/units.js").System} System */
 
@@ -15,6 +16,10 @@ const WORTH_MM = 0.005;
 /** @param {import("../core/store.js").State} state */
 export function change(state) {
   const found = state.detail?.answer;
+  if (found?.absent.improve) {
+    const why = asSentence(messageWords(found.absent.improve, state.mount, state.system));
+    return [h("p", { key: "why", class: "said" }, why)];
+  }
   if (!found?.improve)
     return [
       h(
@@ -63,7 +68,13 @@ export function change(state) {
     ),
     ...(worthwhile.length
       ? []
-      : [h("p", { key: "none", class: "said" }, "No single small change helps by as much as 0.005 mm.")]),
+      : [
+          h(
+            "p",
+            { key: "none", class: "said" },
+            `No single small change helps by as much as ${amount(WORTH_MM, "error", state.system)}.`,
+          ),
+        ]),
     h(
       "button",
       { key: "slopes", type: "button", "data-action": "slopes", "aria-pressed": state.slopes ? "true" : "false" },
@@ -73,7 +84,7 @@ export function change(state) {
     h("p", { key: "growth", class: "said" }, wearWords(found.wear, found.absent)),
     ...tightest(state, found.wear).map((words, index) => h("p", { key: `joint ${index}`, class: "said quiet" }, words)),
     h("h3", { key: "linear" }, "Are the sums good enough?"),
-    h("p", { key: "check", class: "said" }, linearWords(found.linearity, state.system)),
+    h("p", { key: "check", class: "said" }, linearWords(found.worst, state.system)),
   ];
 }
 
@@ -97,6 +108,10 @@ function changeWords({ what, id, change: by }, system, mount) {
       return `${size("modulus")} ${by > 0 ? "more" : "less"} bulk modulus: less air in the oil`;
     case "hose volume":
       return `${size("volume")} ${by > 0 ? "more" : "less"} hose volume at ${of}`;
+    case "lug stiffness":
+      return `${size("stiffness")} ${by > 0 ? "stiffer" : "softer"} lug at ${of}`;
+    case "tyre stiffness":
+      return `${size("stiffness")} ${by > 0 ? "stiffer" : "softer"} tyres`;
     default:
       return `${size("area")} ${by > 0 ? "more" : "less"} section in ${of}`;
   }
@@ -124,23 +139,21 @@ function tightest(state, wear) {
     );
 }
 
-/** @param {any} linearity @param {System} system */
-function linearWords(linearity, system) {
-  let worst = { share: 0, linear: 0, resolved: /** @type {number|null} */ (0) };
+/** @param {any} worst true worst of both ends @param {System} system */
+function linearWords(worst, system) {
+  let most = { share: -1, linear: 0, value: 0 };
   for (const end of ["left", "right"]) {
     for (const way of ["low", "high"]) {
-      const each = linearity[end][way];
-      if (each.share === null)
-        return "With every error at its worst the mount does not close near by: the sums do not hold here.";
-      if (each.share >= worst.share) worst = each;
+      const each = worst[end][way];
+      if (!each) return "No: with some of its play and give the mount comes apart or snaps through.";
+      const size = Math.max(Math.abs(each.linear), Math.abs(each.value));
+      const share = size > 1e-3 ? Math.abs(each.value - each.linear) / size : 0;
+      if (share > most.share) most = { ...each, share };
     }
   }
-  const sums =
-    `${amount(worst.resolved, "error", system, { sign: true, digits: system === "inch" ? 4 : 3 })} ` +
-    `solved again against ` +
-    `${amount(worst.linear, "error", system, { sign: true, digits: system === "inch" ? 4 : 3 })} summed`;
+  const fine = { sign: true, digits: system === "inch" ? 4 : 3 };
   return (
-    `${worst.share > 0.02 ? "Not quite" : "Yes"}: play, oil and rods at their worst give ${sums}, ` +
-    `${(100 * worst.share).toFixed(2)} % apart.`
+    `${most.share > 0.02 ? "No" : "Yes"}: farthest apart, the true worst is ` +
+    `${amount(most.value, "error", system, fine)} where the sum says ${amount(most.linear, "error", system, fine)}.`
   );
 }

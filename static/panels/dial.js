@@ -11,6 +11,8 @@ import { apportion, sourceName, messageWords, reasonFor } from "../values/words.
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 const SWEEP = 150;
+/** What does not show in a reading to a hundredth. */
+const UNSEEN_MM = 0.005;
 
 /** @param {import("../core/store.js").State} state */
 export function dial(state) {
@@ -18,7 +20,7 @@ export function dial(state) {
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "dial")}`)];
   const factor = state.system === "inch" ? 25.4 : 1;
   const digits = state.system === "inch" ? 3 : 2;
-  const full = fullScale(Math.max(Math.abs(found.left), Math.abs(found.right)) / factor);
+  const full = fullScale(Math.max(...ENDS.map((end) => Math.abs(found[end]) + found.unsure[end])) / factor);
   const tones = hues(state.mount);
   const counts = Object.fromEntries(
     ENDS.map((end) => [
@@ -42,7 +44,7 @@ export function dial(state) {
     h(
       "div",
       { key: "faces", class: "dials" },
-      ENDS.map((end) => face(end, found[end], full, factor, state.system)),
+      ENDS.map((end) => face(end, found[end], found.unsure[end], full, factor, state.system)),
     ),
     ...(found.note
       ? [h("p", { key: "note", class: "said quiet" }, asSentence(messageWords(found.note, state.mount, state.system)))]
@@ -69,8 +71,9 @@ export function dial(state) {
               `${sourceName(state.mount, source)}${source.kind === "clearance" ? playWords(state, source.id) : ""}`,
             ),
           ]),
-          h("span", { key: "l" }, shown(counts.left[index])),
-          h("span", { key: "r" }, shown(counts.right[index])),
+          ...ENDS.map((end) =>
+            h("span", { key: end }, `${shown(counts[end][index])}${moreOrLess(source.unsure[end], state.system)}`),
+          ),
         ],
       ),
     ),
@@ -80,7 +83,8 @@ export function dial(state) {
         h(
           "span",
           { key: end },
-          shown(counts[end].reduce((/** @type {number} */ a, /** @type {number} */ b) => a + b, 0)),
+          shown(counts[end].reduce((/** @type {number} */ a, /** @type {number} */ b) => a + b, 0)) +
+            moreOrLess(found.unsure[end], state.system),
         ),
       ),
     ]),
@@ -92,7 +96,12 @@ function playWords(state, id) {
   const play = state.answered.budget.right.sources.find(
     (/** @type {any} */ each) => each.id === id && each.kind === "clearance",
   )?.play;
-  return play === "held" ? ", held" : play === "turns over" ? ", turns over" : "";
+  return play === "unknown" ? ", side not known" : play ? `, ${play}` : "";
+}
+
+/** What is not known of a reading. @param {number} unsure @param {import("../values/units.js").System} system */
+function moreOrLess(unsure, system) {
+  return unsure < UNSEEN_MM ? "" : ` ± ${number(unsure, "error", system)}`;
 }
 
 /** A round number at least as large. @param {number} reading */
@@ -104,22 +113,23 @@ function fullScale(reading) {
 /**
  * @param {"left"|"right"} end
  * @param {number} reading
+ * @param {number} unsure by how much more or less
  * @param {number} full
  * @param {number} factor
  * @param {import("../values/units.js").System} system
  */
-function face(end, reading, full, factor, system) {
+function face(end, reading, unsure, full, factor, system) {
   const turn = (/** @type {number} */ value) => (Math.max(-1, Math.min(1, value)) * SWEEP - 90) * (Math.PI / 180);
   const at = (/** @type {number} */ value, /** @type {number} */ radius) =>
     /** @type {[number, number]} */ ([80 + radius * Math.cos(turn(value)), 80 + radius * Math.sin(turn(value))]);
   let ticks = "";
-  const words = [];
+  const figures = [];
   for (let tick = -10; tick <= 10; tick += 1) {
     const [a, b] = [at(tick / 10, 66), at(tick / 10, tick % 5 ? 60 : 54)];
     ticks += `M${px(a[0])} ${px(a[1])}L${px(b[0])} ${px(b[1])}`;
     if (tick % 5 === 0) {
       const [x, y] = at(tick / 10, 43);
-      words.push(
+      figures.push(
         text(
           [x, y + 4],
           `${tick > 0 ? "+" : tick < 0 ? "−" : ""}${Number(Math.abs((tick / 10) * full).toPrecision(3))}`,
@@ -129,6 +139,23 @@ function face(end, reading, full, factor, system) {
     }
   }
   const [nx, ny] = at(reading / factor / full, 60);
+  const [from, to] = [reading - unsure, reading + unsure].map((each) => at(each / factor / full, 50));
+  const wide = (2 * unsure * SWEEP) / factor / full > 180 ? 1 : 0;
+  const range =
+    unsure < UNSEEN_MM
+      ? []
+      : [
+          h("path", {
+            key: "range",
+            d: `M${px(from[0])} ${px(from[1])}A50 50 0 ${wide} 1 ${px(to[0])} ${px(to[1])}`,
+            class: "dial-range",
+          }),
+        ];
+  const words =
+    unsure < UNSEEN_MM
+      ? amount(reading, "error", system, { sign: true })
+      : `${number(reading - unsure, "error", system, { sign: true })} to ` +
+        amount(reading + unsure, "error", system, { sign: true });
   return h("figure", { key: end, class: "dial" }, [
     {
       tag: "svg",
@@ -136,23 +163,20 @@ function face(end, reading, full, factor, system) {
         key: "svg",
         viewBox: "0 0 160 160",
         role: "img",
-        "aria-label": `dial at the ${end} end: ${amount(reading, "error", system, { sign: true })}`,
+        "aria-label": `dial at the ${end} end: ${words}`,
       },
       kids: [
         h("circle", { key: "case", cx: 80, cy: 80, r: 74, class: "dial-case" }),
         h("path", { key: "ticks", d: ticks, class: "dial-ticks" }),
-        ...words,
+        ...figures,
+        ...range,
         h("path", { key: "needle", d: `M80 80L${px(nx)} ${px(ny)}`, class: "dial-needle" }),
         h("circle", { key: "hub", cx: 80, cy: 80, r: 5, class: "dial-hub" }),
       ],
     },
     h("figcaption", { key: "words" }, [
       h("span", { key: "end", class: "quiet" }, `${end} end `),
-      h(
-        "output",
-        { key: "value", "data-readout": `dial-${end}`, "data-value": reading },
-        amount(reading, "error", system, { sign: true }),
-      ),
+      h("output", { key: "value", "data-readout": `dial-${end}`, "data-value": reading }, words),
     ]),
   ]);
 }

@@ -3,6 +3,7 @@
  * @module panels/fields
  */
 
+import { bodyNames } from "../document/bodies.js";
 import { vocabulary } from "../values/vocabulary.js";
 import { loadSize } from "../document/mount.js";
 import { valueAt } from "../document/places.js";
@@ -87,7 +88,7 @@ export function choice(state, place, name, choices) {
 
 /** Which body a joint sits on. @param {State} state @param {string} place @param {string} name */
 export function bodySelect(state, place, name) {
-  const bodies = ["frame", "blade", ...(state.mount.bodies ?? [])];
+  const bodies = ["frame", "blade", ...bodyNames(state.mount)];
   return choice(
     state,
     place,

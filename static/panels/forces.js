@@ -5,7 +5,7 @@
 
 import { h } from "../values/shapes.js";
 import { DASH, number, unit } from "../values/units.js";
-import { jointName, reasonFor } from "../values/words.js";
+import { jointName, messageWords, reasonFor } from "../values/words.js";
 
 /** @param {import("../core/store.js").State} state */
 export function forces(state) {
@@ -22,21 +22,27 @@ export function forces(state) {
       "show as arrows on the sheet",
     ),
     ...reasons.map((words, index) =>
-      h("p", { key: `reason ${index}`, class: "said quiet" }, `– ${index ? "weight" : "load"} ${words}`),
+      h(
+        "p",
+        { key: `reason ${index}`, class: "said quiet" },
+        `– ${index ? "weight" : "load"} ${messageWords(words, state.mount, system)}`,
+      ),
     ),
     h(
       "p",
       { key: "sizes", class: "said quiet" },
-      `Sizes only, in ${unit("force", system)}; forces that point apart partly cancel in “both”.`,
+      `Sizes only, in ${unit("force", system)}; forces that point apart partly cancel in “both”. Stall: the load ` +
+        `grown until the first cylinder is at relief.`,
     ),
     table(
       "joints",
-      ["joint", `load, ${unit("force", system)}`, "weight", "both", "rated", "use"],
+      ["joint", `load, ${unit("force", system)}`, "weight", "both", "stall", "rated", "use"],
       Object.entries(answer.forces).map(([name, each]) => [
         jointName(state.mount, name),
         size(each.load),
         size(each.weight),
         size(each.together),
+        each.stall === null ? DASH : number(each.stall, "force", system),
         each.rating === null ? DASH : number(each.rating, "force", system),
         each.use === null ? DASH : `${Math.round(each.use * 100)} %`,
       ]),
@@ -49,7 +55,7 @@ export function forces(state) {
         name,
         number(each.force, "force", system),
         number(each.weight_force, "force", system),
-        each.pressure === null ? DASH : number(Math.abs(each.pressure), "pressure", system),
+        each.pressure === null ? DASH : number(each.pressure, "pressure", system),
         each.side ?? DASH,
         each.relief_share === null ? DASH : `${Math.round(each.relief_share * 100)} %`,
       ]),
@@ -57,7 +63,7 @@ export function forces(state) {
     ),
     h("h3", { key: "speed" }, "Speed and smallest step at the edge"),
     ...(answer.absent["actuators.speed"]
-      ? [h("p", { key: "no speed", class: "said quiet" }, `– ${answer.absent["actuators.speed"]}`)]
+      ? [h("p", { key: "no speed", class: "said quiet" }, `– ${reasonFor(state, "actuators.speed")}`)]
       : [
           table(
             "speeds",

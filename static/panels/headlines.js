@@ -5,7 +5,17 @@
 
 import { h } from "../values/shapes.js";
 import { DASH, amount, number, unit } from "../values/units.js";
-import { couplingWords, forceWords, hardest, moveWords, verdict, reasonFor } from "../values/words.js";
+import {
+  couplingWords,
+  forceWords,
+  hardest,
+  inTurnWords,
+  messageWords,
+  moveWords,
+  reasonFor,
+  reversalWords,
+  verdict,
+} from "../values/words.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
@@ -70,15 +80,17 @@ function headline(name, label, what) {
 function coupling(state) {
   const found = state.answered?.coupling;
   const value = found?.worst ?? null;
-  const interaction = found?.interaction ?? null;
+  const residual = found?.residual ?? null;
   const acts = Object.entries(state.answered?.actuators ?? {});
-  const worst = acts.filter(([, each]) => value !== null && Math.abs(each.coupling - value) < 1e-9);
+  const worst = acts.filter(
+    ([, each]) => value !== null && each.coupling !== null && Math.abs(each.coupling - value) < 1e-9,
+  );
   const at = worst.find(([name]) => name === state.chosen) ?? worst[0];
   const how =
     at && value !== null
-      ? `Per mm of ${at[0]} the left end moves ${number(at[1].left, "ratio", state.system, { digits: 3 })} mm ` +
-        `and the right end ${number(at[1].right, "ratio", state.system, { digits: 3 })} mm; the other end over ` +
-        `the one it moves more. −1 is a see-saw, 0 leaves the far end still.`
+      ? `While ${at[0]} lengthens the left end rises ${number(at[1].left, "ratio", state.system, { digits: 3 })} ` +
+        `times as far and the right end ${number(at[1].right, "ratio", state.system, { digits: 3 })} times; the ` +
+        `other end over the one it moves more. −1 is a see-saw, 0 leaves the far end still.`
       : "The other end's movement over that of the end a cylinder moves more.";
   const label = at && value !== null ? `Coupling, ${at[0]}` : "Coupling, worst cylinder";
   return headline("coupling", label, {
@@ -87,36 +99,30 @@ function coupling(state) {
     shown: number(value, "ratio", state.system),
     said: [
       value === null ? reasonFor(state, "coupling.worst") : couplingWords(value, state.system),
-      h("p", { key: "interaction", class: "said" }, [
-        h("span", { key: "label" }, "interaction "),
+      h("p", { key: "in turn", class: "said" }, [
+        h("span", { key: "label" }, "ends in turn "),
         h(
           "output",
           {
             key: "value",
             class: "small-value",
-            "data-readout": "interaction",
-            "data-value": interaction ?? "",
-            title: "Relative gain of the better pairing: 1 independent, 0.5 fully entangled",
+            "data-readout": "residual",
+            "data-value": residual ?? "",
+            title: "What is left of an error when each end has been corrected once, one after the other",
           },
-          number(interaction, "ratio", state.system),
+          residual === null ? DASH : amount(Math.abs(residual), "percent", state.system),
         ),
         h(
           "span",
           { key: "why" },
-          interaction === null
-            ? ` ${value === null ? "" : reasonFor(state, "coupling.interaction")}`
-            : interactionWords(interaction),
+          residual === null
+            ? ` ${value === null ? "" : reasonFor(state, "coupling.residual")}`
+            : ` left, ${inTurnWords(found)}`,
         ),
       ]),
     ],
     how,
   });
-}
-
-/** @param {number} gain */
-function interactionWords(gain) {
-  const off = Math.abs(gain - 1);
-  return off < 0.1 ? " nearly independent" : gain < 0.6 ? " fully entangled" : " entangled";
 }
 
 /** @param {State} state */
@@ -130,7 +136,10 @@ function worst(state) {
       how: "All sources of error at their worst, added up.",
     });
   }
-  const { inside, words, end } = verdict(budget, state.system);
+  const judged = state.detail?.mount === state.mount ? (state.detail?.answer ?? null) : null;
+  const { inside, words, end, value, searched } = verdict(budget, judged, state.system, (reason) =>
+    messageWords(reason, state.mount, state.system),
+  );
   const tolerance = budget.tolerance === null ? "" : ` of ±${number(budget.tolerance, "error", state.system)}`;
   const sources = budget[end].sources.length;
   const how =
@@ -139,32 +148,43 @@ function worst(state) {
   const sign =
     inside === null ? [] : [h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, inside ? "✓" : "✗")];
   return headline("worst", "Worst edge error", {
-    value: budget[end].worst,
+    value,
     of: end,
-    shown: number(budget[end].worst, "error", state.system),
+    shown: number(value, "error", state.system),
     unit: `${unit("error", state.system)}${tolerance}`,
     said: [
       h("p", { key: "verdict", class: "said verdict" }, [...sign, h("span", { key: "words" }, words)]),
-      ...heldWords(budget, end, state.system),
+      ...(searched
+        ? [
+            h(
+              "p",
+              { key: "searched", class: "said", "data-said": "searched" },
+              `the true worst, solved again; the linear sum says ${amount(budget[end].worst, "error", state.system)}`,
+            ),
+          ]
+        : []),
+      ...loadWords(budget, state),
     ],
     how,
     mark: inside === null ? "" : inside ? "inside" : "outside",
   });
 }
 
-/** @param {any} budget @param {"left"|"right"} end @param {import("../values/units.js").System} system */
-function heldWords(budget, end, system) {
-  const without = Math.max(budget.left.worst_held, budget.right.worst_held);
-  const some = budget[end].sources.some((/** @type {any} */ each) => each.play === "held");
-  return some
-    ? [
-        h(
-          "p",
-          { key: "held", class: "said quiet" },
-          `${amount(without, "error", system)} without the play the weight holds`,
-        ),
-      ]
-    : [];
+/**
+ * How far it is out from where it stands under the weight alone, and how near a push is to turning.
+ * @param {any} budget @param {State} state
+ */
+function loadWords(budget, state) {
+  if (budget.left.worst_under_load === null) return [];
+  const seen = Math.max(budget.left.worst_under_load, budget.right.worst_under_load);
+  const turn = reversalWords(budget, state.mount, state.system);
+  return [
+    h(
+      "p",
+      { key: "load", class: "said quiet", "data-said": "under-load" },
+      `with play only as the load moves it ${amount(seen, "error", state.system)}` + (turn ? `; ${turn}` : ""),
+    ),
+  ];
 }
 
 /** @param {State} state */
@@ -172,8 +192,8 @@ function loadRatio(state) {
   const most = state.answered?.actuators ? hardest(state.answered.actuators) : null;
   const pushed = most && most[1].force >= 0;
   const how = most
-    ? `Force on ${most[0]} over the load on the edge. It equals how far the load's point moves per mm of that ` +
-      `cylinder. Its ${pushed ? "cap side" : "annulus"} carries it.`
+    ? `Force on ${most[0]} over the load on the edge. It equals how many times as far as that ` +
+      `cylinder the load's point moves. Its ${pushed ? "cap side" : "annulus"} carries it.`
     : "Force on the cylinder that works hardest over the load on the edge.";
   return headline("load-ratio", "Cylinder load for edge load", {
     value: most?.[1].load_ratio ?? null,

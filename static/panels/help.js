@@ -10,19 +10,25 @@ const HELP = {
   budget: [
     "Each row is one source at its worst, and what it does to each end the way that end goes wrong farther. " +
       "The rows add up to the total.",
-    "Play: half the joint's clearance times how far the end moves per mm there. Oil and stretch: under the " +
-      "full load. Step: half the valve's smallest. Allowance: as entered, carried to the end.",
+    "Play: half the joint's clearance times how far the end moves for a unit of movement there. Oil, stretch, lugs " +
+      "and tyres: under the full load. Step: half the valve's smallest. Allowance: as entered, carried to the end.",
+    "What the load moves: of play only what the load shifts it from where the weight alone lays it; all of it " +
+      "where the weight gives it no side.",
+    "True worst: the sums take every movement as small; here the mount is put together again with every joint " +
+      "where it moves the end farthest, from many starts.",
     "Statistical (rss): the middle of the ranges plus the root sum of squares of their half widths. The green " +
       "lines are the tolerance.",
   ],
   dial: [
     "A gauge at each end, set to nought under the weight alone; then the full load comes on. The reading is " +
-      "play that crosses over, oil squeezed and rods stretched.",
-    "Held: the weight keeps that joint on one side, so its play hardly shows.",
+      "play that moves, oil squeezed, rods stretched, lugs bent and the frame lifted on its tyres.",
+    "Held: the load moves a twentieth of that play at the most. Moves: more. Turns over: the push reverses. Side " +
+      "not known: the weight does not push it, so it may move by none or all of its play: ±.",
   ],
   spread: [
-    "100,000 draws: play anywhere in its clearance, load anywhere from none to full, allowances rectangular. " +
-      "Below the curve the middle 95 % and 99.7 % of them.",
+    "Draws go on until the ends of the intervals are settled to 2 in their third figure. Nothing known: play " +
+      "anywhere in its clearance. Pressed: where weight and a drawn share of the load push it. Below the curve " +
+      "the middle 95 %.",
     "Upright lines: all at their worst (dark) and the tolerance (green).",
   ],
   change: [
@@ -32,11 +38,13 @@ const HELP = {
   ],
   forces: [
     "At a pin or slide the force between its two bodies, at a rod or cylinder end that of the member on the " +
-      "body. Both: weight and load together. Use: the most that occurs, of the rating.",
-    "Cylinders: + pushed shorter (the cap carries), − pulled (the annulus carries). Pressure and relief under " +
-      "the load alone.",
+      "body. Both: weight and load together. Stall: the load grown either way until the first cylinder is at " +
+      "relief. Use: the larger of what occurs and stall, of the rating.",
+    "Cylinders: + pushed shorter (the cap carries), − pulled (the annulus carries). Pressure under the load alone; " +
+      "of relief: weight and load together. A locked cylinder is held by its port relief or lock valve: this holds " +
+      "if the port relief is set so.",
     "Speed: the valve's flow over the area. Smallest step: its smallest pulse over the area, times how far the " +
-      "end moves per mm.",
+      "end moves with the cylinder.",
   ],
 };
 

@@ -5,6 +5,7 @@
 
 import { h } from "../values/shapes.js";
 import { amount } from "../values/units.js";
+import { nameOf } from "../document/bodies.js";
 import { handle } from "../document/mount.js";
 import { memberFields } from "./memberfields.js";
 import { choice, field, group, wordField } from "./fields.js";
@@ -46,6 +47,7 @@ export function inputs(state) {
             field(state, "load/size", "size", "force", "load"),
             field(state, "load/degrees", "direction", "angle", "load"),
             ...pair("load.at", "at", "load"),
+            toggle("reverse-load", "it acts both ways", mount.load.reversing),
             button("remove-load", "take the load away"),
           ]
         : [button("add-load", "add a load at the right end")],
@@ -53,7 +55,26 @@ export function inputs(state) {
     group("Oil", [
       field(state, "oil.bulk_modulus", "bulk modulus", "modulus"),
       field(state, "oil.relief_pressure", "relief", "pressure"),
+      ...(mount.oil
+        ? [
+            field(state, "oil.entrained_air", "air in the oil", "percent", "oil"),
+            toggle("preload-oil", "trapped and pressed on both sides", mount.oil.preloaded),
+            ...(mount.oil.preloaded ? [field(state, "oil.trapped_pressure", "trapped at", "pressure", "oil")] : []),
+          ]
+        : []),
     ]),
+    group(
+      "Tyres under the frame",
+      mount.tyres
+        ? [
+            field(state, "tyres.left", "left x", "fine", "tyre"),
+            field(state, "tyres.right", "right x", "fine", "tyre"),
+            field(state, "tyres.stiffness", "stiffness of each", "stiffness", "tyre"),
+            button("remove-tyres", "take the tyres away: the frame stands fast"),
+          ]
+        : [button("add-tyres", "put the frame on tyres")],
+    ),
+    ...(mount.bodies?.length ? [group("Weight of other bodies", weights(state))] : []),
     group("Valve", [
       field(state, "valve.flow", "flow", "flow"),
       field(state, "valve.smallest_pulse", "smallest pulse", "volume"),
@@ -104,6 +125,29 @@ export function inputs(state) {
       button("add-allowance", "add an allowance"),
     ]),
   ];
+}
+
+/** @param {import("../core/store.js").State} state */
+function weights(state) {
+  return (state.mount.bodies ?? []).flatMap((/** @type {string|WeighedBody} */ body, /** @type {number} */ index) => {
+    const name = nameOf(body);
+    if (typeof body === "string") return [button(`add-mass-${index}`, `give ${name} a mass`)];
+    return [
+      field(state, `bodies[${index}].mass`, `mass of ${name}`, "mass"),
+      field(state, `bodies[${index}].mass_centre[0]`, "centre x", "fine", name),
+      field(state, `bodies[${index}].mass_centre[1]`, "centre y", "fine", name),
+      button(`remove-mass-${index}`, `take the mass of ${name} away`),
+    ];
+  });
+}
+
+/** A switch of the document. @param {string} action @param {string} words @param {boolean|undefined} on */
+function toggle(action, words, on) {
+  return h(
+    "button",
+    { key: action, type: "button", "data-edit": action, "aria-pressed": on ? "true" : "false" },
+    words,
+  );
 }
 
 /** @param {import("../core/store.js").State} state */

@@ -3,6 +3,7 @@
  * @module panels/members
  */
 
+import { bodyNames, namePlace } from "../document/bodies.js";
 import { vocabulary } from "../values/vocabulary.js";
 import { jointId } from "../values/joint.js";
 import { h } from "../values/shapes.js";
@@ -13,7 +14,7 @@ export function members(state) {
   const { mount } = state;
   const { limits } = vocabulary;
   /** @type {string[]} */
-  const bodies = mount.bodies ?? [];
+  const bodies = bodyNames(mount);
   return [
     h(
       "p",
@@ -57,7 +58,7 @@ export function members(state) {
       ...bodies.flatMap((body, index) => [
         h("label", { key: `body ${index}`, class: "field words" }, [
           h("span", { key: "label", class: "field-label" }, "name"),
-          wordEntry(state, `bodies[${index}]`, `name of body ${index + 1}`, { "data-body": body }),
+          wordEntry(state, namePlace(mount, index), `name of body ${index + 1}`, { "data-body": body }),
         ]),
         h(
           "button",

@@ -14,44 +14,70 @@ const [WIDTH, HEIGHT] = [360, 74];
 export function spread(state) {
   const found = state.detail?.answer.spread;
   if (!found || !state.answered?.budget) {
-    const why = state.answered?.budget ? "drawing lots…" : `– ${reasonFor(state, "budget")}`;
+    const why = state.answered?.budget ? "drawing samples…" : `– ${reasonFor(state, "budget")}`;
     return [h("p", { key: "why", class: "said quiet" }, why)];
   }
   const { budget } = state.answered;
   const reach = 1.06 * Math.max(budget.left.worst, budget.right.worst, budget.tolerance ?? 0, 1e-9);
-  const outside = found.outside;
+  const pressed = state.pressed && found.pressed;
+  const shown = pressed ? found.pressed : found;
+  const { outside } = shown;
   return [
+    h("div", { key: "switch", class: "budget-switch" }, [
+      h("div", { key: "pair", class: "pair", role: "group", "aria-label": "what is known of the play" }, [
+        h(
+          "button",
+          { key: "any", type: "button", "data-action": "spread-any", "aria-pressed": pressed ? "false" : "true" },
+          "nothing known",
+        ),
+        h(
+          "button",
+          {
+            key: "pressed",
+            type: "button",
+            "data-action": "spread-pressed",
+            disabled: !found.pressed,
+            "aria-pressed": pressed ? "true" : "false",
+          },
+          "pressed as the loads come",
+        ),
+      ]),
+    ]),
     h(
       "p",
       { key: "verdict", class: "said" },
       outside === null
         ? "No tolerance is set: nothing to be outside of."
-        : `${share(outside)} of ${found.draws.toLocaleString("en")} draws outside the tolerance at one end or ` +
+        : `${share(outside)} of ${shown.draws.toLocaleString("en")} draws outside the tolerance at one end or ` +
             `the other`,
     ),
     ...ENDS.map((end) =>
       h("figure", { key: end, class: "spread" }, [
         h("figcaption", { key: "words" }, `${end} end`),
-        histogram(found[end], budget[end], budget.tolerance, reach),
+        histogram(shown[end], budget[end], budget.tolerance, reach),
+        h("p", { key: "95", class: "said" }, `95 %: ${range(shown[end].interval_95, state.system)}`),
         h(
           "p",
-          { key: "95", class: "said" },
-          `95 %: ${range(found[end].interval_95, state.system)}   99.7 %: ` +
-            `${range(found[end].interval_99_7, state.system)}`,
+          { key: "99.7", class: "said" },
+          `99.7 %: ${range(shown[end].interval_99_7, state.system)}; each limit ± ` +
+            `${amount(shown[end].plus_minus, "error", state.system)}`,
         ),
         h(
           "p",
           { key: "worst", class: "said quiet" },
           `all at their worst ${range([budget[end].low, budget[end].high], state.system)}, rss ` +
-            `${amount(budget[end].rss, "error", state.system)}`,
+            `${amount(budget[end].rss, "error", state.system)}, within which ` +
+            `${(100 * shown[end].within_rss).toFixed(1)} % of the draws lie`,
         ),
       ]),
     ),
     h(
       "p",
       { key: "how", class: "said quiet" },
-      "Play anywhere in its clearance, load anywhere from none to full, allowances anywhere in theirs. Green: " +
-        "tolerance; thick: worst case; bracket: 95 %.",
+      (pressed
+        ? "Every joint lies where weight and the drawn share of the load push it, on the rim where nothing does. "
+        : "Play anywhere in its clearance, load anywhere from none to full, allowances anywhere in theirs. ") +
+        "Green: tolerance; thick: worst case; bracket: 95 %.",
     ),
   ];
 }

@@ -3,6 +3,7 @@
  * @module panels/tools
  */
 
+import { bodyNames } from "../document/bodies.js";
 import { TOOLS } from "../document/draw.js";
 import { h } from "../values/shapes.js";
 
@@ -50,7 +51,7 @@ export function toolRow(state) {
 
 /** What the tool in hand and a selection ask for. @param {import("../core/store.js").State} state */
 export function tools(state) {
-  const bodies = ["frame", "blade", ...(state.mount.bodies ?? [])];
+  const bodies = ["frame", "blade", ...bodyNames(state.mount)];
   const drawing = state.tool !== null && state.tool !== "measure";
   return [
     ...(drawing

@@ -35,6 +35,7 @@ import { standing } from "../values/placed.js";
  * @property {{left: number, right: number}|null} grade heights the ends should come to, mm, while one is corrected
  * @property {boolean} reactions
  * @property {boolean} slopes
+ * @property {boolean} offsets
  * @property {any} detail
  * @property {import("../core/working.js").Highlight|null} highlighted
  * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
@@ -78,6 +79,7 @@ export function sceneOf(state, size) {
     grade: state.demo.correction?.grade ?? null,
     reactions: state.reactions,
     slopes: state.slopes,
+    offsets: state.offsets,
     detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
     highlighted: state.highlighted,
     stand,

@@ -3,7 +3,7 @@
  * @module sheet/sheet
  */
 
-import { reactions, slopes } from "./marks/arrows.js";
+import { offsets, reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
 import { datum, frame, grid } from "./marks/ground.js";
@@ -13,6 +13,7 @@ import { coordinates, handleTargets } from "./marks/handles.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
+import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
 import { traces } from "./marks/trace.js";
 import { sceneOf } from "./scene.js";
@@ -28,6 +29,7 @@ const LAYERS = [
   ["bodies", others],
   ["blade", blade],
   ["frame", frame],
+  ["springs", springs],
   ["centre", centre],
   ["members", members],
   ["staffs", staffs],
@@ -37,6 +39,7 @@ const LAYERS = [
   ["arrows", endArrows],
   ["reactions", reactions],
   ["slopes", slopes],
+  ["offsets", offsets],
   ["measures", measures],
   ["ghost-words", ghostWords],
   ["highlighted", highlighted],

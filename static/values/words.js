@@ -21,17 +21,74 @@ export function couplingWords(coupling, system) {
   return `${lift} ${coupling < 0 ? "drops" : "rises"} ${shown}`;
 }
 
-/** @param {Budget} budget @param {System} system @returns {{inside: boolean|null, words: string, end: EndName}} */
-export function verdict(budget, system) {
-  const end = budget.left.worst > budget.right.worst ? "left" : "right";
-  if (budget.tolerance === null) return { inside: null, words: `${end} end; no tolerance is set`, end };
-  const room = budget.tolerance - budget[end].worst;
-  const size = amount(Math.abs(room), "error", system);
-  return {
-    inside: budget.inside,
-    words: budget.inside ? `inside, ${size} to spare: ${end} end` : `outside by ${size}: ${end} end`,
-    end,
-  };
+/** Share of the linear sum by which the true worst must pass it to stand in its place. */
+const PASSES = 1.02;
+
+/**
+ * The worst of an end as it is shown: the linear sum, or the true worst where that is known and passes it or decides.
+ * @param {Budget} budget @param {Judged|null} judged the true worst and its verdict, once it is there
+ * @param {EndName} end
+ * @returns {{value: number, low: number, high: number, searched: boolean}} mm
+ */
+export function worstOf(budget, judged, end) {
+  const { worst: linear, low, high } = budget[end];
+  const found = judged?.worst?.[end];
+  if (!found?.low || !found.high) return { value: linear, low, high, searched: false };
+  const size = Math.max(Math.abs(found.low.value), Math.abs(found.high.value));
+  const decides = budget.tolerance !== null && linear <= budget.tolerance && size > budget.tolerance;
+  if (size <= PASSES * linear && !decides) return { value: linear, low, high, searched: false };
+  return { value: size, low: Math.min(low, found.low.value), high: Math.max(high, found.high.value), searched: true };
+}
+
+/**
+ * @param {Budget} budget @param {Judged|null} judged @param {System} system
+ * @param {(reason: Message) => string} say a reason in words
+ * @returns {{inside: boolean|null, words: string, end: EndName, value: number, searched: boolean}}
+ */
+export function verdict(budget, judged, system, say) {
+  const [left, right] = [worstOf(budget, judged, "left"), worstOf(budget, judged, "right")];
+  const end = left.value > right.value ? "left" : "right";
+  const { value, searched } = end === "left" ? left : right;
+  const inside = judged?.worst ? judged.inside : budget.inside;
+  if (budget.tolerance === null)
+    return { inside: null, words: `${end} end; no tolerance is set`, end, value, searched };
+  const size = amount(Math.abs(budget.tolerance - value), "error", system);
+  const why = judged?.absent?.inside;
+  const words =
+    inside === null
+      ? `${end} end; not judged${why ? `: ${say(why)}` : ""}`
+      : inside
+        ? `inside, ${size} to spare: ${end} end`
+        : `outside by ${size}: ${end} end`;
+  return { inside, words, end, value, searched };
+}
+
+/** What is left when the ends are corrected one after the other. @param {Coupling} coupling */
+export function inTurnWords({ residual, rounds, at }) {
+  const left = Math.abs(residual ?? 0);
+  const what =
+    left < 0.05
+      ? "each end on its own"
+      : left <= 0.3
+        ? "a touch-up"
+        : left <= 0.9
+          ? "chasing each other"
+          : "hardly settles in turn";
+  const many = rounds === null ? "never" : rounds === 1 ? "1 round" : `${rounds} rounds`;
+  return `${what}, ${many}${at === "sensors" ? " (at the sensors)" : ""}`;
+}
+
+/**
+ * How much of the load holds the play where it lies.
+ * @param {Budget} budget @param {Mount} mount @param {System} system
+ */
+export function reversalWords(budget, mount, system) {
+  const first = budget.reverses_at;
+  if (!first || !mount.load) return "";
+  const load = amount(Math.abs(first.multiple) * Math.hypot(...mount.load.force), "force", system);
+  const back = first.multiple < 0 ? " the other way" : "";
+  const joint = jointName(mount, first.joint);
+  return `${joint} turns over at ${load}${back}`;
 }
 
 /** The cylinder that works hardest under the load. @param {Record<string, Actuator>} actuators */
@@ -47,7 +104,7 @@ export function forceWords(name, actuator, system) {
   const way = actuator.force >= 0 ? "pushed" : "pulled";
   return (
     `${name} ${amount(Math.abs(actuator.force), "force", system)}, ` +
-    `${amount(Math.abs(actuator.pressure), "pressure", system)} ${way}`
+    `${amount(actuator.pressure, "pressure", system)} ${way}`
   );
 }
 
@@ -230,7 +287,7 @@ export function jointWords(joint, numbers, detail, system) {
 export function readoutWords(readout, system) {
   if (!readout.budget) return [mobilityWords(readout.mobility)];
   const { coupling, budget, actuators, absent } = readout;
-  const { words } = verdict(budget, system);
+  const { words } = verdict(budget, null, system, (reason) => filled(reason, system, (joint) => joint));
   const most = hardest(actuators);
   const count =
     coupling.moves &&

@@ -55,7 +55,7 @@ PLAN = [
 
 def drawn_alone(answer: dict[str, Any]) -> list[float]:
     """Every number of a readout that hangs on where things are drawn and not on what they are called or how large."""
-    found: list[float] = [answer["coupling"]["worst"], answer["coupling"]["interaction"]]
+    found: list[float] = [answer["coupling"]["worst"], answer["coupling"]["residual"]]
     for end in ("left", "right"):
         found += [*answer["pose"]["ends"][end], *answer["coupling"]["moves"][end].values()]
     for each in answer["actuators"].values():

@@ -49,7 +49,7 @@ def test_all_cylinders_go_back_to_where_they_were_drawn(page: Page) -> None:
 def test_inches_change_what_is_shown_and_nothing_else(page: Page, server: Server) -> None:
     metric = {name: value(page, name) for name in ("coupling", "worst", "load-ratio")}
     page.get_by_role("button", name="in", exact=True).click()
-    expect(figure(page, "worst")).to_have_text("0.092")
+    expect(figure(page, "worst")).to_have_text("0.098")
     expect(page.locator("#headlines")).to_contain_text("right cylinder 271 lbf, 56 psi pushed")
     assert {name: value(page, name) for name in metric} == metric
     expect_page_equals_json(page, server.url)
@@ -68,7 +68,7 @@ def test_the_tolerance_is_changed_in_the_title_block(page: Page) -> None:
     page.get_by_label("tolerance").fill("2")
     page.keyboard.press("Enter")
     settle(page)
-    expect(page.locator(".verdict")).to_contain_text("outside by 0.34 mm")
+    expect(page.locator(".verdict")).to_contain_text("outside by 0.49 mm")
     page.get_by_label("tolerance").fill("")
     page.keyboard.press("Enter")
     settle(page)

@@ -17,7 +17,8 @@ def full() -> Document:
     member_of(document, "stay").update(section_area=600, elastic_modulus=205000)
     member_of(document, "left").update(hose_volume=100)
     member_of(document, "left")["ends"][1]["clearance"] = 0.3
-    return document
+    member_of(document, "stay")["ends"][0]["stiffness"] = 20000
+    return document | {"tyres": {"left": -850, "right": 850, "stiffness": 350}}
 
 
 def changed(document: Document, what: str, name: str, by: float) -> Document:
@@ -43,6 +44,8 @@ def parts_that_differ(before: Any, after: Any, path: str = "") -> dict[str, tupl
         ("bore", "right", 5, {"members.1.bore": (63, 68)}),
         ("hose volume", "left", -50, {"members.0.hose_volume": (100, 50)}),
         ("section area", "stay", 100, {"members.2.section_area": (600, 700)}),
+        ("lug stiffness", "stay / 1", 5000, {"members.2.ends.0.stiffness": (20000, 25000)}),
+        ("tyre stiffness", "tyres", -50, {"tyres.stiffness": (350, 300)}),
         ("bulk modulus", "oil", 100, {"oil.bulk_modulus": (1400, 1500)}),
         (
             "spacing",

@@ -34,6 +34,7 @@ def test_a_number_stands_in_its_sentence_in_the_units_of_the_reader() -> None:
         (150, "volume", "150.0 mL", "9.15 in³"),
         (12, "flow", "12.0 L/min", "3.17 gal/min"),
         (64, "speed", "64 mm/s", "2.5 in/s"),
+        (350, "stiffness", "350 N/mm", "1999 lbf/in"),
         (12, "count", "12", "12"),
     ],
 )

@@ -12,12 +12,14 @@ from hypothesis import strategies as st
 
 from app.document.errors import BadDocument, Fault, SketcherError, Unreadable
 from app.document.messages import Value
-from app.document.models import Mount, as_text
+from app.document.models import Mount, as_document, as_text
 from app.document.reading import decode, read_file, read_mount
 from tests.answers import typed
-from tests.mounts import Document, crank_on_carriage, end, extras, guided, law, pin, rod, slide, twin
+from tests.mounts import Document, crank_on_carriage, end, extras, guided, hinge, law, pin, rod, slide, twin
 
-TOP_KEYS = "format, title, note, blade, bodies, members, oil, valve, load, sensors, allowances, tolerance, display"
+TOP_KEYS = (
+    "format, title, note, blade, bodies, members, oil, valve, load, tyres, sensors, allowances, tolerance, display"
+)
 CYLINDER_KEYS = "kind, id, ends, bore, rod, retracted, stroke, hose_volume"
 
 
@@ -94,9 +96,9 @@ def test_an_unknown_key_at_the_top_lists_the_known_ones() -> None:
         (("blade",), "blade.colour", "left, right, mass, mass_centre"),
         (("members", 0), "members[0].colour", CYLINDER_KEYS),
         (("members", 2), "members[2].colour", "kind, id, ends, section_area, elastic_modulus"),
-        (("members", 0, "ends", 1), "members[0].ends[1].colour", "on, at, clearance, rating"),
-        (("oil",), "oil.colour", "bulk_modulus, relief_pressure"),
-        (("load",), "load.colour", "at, force"),
+        (("members", 0, "ends", 1), "members[0].ends[1].colour", "on, at, clearance, rating, stiffness"),
+        (("oil",), "oil.colour", "bulk_modulus, relief_pressure, entrained_air, preloaded, trapped_pressure"),
+        (("load",), "load.colour", "at, force, reversing"),
         (("sensors",), "sensors.colour", "left, right"),
         (("allowances", 0), "allowances[0].colour", "label, plus_minus, at"),
     ],
@@ -185,7 +187,11 @@ def test_a_negative_clearance_is_refused() -> None:
     ("place", "value", "sentence"),
     [
         ("members", {}, "found {}, expected a list [ ]: pins, rods, cylinders and slides"),
-        ("bodies", "crank", 'found "crank", expected a list [ ]: names of the moving bodies besides the blade'),
+        (
+            "bodies",
+            "crank",
+            'found "crank", expected a list [ ]: the moving bodies besides the blade, by name or with a mass',
+        ),
         ("blade", [], "found [], expected an object { }: the blade and its cutting edge"),
         ("load", 4500, "found 4500, expected an object { }: working load; without it forces are not counted"),
         ("format", 2, "found 2, expected 1: version of this document format: 1"),
@@ -218,7 +224,10 @@ def test_thirteen_bodies_and_sixty_one_members_are_too_many() -> None:
     bodies = [f"body {number}" for number in range(13)]
     members = [pin(f"pin {number}", "frame", "blade", (0, 0)) for number in range(61)]
     assert refused({**twin(), "bodies": bodies, "members": members}) == [
-        ("bodies", "has too many entries; 12 are the most: names of the moving bodies besides the blade"),
+        (
+            "bodies",
+            "has too many entries; 12 are the most: the moving bodies besides the blade, by name or with a mass",
+        ),
         ("members", "has too many entries; 60 are the most: pins, rods, cylinders and slides"),
     ]
 
@@ -549,3 +558,62 @@ def test_any_value_at_any_place_gives_a_mount_or_a_refusal_with_place_and_senten
     else:
         assert answer
         assert all(fault.place.startswith("mount") and fault.filled() for fault in answer)
+
+
+# Bodies with a mass, tyres, air in the oil
+
+
+def test_a_body_may_stand_as_its_name_or_with_its_mass() -> None:
+    drawn = hinge(bodies=["spare", {"name": "ballast", "mass": 60, "mass_centre": [0, 500]}])
+    mount = read_mount(drawn)
+    assert mount.moving == ("blade", "spare", "ballast")
+    assert mount.weights == (("ballast", (0, 500), 60),)
+    assert as_document(mount)["bodies"] == ["spare", {"name": "ballast", "mass": 60, "mass_centre": [0, 500]}]
+
+
+@pytest.mark.parametrize(
+    ("body", "fault"),
+    [
+        (
+            {"name": "b", "mass": 5},
+            ("bodies[0].mass_centre", "'b' has mass without mass_centre; give both, or neither"),
+        ),
+        (
+            {"name": "b", "mass_centre": [0, 0]},
+            ("bodies[0].mass", "'b' has mass_centre without mass; give both, or neither"),
+        ),
+        ({"mass": 5}, ("bodies[0].name", "is missing; give it: its name, used once")),
+        (
+            7,
+            (
+                "bodies[0]",
+                "found 7, expected text in quotes: the moving bodies besides the blade, by name or with a mass",
+            ),
+        ),
+    ],
+)
+def test_half_a_weight_and_a_body_without_a_name_are_refused_in_place(body: object, fault: tuple[str, str]) -> None:
+    assert fault in refused(hinge(bodies=[body]))
+
+
+def test_the_same_name_for_a_plain_and_a_weighed_body_is_refused() -> None:
+    drawn = hinge(bodies=["b", {"name": "b", "mass": 5, "mass_centre": [0, 0]}])
+    assert refused(drawn) == [("bodies[1]", "the body 'b' is used twice; give each its own name")]
+
+
+def test_tyres_the_wrong_way_round_are_refused() -> None:
+    (fault,) = refused(hinge(tyres={"left": 850, "right": -850, "stiffness": 350}))
+    assert fault[0] == "tyres.left"
+    assert "swap them" in fault[1]
+
+
+def test_air_in_preloaded_oil_needs_the_pressure_it_is_trapped_at() -> None:
+    oil = {"bulk_modulus": 1400, "entrained_air": 0.01, "preloaded": True}
+    (fault,) = refused(hinge(oil=oil))
+    assert fault[0] == "oil.trapped_pressure"
+    assert read_mount(hinge(oil=oil | {"trapped_pressure": 1})).oil is not None
+
+
+@pytest.mark.parametrize(("key", "value"), [("entrained_air", 0.3), ("entrained_air", -0.1), ("preloaded", 1)])
+def test_oil_that_cannot_be_is_refused(key: str, value: object) -> None:
+    assert [place for place, _ in refused(hinge(oil={"bulk_modulus": 1400, key: value}))] == [f"oil.{key}"]

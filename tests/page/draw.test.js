@@ -1,6 +1,7 @@
 /** What the drawing tools make of a mount. */
 
 import assert from "node:assert/strict";
+import { bodyNames } from "../../static/document/bodies.js";
 import { test } from "node:test";
 
 import {
@@ -62,7 +63,7 @@ test("what is mirrored lies as far on the other side, and what is mirrored twice
 
 test("a body that is renamed is renamed wherever it is held, and one that is gone takes its members along", () => {
   for (const [name, mount] of shipped().filter(([, each]) => each.bodies?.length)) {
-    const [body] = mount.bodies ?? [];
+    const [body] = bodyNames(mount);
     const renamed = JSON.stringify(renamedBody(mount, body, "new name").members);
     assert.ok(!renamed.includes(`"on":"${body}"`), name);
     assert.ok(!JSON.stringify(withoutBody(mount, body).members).includes(`"${body}"`), name);

@@ -26,15 +26,15 @@ def add_up(monkeypatch: pytest.MonkeyPatch) -> AddUp:
     return added
 
 
-def source(kind: str, left: tuple[float, ...], right: tuple[float, ...], *, one_sided: bool = False) -> Source:
-    return Source(kind, None, kind, {"left": left, "right": right}, one_sided)
+def source(kind: str, left: tuple[float, ...], right: tuple[float, ...], *, by_load: bool = False) -> Source:
+    return Source(kind, None, kind, {"left": left, "right": right}, "load" if by_load else "rectangle")
 
 
 def test_the_budget_of_three_sources_adds_up_as_it_is_defined(add_up: AddUp) -> None:
     left = add_up(
         source("pin", (0.3, 0.4), (0.0, -0.1)),
         source("rod", (-0.2,), (0.2,)),
-        source("oil", (0.6,), (-0.1,), one_sided=True),
+        source("oil", (0.6,), (-0.1,), by_load=True),
         tolerance=1.3,
     ).left
     assert (left.low, left.high) == pytest.approx((-0.7, 1.3))
@@ -46,7 +46,7 @@ def test_the_budget_of_three_sources_adds_up_as_it_is_defined(add_up: AddUp) -> 
 
 
 def test_the_worst_is_on_the_side_that_reaches_farther(add_up: AddUp) -> None:
-    found = add_up(source("oil", (-2.0,), (0.0,), one_sided=True), source("rod", (0.5,), (0.5,))).left
+    found = add_up(source("oil", (-2.0,), (0.0,), by_load=True), source("rod", (0.5,), (0.5,))).left
     assert (found.low, found.high, found.worst) == (-2.5, 0.5, 2.5)
     assert [entry.share for entry in found.sources] == pytest.approx([0.8, 0.2])
 
@@ -55,7 +55,7 @@ def test_while_one_end_is_lowest_the_other_stands_where_the_same_errors_put_it(a
     found = add_up(
         source("pin", (0.3, 0.4), (0.5, 0.0)),
         source("rod", (-0.2,), (0.2,)),
-        source("oil", (0.6,), (-0.1,), one_sided=True),
+        source("oil", (0.6,), (-0.1,), by_load=True),
     )
     assert found.left.blade_at_low == pytest.approx({"left": -0.7, "right": -0.5 * 0.6 + 0.2})
     assert found.left.blade_at_high == pytest.approx({"left": 1.3, "right": 0.5 * 0.6 - 0.2 - 0.1})

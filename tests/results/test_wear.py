@@ -79,7 +79,7 @@ def test_a_joint_alone_may_grow_into_what_the_others_leave() -> None:
 def test_oil_that_gives_one_way_counts_on_its_own_side_only(monkeypatch: pytest.MonkeyPatch) -> None:
     # Oil pushes this end up by 0.6 at most, so upward 0.4 of the tolerance is left for play and downward all of it.
     play = Source("hinge", "hinge", "clearance", {"left": (0.2,), "right": (0.0,)})
-    oil = Source("lift", "lift", "oil", {"left": (0.6,), "right": (0.0,)}, one_sided=True)
+    oil = Source("lift", "lift", "oil", {"left": (0.6,), "right": (0.0,)}, "load")
     monkeypatch.setattr("app.results.wear.sources", lambda _: [play, oil])
     drawn = hinge(tolerance=1.0)
     member_of(drawn, "hinge")["clearance"] = 0.3

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 
 from app.document.reading import read_mount
-from app.solve.sensitivity import Sensitivities, weight_of
+from app.solve.sensitivity import Sensitivities, weights_of
 from tests.mounts import (
     Command,
     Document,
@@ -15,6 +15,7 @@ from tests.mounts import (
     guided,
     hinge,
     law,
+    pivot_on_carriage,
     twin,
     worked_mounts,
 )
@@ -68,17 +69,24 @@ def test_sensors_load_and_weight_are_there_when_the_document_has_them() -> None:
 def test_the_weight_is_mass_times_standard_gravity_downward_at_the_mass_centre() -> None:
     document = twin()
     document["blade"] |= {"mass": 290, "mass_centre": [10, 190]}
-    weight = weight_of(read_mount(document))
-    assert weight is not None
-    assert weight[0] == (10, 190)
-    assert weight[1] == pytest.approx((0, -290 * GRAVITY))
+    (weight,) = weights_of(read_mount(document))
+    assert (weight.body, weight.at) == (0, (10, 190))
+    assert weight.force == pytest.approx((0, -290 * GRAVITY))
+
+
+def test_every_body_that_has_a_mass_and_its_centre_weighs() -> None:
+    document = pivot_on_carriage()
+    document["bodies"] = [{"name": "carriage", "mass": 60, "mass_centre": [5, 600]}]
+    (weight,) = weights_of(read_mount(document))
+    assert (weight.body, weight.at) == (1, (5, 600))
+    assert weight.force == pytest.approx((0, -60 * GRAVITY))
 
 
 @pytest.mark.parametrize("part", [{"mass": 290}, {"mass_centre": [0, 190]}])
 def test_a_mass_without_its_centre_and_a_centre_without_a_mass_weigh_nothing(part: Document) -> None:
     document = twin()
     document["blade"] |= part
-    assert weight_of(read_mount(document)) is None
+    assert weights_of(read_mount(document)) == []
 
 
 @law

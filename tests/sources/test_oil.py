@@ -4,8 +4,9 @@ import math
 
 import pytest
 
+from app.document.models import Oil
 from app.document.reading import read_mount
-from app.sources.oil import squeeze
+from app.sources.oil import gives
 from tests.answers import readout, reasons
 from tests.loaded import ranges
 from tests.mounts import Document, hinge, member_of
@@ -34,10 +35,10 @@ def test_oil_gives_way_by_pressure_times_trapped_volume_over_stiffness_and_area(
 def test_a_pushed_cylinder_gives_more_the_farther_it_is_out_and_a_pulled_one_less() -> None:
     cylinder = read_mount(hinge()).cylinders[0]
     closed, out = cylinder.retracted, cylinder.retracted + cylinder.stroke
-    assert squeeze(cylinder, 5000, out, BULK) == pytest.approx(-5000 * 400 / (BULK * CAP))
-    assert squeeze(cylinder, 5000, closed, BULK) == 0
-    assert squeeze(cylinder, -5000, closed, BULK) == pytest.approx(5000 * 400 / (BULK * ANNULUS))
-    assert squeeze(cylinder, -5000, out, BULK) == 0
+    assert gives(cylinder, 5000, out, Oil(bulk_modulus=BULK)) == pytest.approx(-5000 * 400 / (BULK * CAP))
+    assert gives(cylinder, 5000, closed, Oil(bulk_modulus=BULK)) == 0
+    assert gives(cylinder, -5000, closed, Oil(bulk_modulus=BULK)) == pytest.approx(5000 * 400 / (BULK * ANNULUS))
+    assert gives(cylinder, -5000, out, Oil(bulk_modulus=BULK)) == 0
 
 
 def test_without_oil_or_without_load_no_squeeze_is_counted_and_the_reason_is_told() -> None:

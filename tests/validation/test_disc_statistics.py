@@ -17,7 +17,8 @@ import numpy as np
 import pytest
 
 from app.document.parts import EndName
-from app.results.spread import DRAWS, _chances, standard_deviation
+from app.results.spread import BLOCK as DRAWS
+from app.results.spread import _row, standard_deviation
 from app.sources.source import Source
 from tests.answers import spread
 
@@ -41,7 +42,7 @@ def pin(left: tuple[float, float], right: tuple[float, float] = (0.0, 0.0)) -> S
         "left": (RADIUS * left[0], RADIUS * left[1]),
         "right": (RADIUS * right[0], RADIUS * right[1]),
     }
-    return Source("pin", "pin", "clearance", reach, circle=True)
+    return Source("pin", "pin", "clearance", reach, chance="disc")
 
 
 @pytest.mark.parametrize("degrees", [0, 30, 45, 90, 210])
@@ -56,14 +57,14 @@ def test_one_coordinate_of_a_disc_spreads_by_half_its_radius_along_any_axis(degr
 
 
 def test_one_coordinate_of_a_rod_end_spreads_by_half_its_radius_too() -> None:
-    source = Source("rod / 1", "rod", "clearance", {"left": (RADIUS,), "right": (0.0,)}, circle=True)
+    source = Source("rod / 1", "rod", "clearance", {"left": (RADIUS,), "right": (0.0,)}, chance="disc")
 
     assert spread([source])["left"]["deviation"] == pytest.approx(RADIUS / 2, rel=SIX_SIGMA_OF_A_DEVIATION)
 
 
 @pytest.mark.parametrize("number", [0, 7])
 def test_distance_from_the_centre_of_a_disc_of_3_has_the_mean_2_and_the_variance_a_half(number: int) -> None:
-    x, y = (RADIUS * each.astype(float) for each in _chances(pin((1, 0), (0, 1)), number))
+    x, y = (RADIUS * _row(f"disc {axis}", number, 0).astype(float) for axis in ("x", "y"))
     distance = np.hypot(x, y)
 
     # The variance of a variance, from the moments of this distance, is below 2 / n of it squared.

@@ -14,9 +14,10 @@ import math
 
 import pytest
 
+from app.document.models import Oil
 from app.document.units import KG_PER_POUND, MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF
 from app.members import Cylinder
-from app.sources.oil import squeeze
+from app.sources.oil import gives
 
 from .mechanisms import ROUNDING, bare_cylinder
 
@@ -39,7 +40,9 @@ HALF_A_MEGAPASCAL = 0.5
 def stiffness(cylinder: Cylinder, extension: float, bulk_modulus: float) -> float:
     """Stiffness of a cylinder locked on both sides, N/mm: the pushed side and the pulled side add up."""
     length = cylinder.retracted + extension
-    pushed, pulled = (-force / squeeze(cylinder, force, length, bulk_modulus) for force in (1_000.0, -1_000.0))
+    pushed, pulled = (
+        -force / gives(cylinder, force, length, Oil(bulk_modulus=bulk_modulus)) for force in (1_000.0, -1_000.0)
+    )
     return pushed + pulled
 
 
@@ -57,7 +60,7 @@ def test_oil_column_under_a_push_shortens_by_the_printed_percentage(
     column = 100.0
     push = pressure_psi * MPA_PER_PSI * LOCKED.cap_area
 
-    change = squeeze(LOCKED, push, LOCKED.retracted + column, bulk_modulus_psi * MPA_PER_PSI)
+    change = gives(LOCKED, push, LOCKED.retracted + column, Oil(bulk_modulus=bulk_modulus_psi * MPA_PER_PSI))
 
     assert change == pytest.approx(-column * percent / 100, rel=ROUNDING)
 
@@ -65,7 +68,7 @@ def test_oil_column_under_a_push_shortens_by_the_printed_percentage(
 def test_oil_column_under_a_pull_lengthens_by_the_printed_half_percent_of_the_annulus_side() -> None:
     pull = 1_000 * MPA_PER_PSI * LOCKED.annulus_area
 
-    change = squeeze(LOCKED, -pull, LOCKED.retracted + 120, 200_000 * MPA_PER_PSI)
+    change = gives(LOCKED, -pull, LOCKED.retracted + 120, Oil(bulk_modulus=200_000 * MPA_PER_PSI))
 
     assert change == pytest.approx((LOCKED.stroke - 120) * 0.5 / 100, rel=ROUNDING)
 

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from app.results.spread import DRAWS
+from app.results.spread import BLOCK as DRAWS
 from app.sources.source import Source
 from tests.answers import spread
 

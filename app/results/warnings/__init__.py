@@ -18,12 +18,12 @@ from app.results.warnings.stopped import stopped
 from app.results.warnings.stroke_used_up import stroke_used_up
 
 WARNINGS: tuple[Callable[[Analysis], Iterator[Message]], ...] = (
+    over_relief,
     stopped,
     near_dead_centre,
     not_linear,
     stroke_used_up,
     lifts_off,
-    over_relief,
     over_rating,
     sensors_close,
     no_sensors,

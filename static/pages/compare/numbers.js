@@ -40,29 +40,28 @@ export const ROWS = [
     { shown: "signed" },
   ),
   row(
-    "interaction",
-    "Interaction",
-    "the interaction",
-    "ratio",
-    "coupling.interaction",
-    ["blade"],
-    (readout) => (readout.coupling.interaction === null ? none() : { path: ["coupling", "interaction"], about: "" }),
-    { shown: "signed", better: "one" },
+    "residual",
+    "Left of an error, ends in turn",
+    "what is left after each round",
+    "percent",
+    "coupling.residual",
+    ["blade", "sensors"],
+    (readout) => (readout.coupling.residual === null ? none() : { path: ["coupling", "residual"], about: "" }),
   ),
-  row("worst", "Worst edge error", "the worst edge error", "error", "budget", ERROR, (readout) =>
+  row("worst", "Worst edge error, summed", "the worst edge error", "error", "budget", ERROR, (readout) =>
     ofEnds(readout, "worst"),
   ),
   row("rss", "Statistical edge error (rss)", "the statistical edge error", "error", "budget", ERROR, (readout) =>
     ofEnds(readout, "rss"),
   ),
   row(
-    "held",
-    "Worst without held play",
-    "the error without held play",
+    "under-load",
+    "Worst, play as the load moves it",
+    "the worst with play as the load moves it",
     "error",
-    "budget",
+    "budget.left.worst_under_load",
     [...ERROR, "mass"],
-    (readout) => ofEnds(readout, "worst_held"),
+    (readout) => ofEnds(readout, "worst_under_load"),
   ),
   row(
     "load-ratio",
@@ -193,7 +192,7 @@ export function at(readout, path) {
   return path.reduce((found, step) => found?.[step], readout);
 }
 
-/** The worse end. @param {any} readout @param {"worst"|"rss"|"worst_held"} name @returns {Found} */
+/** The worse end. @param {any} readout @param {"worst"|"rss"|"worst_under_load"} name @returns {Found} */
 function ofEnds(readout, name) {
   return largest(
     ENDS.map((end) => ({ path: ["budget", end, name], about: `${end} end` })),

@@ -92,7 +92,7 @@ export function budgetTable(state, fits = Infinity) {
           : []),
         ...[
           ["worst", "all at their worst"],
-          ["worst_held", "without held play"],
+          ...(budget.left.worst_under_load === null ? [] : [["worst_under_load", "play as the load moves it"]]),
           ["rss", "statistical (rss)"],
         ].map(([name, label]) =>
           h("tr", { key: name, class: "total" }, [

@@ -9,11 +9,13 @@ import { DASH, amount, unit } from "../../values/units.js";
 import {
   couplingWords,
   hardest,
+  inTurnWords,
   mobilityWords,
   moveWords,
   verdict,
   messageWords,
   reasonFor,
+  reversalWords,
 } from "../../values/words.js";
 import { figure, given, sentence } from "./figure.js";
 import { worseEnd } from "./state.js";
@@ -60,14 +62,18 @@ function coupling(state) {
   const label = "Coupling, worst cylinder";
   const value = state.answered.coupling?.worst ?? null;
   if (value === null) return absent("coupling", label, reasonFor(state, "coupling.worst"));
-  const { interaction } = state.answered.coupling;
+  const { residual } = state.answered.coupling;
   return one("coupling", label, figure(state, ["coupling", "worst"], "ratio"), [
     line("words", [couplingWords(value, state.system)]),
     line(
-      "interaction",
-      interaction === null
+      "in turn",
+      residual === null
         ? []
-        : ["interaction ", figure(state, ["coupling", "interaction"], "ratio"), " (1: independent, 0.5: entangled)"],
+        : [
+            "ends in turn: ",
+            given(["coupling", "residual"], residual, amount(Math.abs(residual), "percent", state.system)),
+            ` left, ${inTurnWords(state.answered.coupling)}`,
+          ],
     ),
   ]);
 }
@@ -78,21 +84,36 @@ function worst(state) {
   const { budget } = state.answered;
   if (!budget) return absent("worst", label, reasonFor(state, "budget"));
   const end = worseEnd(budget);
-  const { inside, words } = verdict(budget, state.system);
+  const judged = state.detail?.answer ?? null;
+  const {
+    inside,
+    words,
+    value,
+    searched,
+    end: worse,
+  } = verdict(budget, judged, state.system, (reason) => messageWords(reason, state.mount, state.system));
+  const turn = reversalWords(budget, state.mount, state.system);
   return one(
     "worst",
-    label,
-    figure(state, ["budget", end, "worst"], "error"),
+    searched ? "Worst edge error, true" : label,
+    searched ? trueFigure(state, worse, value) : figure(state, ["budget", end, "worst"], "error"),
     [
       line("verdict", [inside === null ? words : `${inside ? "✓" : "✗"} ${words}`]),
       line("of", [
         ...(budget.tolerance === null ? [] : ["tolerance ±", figure(state, ["budget", "tolerance"], "error"), "; "]),
         "statistical (rss) ",
         figure(state, ["budget", end, "rss"], "error"),
+        ...(searched ? ["; the linear sum says ", figure(state, ["budget", worse, "worst"], "error")] : []),
       ]),
+      ...(turn ? [line("turn", [turn])] : []),
     ],
     inside === null ? "" : inside ? "inside" : "outside",
   );
+}
+
+/** The true worst in print. @param {State} state @param {EndName} end @param {number} value mm */
+function trueFigure(state, end, value) {
+  return h("output", { "data-searched": end, "data-value": value }, amount(value, "error", state.system));
 }
 
 /** @param {State} state */

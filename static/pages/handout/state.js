@@ -12,10 +12,10 @@ import { fit } from "../../values/view.js";
 /** @typedef {import("../../core/store.js").State} State */
 
 /**
- * @param {{mount: any, command: Record<string, number>, answer: any}} question answered
+ * @param {{mount: any, command: Record<string, number>, answer: any, judged?: any}} question answered
  * @param {import("../../values/units.js").System} system @returns {State}
  */
-export function printed({ mount, command, answer }, system) {
+export function printed({ mount, command, answer, judged }, system) {
   const located = answer.mobility.state === "located";
   return {
     ...firstState(),
@@ -23,6 +23,7 @@ export function printed({ mount, command, answer }, system) {
     command,
     system,
     answered: answer,
+    detail: judged ? { mount, answer: judged } : null,
     readout: located ? answer : null,
     link: "live",
     chosen: located ? farthest(answer) : null,

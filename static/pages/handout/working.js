@@ -4,6 +4,7 @@
  */
 
 import { h } from "../../values/shapes.js";
+import { amount } from "../../values/units.js";
 import { messageWords, sourceName, verdict } from "../../values/words.js";
 import { at } from "../compare/numbers.js";
 import { digitsOf, partsOf } from "./budget.js";
@@ -62,7 +63,9 @@ function sum(state) {
     given(each.path, each.value, shown(each.count)),
     ` (${sourceName(state.mount, each.source)})`,
   ]);
-  const { words } = verdict(budget, state.system);
+  const { words, value, searched } = verdict(budget, state.detail?.answer ?? null, state.system, (reason) =>
+    messageWords(reason, state.mount, state.system),
+  );
   return [
     `All at their worst at the ${end} end: `,
     ...terms,
@@ -71,7 +74,12 @@ function sum(state) {
     figure(state, ["budget", end, "worst"], "error"),
     ...(budget.tolerance === null
       ? [", no tolerance set."]
-      : [" against ±", figure(state, ["budget", "tolerance"], "error"), `: ${words}.`]),
+      : [
+          ...(searched ? [`; solved again ${amount(value, "error", state.system)},`] : []),
+          " against ±",
+          figure(state, ["budget", "tolerance"], "error"),
+          `: ${words}.`,
+        ]),
   ];
 }
 

@@ -73,6 +73,68 @@ export function slopes(scene) {
   });
 }
 
+/**
+ * Where each joint lies at the true worst of the worse end: its offset, many times enlarged.
+ * @param {import("../scene.js").Scene} scene
+ */
+export function offsets(scene) {
+  const worst = scene.offsets ? scene.detail?.worst : null;
+  const all = worst ? ["left", "right"].flatMap((end) => [worst[end].low, worst[end].high]) : [];
+  const found = all.filter(Boolean).reduce((a, b) => (a && Math.abs(a.value) >= Math.abs(b.value) ? a : b), null);
+  if (!found) return [];
+  const entries = Object.entries(found.offsets);
+  const most = Math.max(...entries.map(([, by]) => (Array.isArray(by) ? Math.hypot(...by) : Math.abs(by))), 1e-12);
+  const places = new Map(handles(scene.mount).map((each) => [each.name, each]));
+  const shapes = entries.flatMap(([name, by]) => {
+    const each = places.get(name);
+    const way = each && wayOf(scene, name, by);
+    if (!each || !way) return [];
+    const size = Math.hypot(...way);
+    if (size < most * 0.01) return [];
+    const at = scene.place(each.body, each.at);
+    const u = [way[0] / size, -way[1] / size];
+    return [
+      h("path", {
+        key: name,
+        d: arrowFrom([at[0] + u[0] * 9, at[1] + u[1] * 9], u, 16 + (28 * size) / most),
+        class: "offset",
+        "data-offset": name,
+      }),
+    ];
+  });
+  const end = worst.left.low === found || worst.left.high === found ? "left" : "right";
+  const words =
+    `where each joint lies at the true worst of the ${end} end, ` +
+    `${amount(found.value, "error", scene.system, { sign: true })}; longest arrow ` +
+    amount(most, "error", scene.system);
+  return [...shapes, text([20, scene.size.height - 44], words, { key: "offset words", class: "caption" })];
+}
+
+/**
+ * An offset as a vector, mm: along a rod or cylinder away from its other end, square to a guide to the left of its way.
+ * @param {import("../scene.js").Scene} scene @param {string} name @param {number|number[]} by
+ */
+function wayOf(scene, name, by) {
+  if (Array.isArray(by)) return by;
+  const [id, which] = name.split(" / ");
+  const member = scene.mount.members.find((/** @type {any} */ each) => each.id === id);
+  if (!member) return null;
+  if (member.ends) {
+    const own = member.ends[Number(which) - 1];
+    const other = member.ends[2 - Number(which)];
+    const [a, b] = [scene.stand(own.on, own.at), scene.stand(other.on, other.at)];
+    const size = Math.hypot(a[0] - b[0], a[1] - b[1]) || 1;
+    return [(by * (a[0] - b[0])) / size, (by * (a[1] - b[1])) / size];
+  }
+  const [x, y] = member.direction;
+  const [from, to] = [
+    scene.stand(member.joins[0], member.at),
+    scene.stand(member.joins[0], [member.at[0] + x, member.at[1] + y]),
+  ];
+  const size = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
+  return [(-by * (to[1] - from[1])) / size, (by * (to[0] - from[0])) / size];
+}
+
 /** @param {readonly [number, number]} at @param {number[]} u @param {number} long */
 function arrowFrom(at, u, long) {
   const tip = [at[0] + u[0] * long, at[1] + u[1] * long];

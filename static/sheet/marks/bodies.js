@@ -3,6 +3,7 @@
  * @module sheet/marks/bodies
  */
 
+import { bodyNames } from "../../document/bodies.js";
 import { h, px, text, through } from "../../values/shapes.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -115,7 +116,7 @@ export function bodyShapes(scene) {
   const shape = outline(scene.mount.blade);
   const blade = shape.map((point) => scene.place("blade", point));
   const posts = lugShapes(scene, shape).map(([, points]) => points.map((point) => scene.place("blade", point)));
-  const others = (scene.mount.bodies ?? []).map((/** @type {string} */ body) => {
+  const others = bodyNames(scene.mount).map((body) => {
     const points = pointsOn(scene.mount, body).map((point) => scene.place(body, point));
     return /** @type {[string, Point[][]]} */ ([body, points.length ? [hullOf(points)] : []]);
   });
@@ -124,7 +125,7 @@ export function bodyShapes(scene) {
 
 /** Carriages, cranks: the hull of their joints. @param {import("../scene.js").Scene} scene */
 export function others(scene) {
-  return (scene.mount.bodies ?? []).flatMap((/** @type {string} */ body) => {
+  return bodyNames(scene.mount).flatMap((body) => {
     const points = pointsOn(scene.mount, body).map((point) => scene.place(body, point));
     if (!points.length) return [];
     const hull = hullOf(points);

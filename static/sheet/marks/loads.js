@@ -16,13 +16,18 @@ export function loads(scene) {
   const { load, blade } = scene.mount;
   /** @type {import("../../values/shapes.js").Shape[]} */
   const shapes = [];
-  if (blade.mass && blade.mass_centre) {
-    const [x, y] = scene.place("blade", blade.mass_centre);
+  const weights = [
+    { name: "blade", ...blade },
+    ...(scene.mount.bodies ?? []).filter((/** @type {any} */ each) => typeof each !== "string"),
+  ];
+  for (const { name, mass, mass_centre: centre } of weights) {
+    if (!mass || !centre) continue;
+    const [x, y] = scene.place(name, centre);
     shapes.push(
-      h("g", { key: "mass", transform: `translate(${px(x)} ${px(y)})`, class: "mass" }, [
+      h("g", { key: `mass ${name}`, transform: `translate(${px(x)} ${px(y)})`, class: "mass" }, [
         h("circle", { r: 7, class: "mass-ring" }),
         h("path", { d: "M0 0V-7A7 7 0 0 1 7 0ZM0 0V7A7 7 0 0 1 -7 0Z", class: "mass-dark" }),
-        text([11, 4], amount(blade.mass, "mass", scene.system), { class: "mass-words" }),
+        text([11, 4], amount(mass, "mass", scene.system), { class: "mass-words" }),
       ]),
     );
   }
@@ -32,6 +37,10 @@ export function loads(scene) {
     const u = [load.force[0] / size, -load.force[1] / size];
     const from = /** @type {Point} */ ([tip[0] - u[0] * LOAD_LENGTH, tip[1] - u[1] * LOAD_LENGTH]);
     shapes.push(h("path", { key: "load", d: arrow(from, tip, 6), class: "load" }));
+    if (load.reversing) {
+      const back = /** @type {Point} */ ([from[0] - u[0] * 12, from[1] - u[1] * 12]);
+      shapes.push(h("path", { key: "load back", d: arrow(from, back, 6), class: "load" }));
+    }
     const words = amount(size, "force", scene.system);
     const inward = tip[0] > (scene.place("blade", blade.left)[0] + scene.place("blade", blade.right)[0]) / 2;
     const down = endMoves(scene).some((each) => each.value < 0 && Math.abs(each.from[0] - tip[0]) < 60);
@@ -92,7 +101,7 @@ export function endArrows(scene) {
         ? [h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" })]
         : [h("circle", { key: "still", cx: px(from[0]), cy: px(from[1]), r: 3, class: "end-arrow-dot" })]),
       explained(
-        `how far the ${end} end rises while ${scene.chosen} moves by 1 mm, the end it moves more upward`,
+        `how far the ${end} end rises for each unit ${scene.chosen} moves, the end it moves more upward`,
         text(words, number(value, "ratio", scene.system, { sign: true }), { key: "words", class: "end-arrow-words" }),
       ),
     ]);

@@ -6,6 +6,7 @@
 
 import { explained, h, line, px, text } from "../../values/shapes.js";
 import { MM_PER_INCH, amount, number } from "../../values/units.js";
+import { worstOf } from "../../values/words.js";
 
 const WIDTH = 18;
 const BAR = 16;
@@ -121,7 +122,8 @@ function divisions(per) {
  * @param {(mm: number) => number} y @param {number} room @param {number} zero
  */
 function errorBar(scene, budget, end, x, y, room, zero) {
-  const { sources, low, high, rss } = budget[end];
+  const { sources, rss } = budget[end];
+  const { low, high, searched } = worstOf(budget, scene.detail, end);
   const clamp = (/** @type {number} */ value) => Math.min(Math.max(value, zero - room), zero + room);
   /** @type {import("../../values/shapes.js").Shape[]} */
   const shapes = [];
@@ -140,6 +142,7 @@ function errorBar(scene, budget, end, x, y, room, zero) {
   }
   const reach = BAR / 2 + 4;
   const outside = budget.tolerance !== null && Math.max(-low, high) > budget.tolerance;
+  const how = searched ? "at its true worst" : "with every source at its worst";
   shapes.push(
     h("path", {
       key: "worst",
@@ -147,14 +150,14 @@ function errorBar(scene, budget, end, x, y, room, zero) {
       class: outside ? "worst-mark outside" : "worst-mark",
     }),
   );
-  const middle = (low + high) / 2;
+  const middle = (budget[end].low + budget[end].high) / 2;
   for (const side of [-1, 1]) {
     const at = clamp(y(middle + side * (rss - Math.abs(middle))));
     shapes.push(line([x - reach, at], [x + reach, at], { key: `rss ${side}`, class: "rss-mark" }));
   }
   const value = (/** @type {string} */ key, /** @type {number} */ size, /** @type {number} */ at) =>
     explained(
-      `${amount(size, "error", scene.system, { sign: true })}: the ${end} end with every source at its worst ` +
+      `${amount(size, "error", scene.system, { sign: true })}: the ${end} end ${how} ` +
         `${key === "high" ? "upward" : "downward"}`,
       text([x, at], number(size, "error", scene.system, { sign: true }), { key, class: "staff-value" }),
     );

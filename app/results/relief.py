@@ -1,0 +1,102 @@
+"""Relief: the pressure that weight and load ask of every cylinder, and how the load stalls against the relief valve.
+
+A locked cylinder is held by its port relief or lock valve, not by the pump's relief valve: what is said of a locked one
+holds if that is set alike.
+"""
+
+import math
+from dataclasses import dataclass
+
+from app.analysis import Analysis, worked_out_once
+from app.document.messages import Message, word
+from app.members import Cylinder
+
+FLOOR_N = 1e-9
+"""Less than this is no force: rounding of the solve."""
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """The most that weight and load ask of a cylinder: pressure, MPa, and in words under what."""
+
+    cylinder: Cylinder
+    pressure: float
+    under: str
+    relief: float
+
+    @property
+    def share(self) -> float:
+        """Pressure over the relief setting."""
+        return self.pressure / self.relief
+
+    @property
+    def message(self) -> Message:
+        """That the relief valve opens first."""
+        text = f"'{{name}}' needs {{needed}} under {self.under}; the relief valve opens at {{relief}}"
+        values = {
+            "name": word(self.cylinder.id),
+            "needed": (self.pressure, "pressure"),
+            "relief": (self.relief, "pressure"),
+        }
+        return Message("over-relief", text, [self.cylinder.id], values)
+
+
+@worked_out_once
+def demands(analysis: Analysis) -> dict[str, Demand]:
+    """What every cylinder has to hold of weight and load, by its id; empty without relief or without either."""
+    oil = analysis.mount.oil
+    if oil is None or oil.relief_pressure is None or not (analysis.load_forces or analysis.weight_forces):
+        return {}
+    shares = (1.0, -1.0) if analysis.mount.load and analysis.mount.load.reversing else (1.0,)
+    found = {}
+    for cylinder in analysis.mount.cylinders:
+        weight, load = (each.get(cylinder.id, 0.0) for each in (analysis.weight_forces, analysis.load_forces))
+        alone = pressure_of(cylinder, weight)
+        loaded = max(pressure_of(cylinder, weight + share * load) for share in shares)
+        together = "weight and load" if analysis.weight_forces else "the load"
+        under = "the weight alone" if alone > loaded else together
+        found[cylinder.id] = Demand(cylinder, max(alone, loaded), under, oil.relief_pressure)
+    return found
+
+
+def beyond_relief(analysis: Analysis) -> Message | None:
+    """Why nothing that follows from the load is judged: some cylinder's relief valve opens before all of it is on."""
+    over = [each for each in demands(analysis).values() if each.share > 1]
+    if not over:
+        return None
+    most = max(over, key=lambda each: each.share)
+    text = "the relief valve opens before the load is on ('{name}'): what follows from the load is not judged"
+    return Message("beyond-relief", text, [most.cylinder.id], {"name": word(most.cylinder.id)})
+
+
+@worked_out_once
+def stalls(analysis: Analysis) -> tuple[float, ...]:
+    """The multiples of the load, either way, at which the first cylinder reaches its relief; none where none ever does.
+
+    At most one of either sign; 0 where the weight alone is at relief.
+    """
+    oil = analysis.mount.oil
+    if oil is None or oil.relief_pressure is None:
+        return ()
+    ways: dict[float, float] = {}
+    for cylinder in analysis.mount.cylinders:
+        weight, load = analysis.weight_forces.get(cylinder.id, 0.0), analysis.load_forces.get(cylinder.id, 0.0)
+        if abs(load) <= FLOOR_N:
+            continue
+        for way in (1.0, -1.0):
+            push = load * way
+            area = cylinder.cap_area if push > 0 else cylinder.annulus_area
+            limit = math.copysign(oil.relief_pressure * area, push)
+            multiple = max((limit - weight) / push, 0.0)
+            ways[way] = min(multiple, ways.get(way, math.inf))
+    return tuple(way * multiple for way, multiple in ways.items())
+
+
+def stall_of(cylinder: Cylinder, relief: float) -> float:
+    """What a cylinder can push with at relief, N: on its cap side, whatever the rest of the mount does."""
+    return relief * cylinder.cap_area
+
+
+def pressure_of(cylinder: Cylinder, force: float) -> float:
+    """Pressure of the oil that carries a force, MPa: on the cap side when pushed (+), else on the annulus."""
+    return abs(force) / cylinder.carrying_area(force)
