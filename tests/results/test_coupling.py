@@ -16,6 +16,7 @@ from tests.mounts import (
     centre_pivot,
     crank_and_drop_rod,
     cylinder,
+    document,
     end,
     guided,
     hinge,
@@ -284,3 +285,35 @@ def test_two_cylinders_that_move_both_ends_in_one_proportion_correct_neither_alo
 def test_a_crank_does_not_change_the_coupling_of_the_side_it_drives() -> None:
     assert actuators(crank_and_drop_rod())["crank cylinder"]["lead"] == "left"
     assert actuators(crank_and_drop_rod())["crank cylinder"]["coupling"] == pytest.approx((1000 - 850) / (-1000 - 850))
+
+
+# Cylinders that hardly move the ends
+
+
+def side_shift(lift: float = 0.0) -> tuple[Document, Command]:
+    """A lift cylinder and a plumb rod carry the blade; a level cylinder shifts it sideways."""
+    members = [
+        cylinder("lift", end("frame", (850, 1300)), end("blade", (850, 300))),
+        rod("hanger", end("frame", (-850, 1300)), end("blade", (-850, 300))),
+        cylinder("shift", end("frame", (1900, 300)), end("blade", (1000, 300))),
+    ]
+    return document(members), {"lift": lift}
+
+
+def test_a_cylinder_that_hardly_moves_either_end_gets_no_praise_and_no_move() -> None:
+    drawn, command = side_shift(0.1)
+    answer = readout(read_mount(drawn), command)
+    assert answer["actuators"]["shift"]["coupling"] is None
+    together = answer["coupling"]
+    assert together["worst"] == answer["actuators"]["lift"]["coupling"]
+    assert [together[key] for key in ("interaction", "residual", "rounds", "moves")] == [None] * 4
+    assert reasons(answer)["coupling.residual"] == "'shift' hardly moves either end: it corrects neither"
+
+
+def test_a_move_beyond_a_stroke_is_not_said() -> None:
+    drawn, _ = side_shift()
+    # The hanger leans by 2 in 1000: it lifts its end by 1/500 of the shift, and 400 mm of stroke do not lift it by 1 mm.
+    member_of(drawn, "hanger")["ends"][0]["at"] = [-848, 1300]
+    found = readout(read_mount(drawn))
+    assert found["coupling"]["moves"] is None
+    assert "more than its stroke" in reasons(found)["coupling.moves"]

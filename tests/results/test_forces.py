@@ -6,6 +6,7 @@ import pytest
 
 from app.document.reading import read_mount
 from app.results.forces import worst_force
+from app.shipped import shipped_mounts
 from tests.answers import readout, reasons
 from tests.mounts import Document, guide_on_blade, guided, hinge, member_of, twin
 
@@ -148,3 +149,47 @@ def test_a_load_rides_with_the_blade_and_keeps_its_direction() -> None:
     arm = abs((foot_x + 1000) * (top_y - foot_y) - foot_y * (top_x - foot_x)) / 1150
     load_arm = tipped["pose"]["ends"]["right"][0] + 1000
     assert tipped["actuators"]["lift"]["force"] == pytest.approx(4500 * load_arm / arm)
+
+
+# Stall
+
+
+def test_a_joint_of_its_own_cylinder_sees_what_the_relief_lets_it_push() -> None:
+    # 63 mm at 18 MPa push with 56.1 kN: of a barrel end rated for 60 kN that is 94 %, whatever the load.
+    forces = readout(shipped_mounts()["3-twin-cylinders"])["forces"]
+    barrel = forces["right cylinder / 1"]
+    assert barrel["stall"] == pytest.approx(18 * CAP)
+    assert barrel["use"] == pytest.approx(0.935, abs=5e-4)
+    assert barrel["worst"] / barrel["rating"] < 0.03
+
+
+def test_a_hinge_at_stall_carries_what_statics_say_when_the_cylinder_is_at_relief() -> None:
+    oil = {"bulk_modulus": 1400, "relief_pressure": 10}
+    found = answer(hinge(load=load(0, 4500), oil=oil))["forces"]["hinge"]
+    # Pushed on the cap the cylinder holds 10 MPa x cap at 1800 mm; the load is 2000 mm out: a tenth of it on the hinge.
+    lifted = 10 * CAP * (1 - 1800 / 2000)
+    assert found["stall"] == pytest.approx(lifted)
+    assert found["use"] is None
+
+
+def test_weight_shifts_the_load_at_which_a_cylinder_stalls() -> None:
+    drawn = hinge(load=load(0, 4500), oil={"bulk_modulus": 1400, "relief_pressure": 10})
+    drawn["blade"] |= {"mass": 300, "mass_centre": [800, 0]}
+    weight = 300 * GRAVITY
+    found = answer(drawn)["forces"]["hinge"]
+    # The weight hangs on the cylinder alone: pulled down to relief the ring holds so much less load, up so much more.
+    up, down = (10 * CAP + weight) * 1800 / 2000, (10 * ANNULUS - weight) * 1800 / 2000
+    assert found["stall"] == pytest.approx(max(up, down) / 9)
+
+
+def test_a_load_that_relief_cannot_carry_is_said_and_nothing_is_judged_by_it() -> None:
+    found = answer(hinge(load=load(0, 45_000), oil={"bulk_modulus": 1400, "relief_pressure": 10}, tolerance=500))
+    assert found["warnings"][0]["code"] == "over-relief"
+    assert found["budget"]["inside"] is None
+    assert reasons(found)["budget.inside"].startswith("the relief valve opens before the load is on")
+
+
+def test_a_pressure_is_never_negative_and_says_its_side() -> None:
+    lift = answer(hinge(load=load(0, -4500)))["actuators"]["lift"]
+    assert lift["pressure"] > 0
+    assert lift["side"] == "annulus"

@@ -8,6 +8,8 @@ natural frequency seen; the stiffness behind it is derived.
 R. L. Mott, Applied Fluid Mechanics: machine oil, 189 000 psi = 1303 MPa. From memory, supported by the conversion.
 H. E. Merritt, Hydraulic Control Systems (Wiley): design value of 100 000 psi. From memory.
 Stiffness of a locked cylinder along its stroke, and the areas of common bores and rods: derived, not published.
+Free air in oil, isothermal: 1/Ke = 1/K + x p0/p^2 at p absolute. Derived from Boyle's law; Merritt, and N. Manring,
+Hydraulic Control Systems (Wiley), give the idea. From memory.
 """
 
 import math
@@ -153,3 +155,31 @@ def test_common_bores_and_rods_have_their_areas_in_square_centimetres_derived(
     assert cylinder.cap_area / 100 == pytest.approx(piston, abs=HALF_A_THOUSANDTH)
     assert cylinder.annulus_area / 100 == pytest.approx(annulus, abs=HALF_A_THOUSANDTH)
     assert cylinder.cap_area / cylinder.annulus_area == pytest.approx(ratio, abs=HALF_A_THOUSANDTH)
+
+
+def test_one_percent_of_air_at_1_mpa_leaves_579_of_1400_mpa() -> None:
+    aerated = Oil(bulk_modulus=1_400, entrained_air=0.01, preloaded=True, trapped_pressure=1.0)
+    effective = 1 / (1 / 1_400 + 0.01 * 0.1013 / 1.0**2)
+    assert effective == pytest.approx(578.9, abs=0.05)
+
+    given = gives(LOCKED, 1_000, LOCKED.retracted + 100, aerated)
+    as_stiff = gives(LOCKED, 1_000, LOCKED.retracted + 100, Oil(bulk_modulus=effective, preloaded=True))
+
+    assert given == pytest.approx(as_stiff, rel=ROUNDING)
+
+
+def test_air_on_the_pressed_side_loses_volume_by_boyles_law() -> None:
+    # 1 % of 100 mm of oil at 0.1013 MPa; pressed by 0.9 MPa it shrinks in the proportion of the absolute pressures.
+    push, column = 0.9 * LOCKED.cap_area, 100.0
+    without, aerated = (
+        -gives(LOCKED, push, LOCKED.retracted + column, Oil(bulk_modulus=1_400, entrained_air=air))
+        for air in (None, 0.01)
+    )
+
+    assert aerated - without == pytest.approx(0.01 * column * (1 - 0.1013 / (0.1013 + 0.9)), rel=ROUNDING)
+
+
+def test_preloaded_oil_on_both_sides_is_the_two_springs_beside_each_other() -> None:
+    given = gives(LOCKED, 1_000, LOCKED.retracted + 109.38, Oil(bulk_modulus=1_400, preloaded=True))
+
+    assert 1_000 / -given / 1_000 == pytest.approx(45.953, abs=HALF_A_THOUSANDTH)
