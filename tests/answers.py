@@ -26,6 +26,11 @@ def detail(mount: Mount, strokes: Mapping[str, object] | None = None) -> dict[st
     return answer
 
 
+def judged(mount: Mount, strokes: Mapping[str, object] | None = None) -> dict[str, Any]:
+    answer: dict[str, Any] = as_plain(detail_module.judged(mount, strokes))
+    return answer
+
+
 def working(
     mount: Mount, strokes: Mapping[str, object], cylinder: object, end: object, system: object = "metric"
 ) -> dict[str, Any]:

@@ -1,7 +1,8 @@
 """A frame on two springs and a joint on a lug: what the load lifts and bends, from statics and the theory of beams.
 
 Two springs of k at the ends of a track t: a vertical force F at x from the middle lowers the point x' by F [1/(2k) +
-2 x x' / (k t^2)], from the sum of forces and moments. Derived; 350 N/mm each, 1700 mm, 1 kN at 1200 mm: 4.2758 and -1.4187.
+2 x x' / (k t^2)], from the sum of forces and moments. Derived; 350 N/mm each, 1700 mm, 1 kN at 1200 mm: 4.2758 and
+-1.4187.
 Overhanging beam, tquigley.com/T310.htm and becalc.com: the free end sinks by F a^2 (l + a) / (3 E I). Formula seen; 10
 kN, l 3 m, a 1 m, 200 GPa and 1e-5 m4 put in: 6.6667 mm. Such an overhang is a lug of F over that.
 """
