@@ -113,7 +113,9 @@ class Budget:
 def budget(analysis: Analysis) -> Budget:
     """Add the sources up for both ends."""
     listed, loaded = sources(analysis), analysis.mount.load is not None
-    left, right = (_of_end(listed, end, loaded) for end in ENDS)
+    moved = [{end: source.moved(end) for end in ENDS} for source in listed]
+    plays = [source.play(each) for source, each in zip(listed, moved, strict=True)]
+    left, right = (_of_end(listed, end, [each[end] for each in moved] if loaded else None, plays) for end in ENDS)
     return Budget(left, right, _first_reversal(listed), analysis.mount.tolerance, _inside(analysis, left, right))
 
 
@@ -137,9 +139,8 @@ def worst_of(listed: list[Source]) -> dict[EndName, float]:
     return found
 
 
-def _of_end(listed: list[Source], end: EndName, loaded: bool) -> BudgetEnd:
+def _of_end(listed: list[Source], end: EndName, moved: list[Range] | None, plays: list[PlayWord | None]) -> BudgetEnd:
     ranges = [source.range(end) for source in listed]
-    moved = [source.moved(end) for source in listed] if loaded else None
     low, high = _added(ranges)
     worst = max(-low, high)
     side = 1 if high >= -low else 0
@@ -151,7 +152,7 @@ def _of_end(listed: list[Source], end: EndName, loaded: bool) -> BudgetEnd:
             each[0],
             each[1],
             moved[number] if moved else None,
-            source.play,
+            plays[number],
             source.contact.reverses_at if source.contact else None,
             abs(each[side]) / worst if worst else 0.0,
         )

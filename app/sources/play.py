@@ -8,7 +8,7 @@ arc, and the edge with it.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 from app.analysis import Analysis, worked_out_once
@@ -32,7 +32,7 @@ _STRAIGHT = 1e-12
 """Sine of the angle below which two pushes run along one line."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Contact:
     """How the loads push one joint: ``weight`` and ``load`` are the work per unit offset, N per axis.
 
@@ -45,6 +45,20 @@ class Contact:
     known: bool
     floor: float
     reversing: bool
+    before: list[float] = field(init=False)
+    """The side it lies at under the weight alone; zero where it is not known."""
+    after: tuple[list[float], ...] = field(init=False)
+    """The sides it lies at under the full loads that come; zero where they do not push it."""
+    reverses_at: float | None = field(init=False)
+    """The multiple of the load at which its push reverses, the smaller by size where the load acts both ways.
+
+    At a pin the push has reversed where it has turned by more than 90 degrees. None when never, or not known.
+    """
+
+    def __post_init__(self) -> None:
+        self.before = self.side(0.0) if self.known else [0.0] * len(self.weight)
+        self.after = tuple([self.side(share) for share in ((1.0, -1.0) if self.reversing else (1.0,))])
+        self.reverses_at = self._reversal()
 
     def side(self, share: float) -> list[float]:
         """The side it lies at under the weight and a share of the load: a unit vector, zero where it is not pushed."""
@@ -52,17 +66,7 @@ class Contact:
         size = math.hypot(*push)
         return [each / size for each in push] if size > self.floor else [0.0] * len(push)
 
-    @property
-    def shares(self) -> tuple[float, ...]:
-        """The full loads that come: 1, and -1 where it reverses."""
-        return (1.0, -1.0) if self.reversing else (1.0,)
-
-    @property
-    def reverses_at(self) -> float | None:
-        """The multiple of the load at which its push reverses, the smaller by size where the load acts both ways.
-
-        At a pin the push has reversed where it has turned by more than 90 degrees. None when never, or not known.
-        """
+    def _reversal(self) -> float | None:
         against = dot(self.weight, self.load)
         if not self.known or not against:
             return None
@@ -83,28 +87,26 @@ class Contact:
         """
         if not self.known:
             own = math.hypot(*reach)
-            seats = [dot(side, reach) for share in self.shares if any(side := self.side(share))]
+            seats = [dot(side, reach) for side in self.after if any(side)]
             return (min(seats) - own, max(seats) + own) if seats else (0.0, 0.0)
         if len(reach) == 1:
-            before = self.side(0.0)[0]
-            ends = [reach[0] * (self.side(share)[0] - before) for share in self.shares if any(self.side(share))]
+            ends = [reach[0] * (side[0] - self.before[0]) for side in self.after if any(side)]
             return min(0.0, *ends), max(0.0, *ends)
-        found = [self._swept(reach, share) for share in self.shares]
+        found = [self._swept(reach, side) for side in self.after]
         return min(low for low, _ in found), max(high for _, high in found)
 
     def at_full(self, reach: Sequence[float]) -> float:
         """How far the full load moves an end, mm; from the middle of the play where the side is not known."""
-        before = self.side(0.0) if self.known else [0.0] * len(reach)
-        after = self.side(1.0)
-        return dot(after, reach) - dot(before, reach) if any(after) else 0.0
+        after = self.after[0]
+        return dot(after, reach) - dot(self.before, reach) if any(after) else 0.0
 
     def unsure(self, reach: Sequence[float]) -> float:
         """By how much more or less, mm: by half the play where the load pushes it and the weight gives it no side."""
-        return math.hypot(*reach) if not self.known and any(self.side(1.0)) else 0.0
+        return math.hypot(*reach) if not self.known and any(self.after[0]) else 0.0
 
-    def _swept(self, reach: Sequence[float], share: float) -> tuple[float, float]:
-        """The range of reach . (s(t) - s(0)) while the push turns from the weight's to that with some of the load."""
-        before, after = self.side(0.0), self.side(share)
+    def _swept(self, reach: Sequence[float], after: Sequence[float]) -> tuple[float, float]:
+        """The range of reach . (s(t) - s(0)) while the push turns from the weight's side to that with all of a load."""
+        before = self.before
         if not any(after):
             return 0.0, 0.0
         cross = before[0] * after[1] - before[1] * after[0]

@@ -17,7 +17,7 @@ import sympy as sp
 from app.analysis import Analysis
 from app.document.messages import Message
 from app.document.models import Mount
-from app.document.parts import ENDS, OTHER, EndName, Point
+from app.document.parts import OTHER, EndName, Point
 from app.document.units import FormulaQuantity
 from app.solve.equations import Array
 from app.solve.poses import Offset
@@ -83,18 +83,16 @@ class Source(NamedTuple):
         """What the load really moves of it, mm: of play from where the weight lays it, of all else its range."""
         return self.contact.moved(self.reach[end]) if self.contact else self.range(end)
 
-    @property
-    def play(self) -> PlayWord | None:
-        """What the load does to play, in a word; None for what is no play."""
+    def play(self, moved: Mapping[EndName, Range]) -> PlayWord | None:
+        """What the load does to play, in a word, given what it moves at both ends; None for what is no play."""
         if self.kind != "clearance":
             return None
         if self.contact is None or not self.contact.known:
             return UNKNOWN
         if self.contact.turns:
             return TURNS_OVER
-        widths = [(high - low, 2 * math.hypot(*self.reach[end])) for end in ENDS for low, high in [self.moved(end)]]
-        moved, whole = max(widths)
-        return HELD if moved <= HELD_SHARE * whole else MOVES
+        width, whole = max([(high - low, 2 * math.hypot(*self.reach[end])) for end, (low, high) in moved.items()])
+        return HELD if width <= HELD_SHARE * whole else MOVES
 
 
 @dataclass(frozen=True)
