@@ -57,9 +57,9 @@ export function inputs(state) {
       field(state, "oil.relief_pressure", "relief", "pressure"),
       ...(mount.oil
         ? [
-            field(state, "oil.entrained_air", "air in the oil", "percent", "oil"),
+            field(state, "oil.entrained_air", "air in the oil", "percent"),
             toggle("preload-oil", "trapped and pressed on both sides", mount.oil.preloaded),
-            ...(mount.oil.preloaded ? [field(state, "oil.trapped_pressure", "trapped at", "pressure", "oil")] : []),
+            ...(mount.oil.preloaded ? [field(state, "oil.trapped_pressure", "trapped at", "pressure")] : []),
           ]
         : []),
     ]),
@@ -69,7 +69,7 @@ export function inputs(state) {
         ? [
             field(state, "tyres.left", "left x", "fine", "tyre"),
             field(state, "tyres.right", "right x", "fine", "tyre"),
-            field(state, "tyres.stiffness", "stiffness of each", "stiffness", "tyre"),
+            field(state, "tyres.stiffness", "stiffness of each tyre", "stiffness"),
             button("remove-tyres", "take the tyres away: the frame stands fast"),
           ]
         : [button("add-tyres", "put the frame on tyres")],

@@ -251,6 +251,14 @@ export function apportion(parts, digits) {
   return floors;
 }
 
+/** What the load does to the play of a joint. @type {Record<NonNullable<BudgetSource["play"]>, string>} */
+const PLAY_WORDS = {
+  held: "held: the load hardly moves it",
+  moves: "the load moves it",
+  "turns over": "the load turns it over",
+  unknown: "the weight gives it no side",
+};
+
 /**
  * What load, weight and play do at a joint, a line each; nothing where the numbers do not hold.
  * @param {string} joint @param {Readout|null} numbers @param {DetailAnswer|null} detail @param {System} system
@@ -264,15 +272,18 @@ export function jointWords(joint, numbers, detail, system) {
     Boolean,
   );
   if (loads.length) lines.push(loads.join(", "));
-  if (force.use !== null)
-    lines.push(`at most ${amount(force.worst, "force", system)}: ${Math.round(force.use * 100)} % of its rating`);
+  if (force.use !== null) {
+    const stall = force.stall === null ? "" : `, at stall ${amount(force.stall, "force", system)}`;
+    lines.push(
+      `at most ${amount(force.worst, "force", system)}${stall}: ${Math.round(force.use * 100)} % of its rating`,
+    );
+  }
   const [left, right] = ENDS.map((end) =>
     numbers.budget?.[end].sources.find((each) => each.id === joint && each.kind === "clearance"),
   );
   if (left && right) {
     lines.push(`its play: left ±${number(left.high, "error", system)}, right ±${amount(right.high, "error", system)}`);
-    if (left.play === "held") lines.push("the weight holds it to one side");
-    if (left.play === "turns over") lines.push("the load turns it over");
+    if (left.play) lines.push(PLAY_WORDS[left.play]);
   }
   const allowed = detail?.wear?.joints[joint];
   if (allowed) lines.push(`alone it may wear to ${amount(allowed, "error", system)}`);
