@@ -1,6 +1,7 @@
 """The command line: serve the page, print a readout, write a drawing or a table, describe the document, list mounts."""
 
 import argparse
+import logging
 import os
 import secrets
 import socket
@@ -18,6 +19,8 @@ from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.document.models import Mount
 from app.document.reading import read_file
 from app.export import EXPORTS, Export
+from app.incidents import Incidents
+from app.library.store import Library, data_folder
 from app.results.detail import detail
 from app.results.readout import readout
 from app.shipped import shipped_mounts
@@ -33,12 +36,14 @@ PORT = 8420
 PORTS_TRIED = 50
 
 BAD_INPUT = 2
+UNFORESEEN = 70
+"""What shells expect of an error in the program itself (EX_SOFTWARE of BSD's sysexits.h)."""
 NOBODY_READS = 141
 """What a shell reports of a program whose reader went away: 128 and the number of SIGPIPE."""
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run the command line. Returns 0, or 2 for a document or argument that is refused."""
+    """Run the command line. Returns 0, 2 for what is refused, 70 for what nobody foresaw and is in the log."""
     chosen = _parser().parse_args(arguments)
     try:
         if chosen.task in ANSWERS:
@@ -57,6 +62,9 @@ def main(arguments: list[str] | None = None) -> int:
         # What is left in the buffer would be tried again when Python ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return NOBODY_READS
+    except Exception as error:
+        print(Incidents(data_folder(chosen.data)).keep(error, chosen.task or "serve"), file=sys.stderr)
+        return UNFORESEEN
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -194,7 +202,6 @@ def _describe_document() -> int:
 def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     import uvicorn
 
-    from app.library.store import Library, data_folder
     from app.web.ask import BODY_LIMIT
     from app.web.server import create_app
 
@@ -210,9 +217,10 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
         timer = threading.Timer(0.7, webbrowser.open, [address])
         timer.daemon = True
         timer.start()
-    config = uvicorn.Config(
-        create_app(host=host, library=library), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
-    )
+    app = create_app(host=host, library=library)
+    config = uvicorn.Config(app, log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2)
+    for name in ("uvicorn.error", "asyncio"):
+        logging.getLogger(name).addHandler(app.state.incidents.file)
     server = uvicorn.Server(config)
     try:
         server.run(sockets=[listening])

@@ -7,6 +7,7 @@
     ├── Unreadable       not JSON, or not there at all
     ├── TooLarge         a message over the limit
     ├── Unwritable       a file that cannot be written
+    ├── Unforeseen       anything else that went wrong; the log says more under its reference number
     └── LibraryError     what goes wrong with the user's own mounts
         ├── NoLibrary         their file cannot be opened or written
         ├── NotInLibrary      there is no such mount or version
@@ -89,6 +90,12 @@ class Unwritable(SketcherError):
     """The file cannot be written."""
 
     code = "unwritable"
+
+
+class Unforeseen(SketcherError):
+    """Something went wrong that nobody foresaw; the sentence carries the reference number of its entry in the log."""
+
+    code = "unforeseen"
 
 
 class LibraryError(SketcherError):

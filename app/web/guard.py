@@ -1,4 +1,4 @@
-"""What keeps other sites' pages and oversized messages out.
+"""What keeps other sites' pages and oversized messages out, and answers where nothing else does.
 
 A page of another site can make a browser send requests to this machine, and can point its own name at this machine's
 address. So the Host must be this server by address or known name, and where a browser names an Origin it must be the
@@ -11,7 +11,8 @@ from urllib.parse import urlsplit
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from app.web.answers import refuse
+from app.incidents import Incidents
+from app.web.answers import refuse, refused
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; "
@@ -28,6 +29,33 @@ HEADERS = {
 }
 
 LOCAL_NAMES = {"localhost", "127.0.0.1", "::1"}
+
+
+class LastResort:
+    """Middleware around all others: whatever goes wrong inside becomes an error answer in the one shape."""
+
+    def __init__(self, app: ASGIApp, incidents: Incidents) -> None:
+        self.app, self.incidents = app, incidents
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass a request on; a socket is closed, and an answer already begun is broken off."""
+        begun = False
+
+        async def sending(message: Message) -> None:
+            nonlocal begun
+            begun = True
+            await send(message)
+
+        try:
+            await self.app(scope, receive, sending)
+        except Exception as error:
+            if scope["type"] not in ("http", "websocket"):
+                raise
+            unforeseen = self.incidents.keep(error, f"{scope.get('method', 'socket')} {scope['path']}")
+            if scope["type"] == "websocket":
+                await send({"type": "websocket.close", "code": 1011, "reason": "unforeseen"})
+            elif not begun:
+                await refused(unforeseen)(scope, receive, _with_headers(send))
 
 
 class Guard:

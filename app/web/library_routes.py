@@ -19,6 +19,7 @@ from starlette.websockets import WebSocketDisconnect
 
 from app.document.errors import BadDocument, ChangedElsewhere, Fault, NotInLibrary, SketcherError
 from app.document.models import Mount
+from app.incidents import Incidents
 from app.library.store import Kept, Library
 from app.shipped import shipped_mounts
 from app.solve.pose import moves_of
@@ -148,10 +149,10 @@ TOLD: tuple[type[BaseModel], ...] = (Notice,)
 """What the socket says."""
 
 
-def routes(library: Library) -> APIRouter:
+def routes(library: Library, incidents: Incidents) -> APIRouter:
     """The routes over one store."""
     router = APIRouter(responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}})
-    watchers = Watchers()
+    watchers = Watchers(incidents)
 
     @router.get(
         "/library", summary="The kept mounts, newest change first", responses={200: {"model": list[LibraryEntry]}}
@@ -239,7 +240,8 @@ def routes(library: Library) -> APIRouter:
 class Watchers:
     """The tabs that look at each mount."""
 
-    def __init__(self) -> None:
+    def __init__(self, incidents: Incidents) -> None:
+        self._incidents = incidents
         self._of: defaultdict[str, set[asyncio.Event]] = defaultdict(set)
 
     def tell(self, id: str) -> None:
@@ -252,7 +254,7 @@ class Watchers:
         await socket.accept()
         changed = asyncio.Event()
         self._of[id].add(changed)
-        sending = asyncio.create_task(_send_news(socket, library, id, changed))
+        sending = asyncio.create_task(self._send_news(socket, library, id, changed))
         try:
             while (await socket.receive())["type"] != "websocket.disconnect":
                 pass
@@ -264,23 +266,34 @@ class Watchers:
             if not self._of[id]:
                 del self._of[id]
 
+    async def _send_news(self, socket: WebSocket, library: Library, id: str, changed: asyncio.Event) -> None:
+        """The store is asked each time, so that what is sent last is the newest, whichever change was told of first.
 
-async def _send_news(socket: WebSocket, library: Library, id: str, changed: asyncio.Event) -> None:
-    """The store is asked each time, so that what is sent last is the newest, whichever change was told of first."""
-    told: object = None
-    with suppress(WebSocketDisconnect, RuntimeError):
-        try:
+        What cannot be read now may be readable the next time: only a mount that is not there ends it.
+        """
+        told: object = None
+        with suppress(WebSocketDisconnect, RuntimeError):
             while True:
                 changed.clear()
-                standing = await asyncio.to_thread(library.standing, _known(id))
-                if standing != told:
-                    await socket.send_text(as_json(asdict(standing)))
-                    told = standing
+                news, refusal = await self._standing(library, id)
+                if news != told:
+                    await socket.send_text(as_json(news))
+                    told = news
+                if isinstance(refusal, NotInLibrary):
+                    await socket.close(1008, "nothing to watch")
+                    return
                 with suppress(TimeoutError):
                     await asyncio.wait_for(changed.wait(), LOOK_AGAIN_S)
+
+    async def _standing(self, library: Library, id: str) -> tuple[dict[str, Any], SketcherError | None]:
+        """What to tell of a mount, and why it is nothing better."""
+        try:
+            return asdict(await asyncio.to_thread(library.standing, _known(id))), None
         except SketcherError as error:
-            await socket.send_text(as_json(body_of(error)))
-            await socket.close(1008, "nothing to watch")
+            return body_of(error), error
+        except Exception as error:
+            unforeseen = self._incidents.keep(error, "library watch")
+            return body_of(unforeseen), unforeseen
 
 
 @dataclass(frozen=True)

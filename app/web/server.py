@@ -20,6 +20,7 @@ from starlette.staticfiles import StaticFiles
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
+from app.incidents import Incidents
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, detail
 from app.results.readout import Readout, readout
@@ -41,7 +42,7 @@ from app.web.ask import (
     read_question,
     takes,
 )
-from app.web.guard import Guard
+from app.web.guard import Guard, LastResort
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
@@ -58,6 +59,7 @@ _PHRASES = {
 def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: Library | None = None) -> FastAPI:
     """The application for a server on ``host``; ``answerer`` computes the readouts, ``shelf`` keeps their mounts."""
     kept = library or Library(data_folder())
+    incidents = Incidents(kept.path.parent)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
@@ -71,8 +73,12 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
         docs_url=None,
         redoc_url=None,
         lifespan=lifespan,
-        middleware=[Middleware(Guard, host=host, limit=BODY_LIMIT)],
+        middleware=[
+            Middleware(LastResort, incidents=incidents),
+            Middleware(Guard, host=host, limit=BODY_LIMIT),
+        ],
     )
+    app.state.incidents = incidents
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
     pages.env.globals["vocabulary"] = vocabulary_json
@@ -137,9 +143,9 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
 
     @app.websocket("/live")
     async def talk(socket: WebSocket) -> None:
-        await live.converse(socket, answerer)
+        await live.converse(socket, answerer, incidents)
 
-    app.include_router(library_routes.routes(kept))
+    app.include_router(library_routes.routes(kept, incidents))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
     app.include_router(page_routes.routes(pages))

@@ -131,7 +131,8 @@ export class Autosave {
     if (!step || this.sending || clash) return;
     // Only what the server has read as a whole document is sent; while a drag goes on, the step it ends with.
     if (!this.creating && (asking || step.mount !== mount)) return;
-    if (!this.creating && refusal) {
+    // A document whose numbers failed for no fault of its own is kept all the same.
+    if (!this.creating && refusal && refusal.code !== "unforeseen") {
       // Said once the browser has it, so that whoever reads it may load the page anew.
       this.saved.then(() => this.waiting === step && this.store.set({ kept: "not kept until the drawing holds" }));
       return;

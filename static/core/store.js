@@ -35,8 +35,7 @@
  * @property {Record<string, number>} command mm longer than drawn, by cylinder
  * @property {any} readout the newest readout with numbers, for the picture
  * @property {any} answered what the numbers on the page stand on; null where they no longer hold
- * @property {{message: string, faults: import("./server.js").Fault[]}|null} refusal why the newest edit was
- *   refused
+ * @property {import("./server.js").Refusal|null} refusal why the newest edit was refused
  * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
  * @property {boolean} canUndo

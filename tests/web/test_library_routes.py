@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from app.document.models import MOST_MEMBERS, Mount, as_document
+from app.incidents import Incidents
 from app.library.store import Command, Library
 from app.shipped import shipped_mounts
 from app.web.ask import BODY_LIMIT
@@ -345,7 +346,7 @@ class Leaving:
 
 
 def test_a_tab_that_leaves_is_forgotten(folder: Path) -> None:
-    library, watchers = Library(folder), Watchers()
+    library, watchers = Library(folder), Watchers(Incidents(folder))
     id, _ = library.add(shipped_mounts()["5-end-hinge"])
     aside(watchers.watch(Leaving(), library, id))  # type: ignore[arg-type]
     assert not watchers._of
