@@ -3,7 +3,6 @@
 import argparse
 import logging
 import os
-import secrets
 import socket
 import sys
 import threading
@@ -19,6 +18,7 @@ from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.document.models import Mount
 from app.document.reading import read_file
 from app.export import EXPORTS, Export
+from app.export.files import write_whole
 from app.incidents import Incidents
 from app.library.store import Library, data_folder
 from app.results.detail import detail
@@ -31,6 +31,14 @@ ANSWERS: dict[str, tuple[Answering, str]] = {
     "detail": (detail, "print spread, linearity, what to change first and allowed wear as JSON"),
 }
 """What is printed as JSON: the function, and its words in the help."""
+
+LIBRARY_TASKS = {
+    "backup": ("FILE", "copy your mounts to a file, whatever is being written meanwhile"),
+    "restore": ("FILE", "put such a copy in the place of your mounts; what was there is kept among the backups"),
+    "export": ("FOLDER", "write each of your mounts as a JSON document"),
+    "import": ("FOLDER", "keep every mount document of a folder that is not there yet"),
+}
+"""What can be done with the library: what it takes, and its words in the help."""
 
 PORT = 8420
 PORTS_TRIED = 50
@@ -52,6 +60,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _list_scenarios()
         if chosen.task == "document":
             return _describe_document()
+        if chosen.task == "library":
+            return _library(chosen)
         if export := _export_tasks().get(chosen.task or ""):
             return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
@@ -98,6 +108,10 @@ def _parser() -> argparse.ArgumentParser:
                 default="drawn",
                 help="as drawn, or where the command brings it (default %(default)s)",
             )
+    what = tasks.add_parser("library", help="back up, restore, export or import your own mounts")
+    doing = what.add_subparsers(dest="doing", metavar="doing", required=True)
+    for name, (place, words) in LIBRARY_TASKS.items():
+        doing.add_parser(name, help=words).add_argument("place", type=Path, metavar=place, help=words)
     tasks.add_parser("document", help="describe every field of a mount document, as Markdown")
     tasks.add_parser("scenarios", help="list the mounts that ship with the tool")
     return parser
@@ -149,26 +163,6 @@ def _is_same(one: Path, other: Path) -> bool:
         return False
 
 
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that it is there whole or not at all. Raises Unwritable."""
-    whole = path.resolve()
-    aside = whole.parent / f".{secrets.token_hex(8)}.part"
-    try:
-        if whole.exists() and not whole.is_file():
-            raise OSError("is no plain file")  # a folder, or a device or pipe that must not be replaced
-        try:
-            with aside.open("xb") as file:
-                file.write(content)
-                file.flush()
-                os.fsync(file.fileno())
-            aside.replace(whole)
-        finally:
-            aside.unlink(missing_ok=True)
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise Unwritable([Fault(str(path), f"cannot be written ({reason}); give another place")]) from None
-
-
 def parse_strokes(assignments: list[str]) -> dict[str, object]:
     """Read ``ID=MM`` pairs. Raises BadCommand with every pair that is none."""
     strokes: dict[str, object] = {}
@@ -192,6 +186,37 @@ def _list_scenarios() -> int:
     return 0
 
 
+def _library(chosen: argparse.Namespace) -> int:
+    from app.library.backups import back_up_as_it_is, bring_back, check_copy, copy_to
+    from app.library.exchange import export_to, import_from
+
+    folder, place = data_folder(chosen.data), chosen.place
+    library = Library(folder)
+    refused: list[str] = []
+    try:
+        if chosen.doing == "backup":
+            copy_to(library.path, place)
+            print(f"Your mounts are copied to {place}.")
+        elif chosen.doing == "restore":
+            check_copy(place)
+            if library.path.is_file():
+                print(f"What was there is kept as {back_up_as_it_is(library.path)}.")
+            bring_back(place, library.path)
+            library.open()
+            print(f"Your mounts are those of {place} again.")
+        elif chosen.doing == "export":
+            written, refused = export_to(library, place)
+            print(f"{len(written)} mounts are written to {place}; deleted ones are not.")
+        else:
+            new, known, refused = import_from(library, place)
+            print(f"{new} mounts are new in {library.path}; {known} were there already.")
+    finally:
+        library.close()
+    for line in [*library.said, *refused]:
+        print(line, file=sys.stderr)
+    return BAD_INPUT if refused else 0
+
+
 def _describe_document() -> int:
     from app.guides.document import markdown
 
@@ -207,6 +232,8 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
 
     library = Library(data_folder(data))
     library.open()
+    for sentence in library.said:
+        print(sentence, file=sys.stderr, flush=True)
     listening = _listen(host, port)
     taken = listening.getsockname()[1]
     if taken != port:

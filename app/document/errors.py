@@ -10,6 +10,8 @@
     ├── Unforeseen       anything else that went wrong; the log says more under its reference number
     └── LibraryError     what goes wrong with the user's own mounts
         ├── NoLibrary         their file cannot be opened or written
+        │   └── LibraryGone       it was there and has been taken away
+        ├── VersionUnreadable a version whose text is damaged
         ├── NotInLibrary      there is no such mount or version
         ├── Deleted           a step for a mount that lies among the deleted ones
         ├── ChangedElsewhere  a step from a revision that is not the newest
@@ -106,6 +108,18 @@ class NoLibrary(LibraryError):
     """The file the mounts are kept in cannot be opened, read or written."""
 
     code = "no-library"
+
+
+class LibraryGone(NoLibrary):
+    """The file was there and has been taken away; a new one is made only when it is asked for."""
+
+    code = "library-gone"
+
+
+class VersionUnreadable(LibraryError):
+    """A version whose text in the file is damaged, or all versions of a mount."""
+
+    code = "version-unreadable"
 
 
 class NotInLibrary(LibraryError):

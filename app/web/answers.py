@@ -18,6 +18,8 @@ STATUSES = {
     "too-large": 413,
     "unforeseen": 500,
     "no-library": 503,
+    "library-gone": 503,
+    "version-unreadable": 409,
 }
 """HTTP status by an error's code; 422 for every other."""
 
