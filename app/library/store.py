@@ -21,6 +21,7 @@ from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
 
 from platformdirs import user_data_dir
+from pydantic_core import from_json
 
 from app.document.errors import (
     BadDocument,
@@ -212,18 +213,31 @@ class Library:
     def listed(self, deleted: bool = False) -> list[Entry]:
         """The mounts, or the deleted ones, newest change first; each is read by itself."""
         asked = "SELECT * FROM mounts WHERE (deleted IS NOT NULL) = ? ORDER BY changed DESC, number DESC"
+        newest = (
+            "SELECT v.mount, v.title, v.document, v.command, v.digest FROM mounts m "
+            "JOIN versions v ON v.mount = m.number AND v.revision = m.revision"
+        )
         with self._transaction() as db:
-            return [self._entry(db, mount) for mount in db.execute(asked, (deleted,)).fetchall()]
+            titles: dict[int, str] = {}
+            with suppress(sqlite3.OperationalError):  # a text that is no UTF-8 any more: each is looked at by itself
+                titles = {row["mount"]: row["title"] for row in db.execute(newest) if _is_sound(row)}
+            mounts = db.execute(asked, (deleted,)).fetchall()
+            return [self._entry(db, mount, titles.get(mount["number"])) for mount in mounts]
 
-    def _entry(self, db: sqlite3.Connection, mount: dict[str, Any]) -> Entry:
-        version, unreadable = self._newest_readable(db, mount)
+    def _entry(self, db: sqlite3.Connection, mount: dict[str, Any], title: str | None) -> Entry:
+        """A mount of the list; ``title`` is that of its newest version if it is sound."""
+        unreadable: tuple[int, ...] = ()
+        drawn = mount["picture"]
+        if title is None:
+            version, unreadable = self._newest_readable(db, mount)
+            title = version["title"] if version else "cannot be read"
+            drawn = version and picture_of(json.loads(version["document"]))
         picture = None
         with suppress(ValueError, TypeError, KeyError):
-            drawn = mount["picture"] if not unreadable else version and picture_of(json.loads(version["document"]))
-            picture = json.loads(drawn or "null")
+            picture = from_json(drawn or "null")
         return Entry(
             id=mount["id"],
-            title=version["title"] if version else "cannot be read",
+            title=title,
             origin=mount["origin"],
             changed=mount["changed"],
             deleted=mount["deleted"],
@@ -236,9 +250,6 @@ class Library:
         self, db: sqlite3.Connection, mount: dict[str, Any]
     ) -> tuple[dict[str, Any] | None, tuple[int, ...]]:
         """The newest version of a mount that can be read, None for none, and those after it that cannot."""
-        newest = _version_row(db, mount["number"], mount["revision"])
-        if _is_sound(newest):
-            return newest, ()
         unreadable: list[int] = []
         for revision in _revisions(db, mount):
             version = _version_row(db, mount["number"], revision)

@@ -181,7 +181,7 @@ def routes(library: Library, incidents: Incidents) -> APIRouter:
         if deleted not in ("0", "1"):
             raise BadDocument([Fault("deleted", "is neither 0 nor 1; 1 lists the deleted mounts")])
         found = await asyncio.to_thread(library.listed, deleted == "1")
-        return Json([asdict(entry) for entry in found])
+        return Json(found)
 
     @router.post(
         "/library",
