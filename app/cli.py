@@ -1,6 +1,7 @@
 """The command line: serve the page, print a readout, write a drawing or a table, describe the document, list mounts."""
 
 import argparse
+import io
 import logging
 import os
 import socket
@@ -8,7 +9,9 @@ import sys
 import threading
 import webbrowser
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pydantic_core import to_json
 
@@ -25,6 +28,9 @@ from app.results.detail import detail
 from app.results.readout import readout
 from app.shipped import shipped_mounts
 
+if TYPE_CHECKING:
+    from app.web.keys import Keys
+
 Answering = Callable[[Mount, Mapping[str, object]], object]
 ANSWERS: dict[str, tuple[Answering, str]] = {
     "readout": (readout, "print the readout of a mount document as JSON"),
@@ -40,6 +46,7 @@ LIBRARY_TASKS = {
 }
 """What can be done with the library: what it takes, and its words in the help."""
 
+EVERYWHERE = ("0.0.0.0", "::")  # noqa: S104 - names what it is asked for
 PORT = 8420
 PORTS_TRIED = 50
 
@@ -228,6 +235,8 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     import uvicorn
 
     from app.web.ask import BODY_LIMIT
+    from app.web.guard import is_loopback
+    from app.web.keys import keys_of, own_address
     from app.web.server import create_app
 
     library = Library(data_folder(data))
@@ -238,13 +247,17 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     taken = listening.getsockname()[1]
     if taken != port:
         print(f"Port {port} is taken; using {taken}.")
-    address = f"http://{f'[{host}]' if ':' in host else host}:{taken}/"
-    print(f"Blade Mount Sketcher is at {address}  (Ctrl+C stops it)", flush=True)
+    keys = None if is_loopback(host) else keys_of(library.path.parent)
+    address = _address(host, taken)
+    if keys:
+        address = _say_who_may(keys, own_address() or host if host in EVERYWHERE else host, taken)
+    else:
+        print(f"Blade Mount Sketcher is at {address}  (Ctrl+C stops it)", flush=True)
     if open_browser:
         timer = threading.Timer(0.7, webbrowser.open, [address])
         timer.daemon = True
         timer.start()
-    app = create_app(host=host, library=library)
+    app = create_app(host=host, library=library, keys=keys)
     config = uvicorn.Config(app, log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2)
     for name in ("uvicorn.error", "asyncio"):
         logging.getLogger(name).addHandler(app.state.incidents.file)
@@ -256,6 +269,29 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     finally:
         listening.close()
     return 0
+
+
+def _address(host: str, port: int) -> str:
+    return f"http://{f'[{host}]' if ':' in host else host}:{port}/"
+
+
+def _say_who_may(keys: "Keys", host: str, port: int) -> str:
+    """Print the addresses with their keys and what they open: the one of the user's own browser."""
+    import segno
+
+    change, watch = f"{_address(host, port)}?key={keys.change}", f"{_address(host, port)}watch?key={keys.watch}"
+    print(f"Blade Mount Sketcher is at {change}  (Ctrl+C stops it)")
+    print(f"To watch only: {watch}")
+    drawn = io.StringIO()
+    segno.make(watch).terminal(out=drawn, compact=True)
+    with suppress(UnicodeEncodeError):  # a terminal that has no blocks gets the address alone
+        print(drawn.getvalue())
+    print(
+        "Open to the network: whoever has the first address may change and delete your mounts, whoever has the second "
+        "may watch your sheet; nothing is encrypted, so use it on a network you trust.",
+        flush=True,
+    )
+    return change
 
 
 def _listen(host: str, port: int) -> socket.socket:

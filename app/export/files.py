@@ -21,8 +21,8 @@ def file_name(title: str, ending: str) -> str:
     return words + ending
 
 
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that it is there whole or not at all. Raises Unwritable."""
+def write_whole(path: Path, content: bytes, private: bool = False) -> None:
+    """Write a file so that it is there whole or not at all; a private one for its owner only. Raises Unwritable."""
     whole = path.resolve()
     aside = whole.parent / f".{secrets.token_hex(8)}.part"
     try:
@@ -30,6 +30,8 @@ def write_whole(path: Path, content: bytes) -> None:
             raise OSError("is no plain file")  # a folder, or a device or pipe that must not be replaced
         try:
             with aside.open("xb") as file:
+                if private:
+                    aside.chmod(0o600)
                 file.write(content)
                 file.flush()
                 os.fsync(file.fileno())

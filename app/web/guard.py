@@ -61,10 +61,9 @@ class LastResort:
 class Guard:
     """Middleware that checks Host, Origin and size, and sets the security headers."""
 
-    def __init__(self, app: ASGIApp, host: str, limit: int) -> None:
+    def __init__(self, app: ASGIApp, names: set[str], limit: int) -> None:
         self.app, self.limit = app, limit
-        self.names = LOCAL_NAMES | {host.lower()}
-        self.any_address = not _is_loopback(host)
+        self.names = LOCAL_NAMES | {name.lower() for name in names}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, or refuse it."""
@@ -95,7 +94,7 @@ class Guard:
             name = (urlsplit(f"//{host}").hostname or "").lower() if host else ""
         except ValueError:
             return False
-        return name in self.names or (self.any_address and _is_address(name))
+        return name in self.names
 
 
 def _place(origin: str) -> str | None:
@@ -114,7 +113,8 @@ def _is_address(name: str) -> bool:
     return True
 
 
-def _is_loopback(host: str) -> bool:
+def is_loopback(host: str) -> bool:
+    """Whether a server on this host is for this machine only."""
     return host in LOCAL_NAMES or (_is_address(host) and ipaddress.ip_address(host).is_loopback)
 
 

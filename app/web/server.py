@@ -42,7 +42,8 @@ from app.web.ask import (
     read_question,
     takes,
 )
-from app.web.guard import Guard, LastResort
+from app.web.guard import Guard, LastResort, is_loopback
+from app.web.keys import Gate, Keys, own_names
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
@@ -56,8 +57,16 @@ _PHRASES = {
 }
 
 
-def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: Library | None = None) -> FastAPI:
-    """The application for a server on ``host``; ``answerer`` computes the readouts, ``shelf`` keeps their mounts."""
+def create_app(
+    host: str = "127.0.0.1",
+    answerer: Answerer = readout,
+    library: Library | None = None,
+    keys: Keys | None = None,
+) -> FastAPI:
+    """The application for a server on ``host``; ``answerer`` computes the readouts, ``library`` keeps their mounts.
+
+    Beyond loopback ``keys`` say who may do what; without them whoever reaches it may do everything.
+    """
     kept = library or Library(data_folder())
     incidents = Incidents(kept.path.parent)
 
@@ -75,7 +84,8 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
         lifespan=lifespan,
         middleware=[
             Middleware(LastResort, incidents=incidents),
-            Middleware(Guard, host=host, limit=BODY_LIMIT),
+            Middleware(Guard, names={host} if is_loopback(host) else {host} | own_names(), limit=BODY_LIMIT),
+            Middleware(Gate, keys=keys),
         ],
     )
     app.state.incidents = incidents
