@@ -258,7 +258,9 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
         timer.daemon = True
         timer.start()
     app = create_app(host=host, library=library, keys=keys)
-    config = uvicorn.Config(app, log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2)
+    config = uvicorn.Config(
+        app, log_level="warning", ws_max_size=BODY_LIMIT, ws_per_message_deflate=False, timeout_graceful_shutdown=2
+    )
     for name in ("uvicorn.error", "asyncio"):
         logging.getLogger(name).addHandler(app.state.incidents.file)
     server = uvicorn.Server(config)

@@ -24,6 +24,7 @@ from app.results.readout import Readout, readout_of
 from app.solve.pose import MOST_STROKE_MM
 from app.web.answers import ErrorAnswer, as_json, body_of
 from app.web.ask import Answerer, Question, answer, read_question
+from app.web.newest import Newest
 
 
 class LiveQuestion(Question):
@@ -54,28 +55,10 @@ TOLD: tuple[type[BaseModel], ...] = (LiveAnswer, LiveRefusal)
 """The messages of the socket, either way."""
 
 
-class _Newest:
-    """Holds the newest message only."""
-
-    def __init__(self) -> None:
-        self._text: str | None = None
-        self._there = asyncio.Event()
-
-    def put(self, text: str) -> None:
-        self._text = text
-        self._there.set()
-
-    async def take(self) -> str:
-        await self._there.wait()
-        self._there.clear()
-        text, self._text = self._text, None
-        return text or ""
-
-
 async def converse(socket: WebSocket, answerer: Answerer, incidents: Incidents) -> None:
     """Talk with one page until it leaves."""
     await socket.accept()
-    newest = _Newest()
+    newest = Newest()
     answering = asyncio.create_task(_answer_newest(socket, newest, answerer, incidents))
     try:
         while True:
@@ -87,7 +70,7 @@ async def converse(socket: WebSocket, answerer: Answerer, incidents: Incidents) 
         answering.cancel()
 
 
-async def _answer_newest(socket: WebSocket, newest: _Newest, answerer: Answerer, incidents: Incidents) -> None:
+async def _answer_newest(socket: WebSocket, newest: Newest, answerer: Answerer, incidents: Incidents) -> None:
     try:
         while True:
             await socket.send_text(await _reply(await newest.take(), answerer, incidents))

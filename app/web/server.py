@@ -28,7 +28,7 @@ from app.shipped import folder, shipped_mounts
 from app.standards.fits import fits
 from app.standards.gradings import GRADINGS
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
-from app.web import export_routes, library_routes, live, page_routes, working_routes
+from app.web import export_routes, library_routes, live, page_routes, watch, working_routes
 from app.web.answers import ErrorAnswer, Json, refuse, refused
 from app.web.ask import (
     BODY_LIMIT,
@@ -98,7 +98,8 @@ def create_app(
 
     @app.get("/", include_in_schema=False)
     async def page(request: Request) -> Response:
-        return pages.TemplateResponse(request, "sketch.html", {"version": __version__})
+        shown = request.scope.get("role") == "change"
+        return pages.TemplateResponse(request, "sketch.html", {"version": __version__, "shown": shown})
 
     @app.get("/scenarios", summary="The shipped mounts", responses=errors)
     async def scenarios() -> list[ShippedMount]:
@@ -159,6 +160,7 @@ def create_app(
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
     app.include_router(page_routes.routes(pages))
+    app.include_router(watch.routes(pages, incidents))
 
     @app.exception_handler(SketcherError)
     async def mendable(request: Request, error: SketcherError) -> Response:
