@@ -80,7 +80,7 @@ declare global {
   type ShippedMount = Server["ShippedMount"];
   type Grading = Server["GradingAnswer"];
   type Fit = Server["FitAnswer"];
-  type LibraryEntry = WithMount<Server["LibraryEntry"]>;
+  type LibraryEntry = Server["LibraryEntry"];
   type KeptMount = WithMount<Server["KeptMount"]>;
   type VersionEntry = Server["VersionEntry"];
   type EarlierMount = WithMount<Server["EarlierMount"]>;

@@ -1,14 +1,17 @@
 """The command line: serve the page, print a readout, write a drawing or a table, describe the document, list mounts."""
 
 import argparse
+import io
+import logging
 import os
-import secrets
 import socket
 import sys
 import threading
 import webbrowser
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pydantic_core import to_json
 
@@ -18,9 +21,15 @@ from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.document.models import Mount
 from app.document.reading import read_file
 from app.export import EXPORTS, Export
+from app.export.files import write_whole
+from app.incidents import Incidents
+from app.library.store import Library, data_folder
 from app.results.detail import detail
 from app.results.readout import readout
 from app.shipped import shipped_mounts
+
+if TYPE_CHECKING:
+    from app.web.keys import Keys
 
 Answering = Callable[[Mount, Mapping[str, object]], object]
 ANSWERS: dict[str, tuple[Answering, str]] = {
@@ -29,16 +38,27 @@ ANSWERS: dict[str, tuple[Answering, str]] = {
 }
 """What is printed as JSON: the function, and its words in the help."""
 
+LIBRARY_TASKS = {
+    "backup": ("FILE", "copy your mounts to a file, whatever is being written meanwhile"),
+    "restore": ("FILE", "put such a copy in the place of your mounts; what was there is kept among the backups"),
+    "export": ("FOLDER", "write each of your mounts as a JSON document"),
+    "import": ("FOLDER", "keep every mount document of a folder that is not there yet"),
+}
+"""What can be done with the library: what it takes, and its words in the help."""
+
+EVERYWHERE = ("0.0.0.0", "::")  # noqa: S104 - names what it is asked for
 PORT = 8420
 PORTS_TRIED = 50
 
 BAD_INPUT = 2
+UNFORESEEN = 70
+"""What shells expect of an error in the program itself (EX_SOFTWARE of BSD's sysexits.h)."""
 NOBODY_READS = 141
 """What a shell reports of a program whose reader went away: 128 and the number of SIGPIPE."""
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run the command line. Returns 0, or 2 for a document or argument that is refused."""
+    """Run the command line. Returns 0, 2 for what is refused, 70 for what nobody foresaw and is in the log."""
     chosen = _parser().parse_args(arguments)
     try:
         if chosen.task in ANSWERS:
@@ -47,6 +67,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _list_scenarios()
         if chosen.task == "document":
             return _describe_document()
+        if chosen.task == "library":
+            return _library(chosen)
         if export := _export_tasks().get(chosen.task or ""):
             return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
@@ -57,6 +79,9 @@ def main(arguments: list[str] | None = None) -> int:
         # What is left in the buffer would be tried again when Python ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return NOBODY_READS
+    except Exception as error:
+        print(Incidents(data_folder(chosen.data)).keep(error, chosen.task or "serve"), file=sys.stderr)
+        return UNFORESEEN
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -90,6 +115,10 @@ def _parser() -> argparse.ArgumentParser:
                 default="drawn",
                 help="as drawn, or where the command brings it (default %(default)s)",
             )
+    what = tasks.add_parser("library", help="back up, restore, export or import your own mounts")
+    doing = what.add_subparsers(dest="doing", metavar="doing", required=True)
+    for name, (place, words) in LIBRARY_TASKS.items():
+        doing.add_parser(name, help=words).add_argument("place", type=Path, metavar=place, help=words)
     tasks.add_parser("document", help="describe every field of a mount document, as Markdown")
     tasks.add_parser("scenarios", help="list the mounts that ship with the tool")
     return parser
@@ -141,26 +170,6 @@ def _is_same(one: Path, other: Path) -> bool:
         return False
 
 
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that it is there whole or not at all. Raises Unwritable."""
-    whole = path.resolve()
-    aside = whole.parent / f".{secrets.token_hex(8)}.part"
-    try:
-        if whole.exists() and not whole.is_file():
-            raise OSError("is no plain file")  # a folder, or a device or pipe that must not be replaced
-        try:
-            with aside.open("xb") as file:
-                file.write(content)
-                file.flush()
-                os.fsync(file.fileno())
-            aside.replace(whole)
-        finally:
-            aside.unlink(missing_ok=True)
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise Unwritable([Fault(str(path), f"cannot be written ({reason}); give another place")]) from None
-
-
 def parse_strokes(assignments: list[str]) -> dict[str, object]:
     """Read ``ID=MM`` pairs. Raises BadCommand with every pair that is none."""
     strokes: dict[str, object] = {}
@@ -184,6 +193,37 @@ def _list_scenarios() -> int:
     return 0
 
 
+def _library(chosen: argparse.Namespace) -> int:
+    from app.library.backups import back_up_as_it_is, bring_back, check_copy, copy_to
+    from app.library.exchange import export_to, import_from
+
+    folder, place = data_folder(chosen.data), chosen.place
+    library = Library(folder)
+    refused: list[str] = []
+    try:
+        if chosen.doing == "backup":
+            copy_to(library.path, place)
+            print(f"Your mounts are copied to {place}.")
+        elif chosen.doing == "restore":
+            check_copy(place)
+            if library.path.is_file():
+                print(f"What was there is kept as {back_up_as_it_is(library.path)}.")
+            bring_back(place, library.path)
+            library.open()
+            print(f"Your mounts are those of {place} again.")
+        elif chosen.doing == "export":
+            written, refused = export_to(library, place)
+            print(f"{len(written)} mounts are written to {place}; deleted ones are not.")
+        else:
+            new, known, refused = import_from(library, place)
+            print(f"{new} mounts are new in {library.path}; {known} were there already.")
+    finally:
+        library.close()
+    for line in [*library.said, *refused]:
+        print(line, file=sys.stderr)
+    return BAD_INPUT if refused else 0
+
+
 def _describe_document() -> int:
     from app.guides.document import markdown
 
@@ -194,25 +234,35 @@ def _describe_document() -> int:
 def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     import uvicorn
 
-    from app.library.store import Library, data_folder
     from app.web.ask import BODY_LIMIT
+    from app.web.guard import is_loopback
+    from app.web.keys import keys_of, own_address
     from app.web.server import create_app
 
     library = Library(data_folder(data))
     library.open()
+    for sentence in library.said:
+        print(sentence, file=sys.stderr, flush=True)
     listening = _listen(host, port)
     taken = listening.getsockname()[1]
     if taken != port:
         print(f"Port {port} is taken; using {taken}.")
-    address = f"http://{f'[{host}]' if ':' in host else host}:{taken}/"
-    print(f"Blade Mount Sketcher is at {address}  (Ctrl+C stops it)", flush=True)
+    keys = None if is_loopback(host) else keys_of(library.path.parent)
+    address = _address(host, taken)
+    if keys:
+        address = _say_who_may(keys, own_address() or host if host in EVERYWHERE else host, taken)
+    else:
+        print(f"Blade Mount Sketcher is at {address}  (Ctrl+C stops it)", flush=True)
     if open_browser:
         timer = threading.Timer(0.7, webbrowser.open, [address])
         timer.daemon = True
         timer.start()
+    app = create_app(host=host, library=library, keys=keys)
     config = uvicorn.Config(
-        create_app(host=host, library=library), log_level="warning", ws_max_size=BODY_LIMIT, timeout_graceful_shutdown=2
+        app, log_level="warning", ws_max_size=BODY_LIMIT, ws_per_message_deflate=False, timeout_graceful_shutdown=2
     )
+    for name in ("uvicorn.error", "asyncio"):
+        logging.getLogger(name).addHandler(app.state.incidents.file)
     server = uvicorn.Server(config)
     try:
         server.run(sockets=[listening])
@@ -221,6 +271,29 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
     finally:
         listening.close()
     return 0
+
+
+def _address(host: str, port: int) -> str:
+    return f"http://{f'[{host}]' if ':' in host else host}:{port}/"
+
+
+def _say_who_may(keys: "Keys", host: str, port: int) -> str:
+    """Print the addresses with their keys and what they open: the one of the user's own browser."""
+    import segno
+
+    change, watch = f"{_address(host, port)}?key={keys.change}", f"{_address(host, port)}watch?key={keys.watch}"
+    print(f"Blade Mount Sketcher is at {change}  (Ctrl+C stops it)")
+    print(f"To watch only: {watch}")
+    drawn = io.StringIO()
+    segno.make(watch).terminal(out=drawn, compact=True)
+    with suppress(UnicodeEncodeError):  # a terminal that has no blocks gets the address alone
+        print(drawn.getvalue())
+    print(
+        "Open to the network: whoever has the first address may change and delete your mounts, whoever has the second "
+        "may watch your sheet; nothing is encrypted, so use it on a network you trust.",
+        flush=True,
+    )
+    return change
 
 
 def _listen(host: str, port: int) -> socket.socket:

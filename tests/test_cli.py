@@ -13,9 +13,10 @@ import pytest
 import uvicorn
 
 from app.analysis import Analysis
-from app.cli import NOBODY_READS, PORT, _listen, main, parse_strokes, write_whole
+from app.cli import NOBODY_READS, PORT, _listen, main, parse_strokes
 from app.document.errors import BadCommand, Unwritable
 from app.export.csv import csv_bytes
+from app.export.files import write_whole
 from app.shipped import folder, shipped_mounts
 from tests.answers import readout, typed
 from tests.mounts import document, end, rod

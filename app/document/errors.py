@@ -7,8 +7,11 @@
     ├── Unreadable       not JSON, or not there at all
     ├── TooLarge         a message over the limit
     ├── Unwritable       a file that cannot be written
+    ├── Unforeseen       anything else that went wrong; the log says more under its reference number
     └── LibraryError     what goes wrong with the user's own mounts
         ├── NoLibrary         their file cannot be opened or written
+        │   └── LibraryGone       it was there and has been taken away
+        ├── VersionUnreadable a version whose text is damaged
         ├── NotInLibrary      there is no such mount or version
         ├── Deleted           a step for a mount that lies among the deleted ones
         ├── ChangedElsewhere  a step from a revision that is not the newest
@@ -91,6 +94,12 @@ class Unwritable(SketcherError):
     code = "unwritable"
 
 
+class Unforeseen(SketcherError):
+    """Something went wrong that nobody foresaw; the sentence carries the reference number of its entry in the log."""
+
+    code = "unforeseen"
+
+
 class LibraryError(SketcherError):
     """Base of what goes wrong with the user's own mounts."""
 
@@ -99,6 +108,18 @@ class NoLibrary(LibraryError):
     """The file the mounts are kept in cannot be opened, read or written."""
 
     code = "no-library"
+
+
+class LibraryGone(NoLibrary):
+    """The file was there and has been taken away; a new one is made only when it is asked for."""
+
+    code = "library-gone"
+
+
+class VersionUnreadable(LibraryError):
+    """A version whose text in the file is damaged, or all versions of a mount."""
+
+    code = "version-unreadable"
 
 
 class NotInLibrary(LibraryError):

@@ -16,7 +16,10 @@ STATUSES = {
     "deleted": 409,
     "key-used": 409,
     "too-large": 413,
+    "unforeseen": 500,
     "no-library": 503,
+    "library-gone": 503,
+    "version-unreadable": 409,
 }
 """HTTP status by an error's code; 422 for every other."""
 
@@ -58,13 +61,23 @@ def body_of(error: SketcherError) -> dict[str, Any]:
 
 
 def as_json(content: object) -> str:
-    """JSON text on one line; no NaN ever leaves, and half a surrogate pair leaves as its JSON escape."""
+    """JSON text on one line; half a surrogate pair leaves as its JSON escape.
+
+    Raises ValueError for a number that is not finite: none ever leaves.
+    """
     try:
-        return to_json(content, inf_nan_mode="null").decode()
+        text = to_json(content, inf_nan_mode="constants").decode()
     except PydanticSerializationError:
-        plain = to_jsonable_python(content, inf_nan_mode="null")
+        plain = to_jsonable_python(content, inf_nan_mode="constants")
         text = json.dumps(plain, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
         return text.encode("utf-8", "backslashreplace").decode()
+    if "NaN" in text or "Infinity" in text:
+        json.loads(text, parse_constant=_not_finite)
+    return text
+
+
+def _not_finite(constant: str) -> None:
+    raise ValueError(f"{constant} is in the answer")
 
 
 class Json(Response):

@@ -1,7 +1,6 @@
 """What goes out for other programs: the drawing and the table, as downloads. Made in a thread."""
 
 import asyncio
-import re
 import unicodedata
 from collections.abc import Awaitable, Callable
 from typing import Any, Literal
@@ -15,12 +14,9 @@ from app.analysis import Analysis
 from app.document.errors import BadDocument, Fault
 from app.document.models import Mount
 from app.export import EXPORTS, Export
+from app.export.files import file_name
 from app.web.answers import ErrorAnswer
 from app.web.ask import Question, read_body, read_question, takes
-
-_LONGEST_NAME = 60
-_DEVICES = re.compile(r"(con|prn|aux|nul|com[\d¹²³]|lpt[\d¹²³])", re.IGNORECASE)
-"""Names Windows keeps for devices, whatever the ending."""
 
 
 class ExportQuestion(BaseModel):
@@ -60,14 +56,6 @@ def _answering(export: Export) -> Callable[[Request], Awaitable[Response]]:
         return _download(content, export.media_type, mount.title, ending)
 
     return answer
-
-
-def file_name(title: str, ending: str) -> str:
-    """A name for a file made from a title: letters, digits and hyphens only, never empty, never a device's."""
-    words = re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", title)).strip("-")[:_LONGEST_NAME].strip("-")
-    if not words or _DEVICES.fullmatch(words):
-        words = f"mount-{words}".strip("-")
-    return words + ending
 
 
 def _read(message: object, has_poses: bool) -> tuple[Mount, dict[str, object], bool]:

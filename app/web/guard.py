@@ -1,4 +1,4 @@
-"""What keeps other sites' pages and oversized messages out.
+"""What keeps other sites' pages and oversized messages out, and answers where nothing else does.
 
 A page of another site can make a browser send requests to this machine, and can point its own name at this machine's
 address. So the Host must be this server by address or known name, and where a browser names an Origin it must be the
@@ -11,7 +11,8 @@ from urllib.parse import urlsplit
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from app.web.answers import refuse
+from app.incidents import Incidents
+from app.web.answers import refuse, refused
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; "
@@ -30,13 +31,39 @@ HEADERS = {
 LOCAL_NAMES = {"localhost", "127.0.0.1", "::1"}
 
 
+class LastResort:
+    """Middleware around all others: whatever goes wrong inside becomes an error answer in the one shape."""
+
+    def __init__(self, app: ASGIApp, incidents: Incidents) -> None:
+        self.app, self.incidents = app, incidents
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass a request on; a socket is closed, and an answer already begun is broken off."""
+        begun = False
+
+        async def sending(message: Message) -> None:
+            nonlocal begun
+            begun = True
+            await send(message)
+
+        try:
+            await self.app(scope, receive, sending)
+        except Exception as error:
+            if scope["type"] not in ("http", "websocket"):
+                raise
+            unforeseen = self.incidents.keep(error, f"{scope.get('method', 'socket')} {scope['path']}")
+            if scope["type"] == "websocket":
+                await send({"type": "websocket.close", "code": 1011, "reason": "unforeseen"})
+            elif not begun:
+                await refused(unforeseen)(scope, receive, _with_headers(send))
+
+
 class Guard:
     """Middleware that checks Host, Origin and size, and sets the security headers."""
 
-    def __init__(self, app: ASGIApp, host: str, limit: int) -> None:
+    def __init__(self, app: ASGIApp, names: set[str], limit: int) -> None:
         self.app, self.limit = app, limit
-        self.names = LOCAL_NAMES | {host.lower()}
-        self.any_address = not _is_loopback(host)
+        self.names = LOCAL_NAMES | {name.lower() for name in names}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, or refuse it."""
@@ -67,7 +94,7 @@ class Guard:
             name = (urlsplit(f"//{host}").hostname or "").lower() if host else ""
         except ValueError:
             return False
-        return name in self.names or (self.any_address and _is_address(name))
+        return name in self.names
 
 
 def _place(origin: str) -> str | None:
@@ -86,7 +113,8 @@ def _is_address(name: str) -> bool:
     return True
 
 
-def _is_loopback(host: str) -> bool:
+def is_loopback(host: str) -> bool:
+    """Whether a server on this host is for this machine only."""
     return host in LOCAL_NAMES or (_is_address(host) and ipaddress.ip_address(host).is_loopback)
 
 

@@ -8,18 +8,21 @@ came under, so that a tab knows its own. What another server on the same folder 
 import asyncio
 import re
 from collections import defaultdict
-from contextlib import suppress
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager, suppress
 from dataclasses import asdict, dataclass
+from functools import partial
 from typing import Any
 
-from fastapi import APIRouter, Query, Request, WebSocket
+from fastapi import APIRouter, FastAPI, Query, Request, WebSocket
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 from starlette.websockets import WebSocketDisconnect
 
 from app.document.errors import BadDocument, ChangedElsewhere, Fault, NotInLibrary, SketcherError
 from app.document.models import Mount
-from app.library.store import Kept, Library
+from app.incidents import Incidents
+from app.library.store import Library
 from app.shipped import shipped_mounts
 from app.solve.pose import moves_of
 from app.web.answers import ErrorAnswer, Json, as_json, body_of
@@ -27,6 +30,8 @@ from app.web.ask import read_body, read_question, takes
 
 LOOK_AGAIN_S = 2.0
 """How often a watcher looks by itself for what another server on the same folder has changed."""
+
+HOUR_S = 3600.0
 
 ID = re.compile(r"[0-9a-f]{32}")
 KEY = re.compile(r"[A-Za-z0-9_.:-]{1,64}")
@@ -36,6 +41,10 @@ _COMMAND: Any = Field(default={}, description="how much longer than drawn each c
 _ID = Field(description="id of the kept mount, 32 hexadecimal digits")
 _REVISION_FIELD = Field(description="its newest revision: 1, 2, 3 ...")
 _CHANGED = Field(description="when it was last changed, ISO 8601 in UTC")
+_UNREADABLE = Field(
+    description="newest revisions that cannot be read, as on a damaged disk; what is shown is the one before them"
+)
+PictureMember = tuple[str, int, int] | tuple[str, int, int, int, int]
 _DELETED = Field(description="when it was deleted, ISO 8601 in UTC; null when it is not")
 _KEY = Field(
     default=None,
@@ -83,17 +92,24 @@ class Marked(BaseModel):
     deleted: str | None = _DELETED
 
 
+class Picture(BaseModel):
+    """What a small picture of a mount is drawn from."""
+
+    edge: tuple[int, int, int, int] = Field(description="left and right end of the cutting edge, [x, y, x, y] in mm")
+    members: list[PictureMember] = Field(description="[kind, x, y] of a pin or slide, [kind, x, y, x, y], in whole mm")
+
+
 class LibraryEntry(BaseModel):
-    """One mount of the library."""
+    """One mount of the library; its document is asked for by its id."""
 
     id: str = _ID
     title: str = Field(description="its title")
-    note: str = Field(description="its note; empty when it has none")
     origin: str | None = Field(description="what it was copied from: a shipped mount's name or a kept id")
     changed: str = _CHANGED
     deleted: str | None = _DELETED
     revision: int = _REVISION_FIELD
-    mount: Mount = Field(description="its document, for a thumbnail")
+    picture: Picture | None = Field(description="what a small picture is drawn from; null where none can be read")
+    unreadable: list[int] = _UNREADABLE
 
 
 class KeptMount(BaseModel):
@@ -106,6 +122,7 @@ class KeptMount(BaseModel):
     origin: str | None = Field(description="what it was copied from: a shipped mount's name or a kept id")
     changed: str = _CHANGED
     deleted: str | None = _DELETED
+    unreadable: list[int] = _UNREADABLE
 
 
 class VersionEntry(BaseModel):
@@ -114,6 +131,7 @@ class VersionEntry(BaseModel):
     revision: int = Field(description="its revision")
     changed: str = Field(description="when that step was kept, ISO 8601 in UTC")
     title: str = Field(description="the title it had")
+    readable: bool = Field(description="whether it can be read; false where the file is damaged there")
 
 
 class EarlierMount(BaseModel):
@@ -148,10 +166,13 @@ TOLD: tuple[type[BaseModel], ...] = (Notice,)
 """What the socket says."""
 
 
-def routes(library: Library) -> APIRouter:
+def routes(library: Library, incidents: Incidents) -> APIRouter:
     """The routes over one store."""
-    router = APIRouter(responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}})
-    watchers = Watchers()
+    router = APIRouter(
+        responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}},
+        lifespan=partial(_copied_daily, library),
+    )
+    watchers = Watchers(incidents)
 
     @router.get(
         "/library", summary="The kept mounts, newest change first", responses={200: {"model": list[LibraryEntry]}}
@@ -160,7 +181,7 @@ def routes(library: Library) -> APIRouter:
         if deleted not in ("0", "1"):
             raise BadDocument([Fault("deleted", "is neither 0 nor 1; 1 lists the deleted mounts")])
         found = await asyncio.to_thread(library.listed, deleted == "1")
-        return Json([_entry(kept) for kept in found])
+        return Json(found)
 
     @router.post(
         "/library",
@@ -173,6 +194,23 @@ def routes(library: Library) -> APIRouter:
         new = _read_new(await read_body(request))
         id, revision = await asyncio.to_thread(library.add, new.mount, new.command, new.origin, new.key)
         return Json({"id": id, "revision": revision}, status_code=201)
+
+    @router.post(
+        "/library/renew",
+        summary="Make a new file for the mounts where theirs was taken away",
+        responses={200: {"model": list[str]}},
+    )
+    async def renew() -> Response:
+        await asyncio.to_thread(library.renew)
+        return Json(library.said)
+
+    @router.get(
+        "/library/said",
+        summary="What happened to the file of the mounts since the start: damage, copies made of it",
+        responses={200: {"model": list[str]}},
+    )
+    async def said() -> Response:
+        return Json(library.said)
 
     @router.get("/library/{id}", summary="One kept mount, deleted or not", responses={200: {"model": KeptMount}})
     async def kept(id: str) -> Response:
@@ -221,13 +259,13 @@ def routes(library: Library) -> APIRouter:
     async def delete(id: str) -> Response:
         marked = await asyncio.to_thread(library.delete, _known(id))
         watchers.tell(id)
-        return Json(_marked(marked))
+        return Json(asdict(marked))
 
     @router.post("/library/{id}/restore", summary="Bring a deleted mount back", responses={200: {"model": Marked}})
     async def restore(id: str) -> Response:
         marked = await asyncio.to_thread(library.restore, _known(id))
         watchers.tell(id)
-        return Json(_marked(marked))
+        return Json(asdict(marked))
 
     @router.websocket("/library/{id}/watch")
     async def watch(socket: WebSocket, id: str) -> None:
@@ -236,10 +274,27 @@ def routes(library: Library) -> APIRouter:
     return router
 
 
+@asynccontextmanager
+async def _copied_daily(library: Library, _: FastAPI) -> AsyncIterator[None]:
+    """Look at the start and every hour whether today has its backup."""
+
+    async def copy() -> None:
+        while True:
+            await asyncio.to_thread(library.back_up_daily)
+            await asyncio.sleep(HOUR_S)
+
+    copying = asyncio.create_task(copy())
+    yield
+    copying.cancel()
+    with suppress(asyncio.CancelledError):
+        await copying
+
+
 class Watchers:
     """The tabs that look at each mount."""
 
-    def __init__(self) -> None:
+    def __init__(self, incidents: Incidents) -> None:
+        self._incidents = incidents
         self._of: defaultdict[str, set[asyncio.Event]] = defaultdict(set)
 
     def tell(self, id: str) -> None:
@@ -252,7 +307,7 @@ class Watchers:
         await socket.accept()
         changed = asyncio.Event()
         self._of[id].add(changed)
-        sending = asyncio.create_task(_send_news(socket, library, id, changed))
+        sending = asyncio.create_task(self._send_news(socket, library, id, changed))
         try:
             while (await socket.receive())["type"] != "websocket.disconnect":
                 pass
@@ -264,23 +319,34 @@ class Watchers:
             if not self._of[id]:
                 del self._of[id]
 
+    async def _send_news(self, socket: WebSocket, library: Library, id: str, changed: asyncio.Event) -> None:
+        """The store is asked each time, so that what is sent last is the newest, whichever change was told of first.
 
-async def _send_news(socket: WebSocket, library: Library, id: str, changed: asyncio.Event) -> None:
-    """The store is asked each time, so that what is sent last is the newest, whichever change was told of first."""
-    told: object = None
-    with suppress(WebSocketDisconnect, RuntimeError):
-        try:
+        What cannot be read now may be readable the next time: only a mount that is not there ends it.
+        """
+        told: object = None
+        with suppress(WebSocketDisconnect, RuntimeError):
             while True:
                 changed.clear()
-                standing = await asyncio.to_thread(library.standing, _known(id))
-                if standing != told:
-                    await socket.send_text(as_json(asdict(standing)))
-                    told = standing
+                news, refusal = await self._standing(library, id)
+                if news != told:
+                    await socket.send_text(as_json(news))
+                    told = news
+                if isinstance(refusal, NotInLibrary):
+                    await socket.close(1008, "nothing to watch")
+                    return
                 with suppress(TimeoutError):
                     await asyncio.wait_for(changed.wait(), LOOK_AGAIN_S)
+
+    async def _standing(self, library: Library, id: str) -> tuple[dict[str, Any], SketcherError | None]:
+        """What to tell of a mount, and why it is nothing better."""
+        try:
+            return asdict(await asyncio.to_thread(library.standing, _known(id))), None
         except SketcherError as error:
-            await socket.send_text(as_json(body_of(error)))
-            await socket.close(1008, "nothing to watch")
+            return body_of(error), error
+        except Exception as error:
+            unforeseen = self._incidents.keep(error, "library watch")
+            return body_of(unforeseen), unforeseen
 
 
 @dataclass(frozen=True)
@@ -334,14 +400,3 @@ def _known(id: str) -> str:
     if not ID.fullmatch(id):
         raise NotInLibrary([Fault("", "is no id of a kept mount; GET /library lists them")])
     return id
-
-
-def _entry(kept: Kept) -> dict[str, Any]:
-    words = {"title": kept.mount["title"], "note": kept.mount.get("note", "")}
-    entry = {**asdict(kept), **words}
-    del entry["command"]
-    return entry
-
-
-def _marked(kept: Kept) -> dict[str, Any]:
-    return {"id": kept.id, "revision": kept.revision, "deleted": kept.deleted}

@@ -8,7 +8,6 @@ which ends were served and whether they are there. A question that a newer one o
 
 import asyncio
 from functools import partial
-from typing import Any
 
 from pydantic import BaseModel, Field
 from starlette.websockets import WebSocket, WebSocketDisconnect
@@ -18,12 +17,14 @@ from app.document.errors import BadDocument, Fault, SketcherError
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
 from app.document.reading import decode
+from app.incidents import Incidents
 from app.results.answer import Heights
 from app.results.reach import Reach, reach
 from app.results.readout import Readout, readout_of
 from app.solve.pose import MOST_STROKE_MM
 from app.web.answers import ErrorAnswer, as_json, body_of
 from app.web.ask import Answerer, Question, answer, read_question
+from app.web.newest import Newest
 
 
 class LiveQuestion(Question):
@@ -54,29 +55,11 @@ TOLD: tuple[type[BaseModel], ...] = (LiveAnswer, LiveRefusal)
 """The messages of the socket, either way."""
 
 
-class _Newest:
-    """Holds the newest message only."""
-
-    def __init__(self) -> None:
-        self._text: str | None = None
-        self._there = asyncio.Event()
-
-    def put(self, text: str) -> None:
-        self._text = text
-        self._there.set()
-
-    async def take(self) -> str:
-        await self._there.wait()
-        self._there.clear()
-        text, self._text = self._text, None
-        return text or ""
-
-
-async def converse(socket: WebSocket, answerer: Answerer) -> None:
+async def converse(socket: WebSocket, answerer: Answerer, incidents: Incidents) -> None:
     """Talk with one page until it leaves."""
     await socket.accept()
-    newest = _Newest()
-    answering = asyncio.create_task(_answer_newest(socket, newest, answerer))
+    newest = Newest()
+    answering = asyncio.create_task(_answer_newest(socket, newest, answerer, incidents))
     try:
         while True:
             message = await socket.receive()
@@ -87,30 +70,38 @@ async def converse(socket: WebSocket, answerer: Answerer) -> None:
         answering.cancel()
 
 
-async def _answer_newest(socket: WebSocket, newest: _Newest, answerer: Answerer) -> None:
+async def _answer_newest(socket: WebSocket, newest: Newest, answerer: Answerer, incidents: Incidents) -> None:
     try:
         while True:
-            await socket.send_text(as_json(await _reply(await newest.take(), answerer)))
+            await socket.send_text(await _reply(await newest.take(), answerer, incidents))
             await asyncio.sleep(0)
     except (WebSocketDisconnect, RuntimeError):
         return
 
 
-async def _reply(text: str, answerer: Answerer) -> dict[str, Any]:
-    seq: object = None
+async def _reply(text: str, answerer: Answerer, incidents: Incidents) -> str:
+    """What the socket says to a message, whatever becomes of it: mute, it would leave the page waiting for good."""
+    seq: int | None = None
     try:
         message = decode(text)
-        seq = message.get("seq") if isinstance(message, dict) else None
-        if isinstance(seq, bool) or not isinstance(seq, int):
-            seq = None
-            raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
+        seq = _number_of(message)
         mount, strokes = read_question(message, ("seq", "ends"))
         if (ends := message.get("ends")) is None:
-            return {"seq": seq, "readout": await answer(mount, strokes, answerer)}
+            return as_json({"seq": seq, "readout": await answer(mount, strokes, answerer)})
         found, reached = await answer(mount, strokes, partial(_at_ends, _heights(ends)))
-        return {"seq": seq, "readout": found, "reach": reached}
+        return as_json({"seq": seq, "readout": found, "reach": reached})
     except SketcherError as error:
-        return {"seq": seq, **body_of(error)}
+        return as_json({"seq": seq, **body_of(error)})
+    except Exception as error:
+        return as_json({"seq": seq, **body_of(incidents.keep(error, "live"))})
+
+
+def _number_of(message: object) -> int:
+    """The number of a message. Raises BadDocument."""
+    seq = message.get("seq") if isinstance(message, dict) else None
+    if isinstance(seq, bool) or not isinstance(seq, int):
+        raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
+    return seq
 
 
 def _heights(ends: object) -> dict[EndName, float]:

@@ -20,6 +20,7 @@ from starlette.staticfiles import StaticFiles
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
+from app.incidents import Incidents
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, Judged, detail, judged
 from app.results.readout import Readout, readout
@@ -27,7 +28,7 @@ from app.shipped import folder, shipped_mounts
 from app.standards.fits import fits
 from app.standards.gradings import GRADINGS
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
-from app.web import export_routes, library_routes, live, page_routes, working_routes
+from app.web import export_routes, library_routes, live, page_routes, watch, working_routes
 from app.web.answers import ErrorAnswer, Json, refuse, refused
 from app.web.ask import (
     BODY_LIMIT,
@@ -41,7 +42,8 @@ from app.web.ask import (
     read_question,
     takes,
 )
-from app.web.guard import Guard
+from app.web.guard import Guard, LastResort, is_loopback
+from app.web.keys import Gate, Keys, own_names
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
@@ -55,9 +57,18 @@ _PHRASES = {
 }
 
 
-def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: Library | None = None) -> FastAPI:
-    """The application for a server on ``host``; ``answerer`` computes the readouts, ``shelf`` keeps their mounts."""
+def create_app(
+    host: str = "127.0.0.1",
+    answerer: Answerer = readout,
+    library: Library | None = None,
+    keys: Keys | None = None,
+) -> FastAPI:
+    """The application for a server on ``host``; ``answerer`` computes the readouts, ``library`` keeps their mounts.
+
+    Beyond loopback ``keys`` say who may do what; without them whoever reaches it may do everything.
+    """
     kept = library or Library(data_folder())
+    incidents = Incidents(kept.path.parent)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
@@ -71,8 +82,13 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
         docs_url=None,
         redoc_url=None,
         lifespan=lifespan,
-        middleware=[Middleware(Guard, host=host, limit=BODY_LIMIT)],
+        middleware=[
+            Middleware(LastResort, incidents=incidents),
+            Middleware(Guard, names={host} if is_loopback(host) else {host} | own_names(), limit=BODY_LIMIT),
+            Middleware(Gate, keys=keys),
+        ],
     )
+    app.state.incidents = incidents
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
     pages.env.globals["vocabulary"] = vocabulary_json
@@ -82,7 +98,8 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
 
     @app.get("/", include_in_schema=False)
     async def page(request: Request) -> Response:
-        return pages.TemplateResponse(request, "sketch.html", {"version": __version__})
+        shown = request.scope.get("role") == "change"
+        return pages.TemplateResponse(request, "sketch.html", {"version": __version__, "shown": shown})
 
     @app.get("/scenarios", summary="The shipped mounts", responses=errors)
     async def scenarios() -> list[ShippedMount]:
@@ -146,12 +163,13 @@ def create_app(host: str = "127.0.0.1", answerer: Answerer = readout, library: L
 
     @app.websocket("/live")
     async def talk(socket: WebSocket) -> None:
-        await live.converse(socket, answerer)
+        await live.converse(socket, answerer, incidents)
 
-    app.include_router(library_routes.routes(kept))
+    app.include_router(library_routes.routes(kept, incidents))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
     app.include_router(page_routes.routes(pages))
+    app.include_router(watch.routes(pages, incidents))
 
     @app.exception_handler(SketcherError)
     async def mendable(request: Request, error: SketcherError) -> Response:

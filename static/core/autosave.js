@@ -4,10 +4,13 @@
  */
 
 import { alike } from "../document/places.js";
+import { answerOf, said } from "./server.js";
 import { loadSteps, saveSteps } from "./steps.js";
 
 /** Where steps are kept in the browser until the library has them. */
 const DRAFT = "draft";
+
+const SLOWEST_RETRY_MS = 8000;
 
 export class Autosave {
   /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor */
@@ -131,7 +134,8 @@ export class Autosave {
     if (!step || this.sending || clash) return;
     // Only what the server has read as a whole document is sent; while a drag goes on, the step it ends with.
     if (!this.creating && (asking || step.mount !== mount)) return;
-    if (!this.creating && refusal) {
+    // A document whose numbers failed for no fault of its own is kept all the same.
+    if (!this.creating && refusal && refusal.code !== "unforeseen") {
       // Said once the browser has it, so that whoever reads it may load the page anew.
       this.saved.then(() => this.waiting === step && this.store.set({ kept: "not kept until the drawing holds" }));
       return;
@@ -154,7 +158,7 @@ export class Autosave {
       if (this.id !== id) return;
       this.store.set({ kept: "not kept yet: the server is away" });
       this.retry = window.setTimeout(() => this.send(), this.pause);
-      this.pause = Math.min(this.pause * 2, 8000);
+      this.pause = Math.min(this.pause * 2, SLOWEST_RETRY_MS);
       return;
     } finally {
       this.sending = false;
@@ -166,6 +170,7 @@ export class Autosave {
   told(step, answer, body) {
     this.creating = null;
     if (answer.ok) {
+      if (this.store.state.gone) this.store.set({ gone: false });
       if (!this.id) {
         this.take(body.id);
         this.remember(0);
@@ -181,15 +186,43 @@ export class Autosave {
     }
     const code = body.error?.code;
     if (code === "changed-elsewhere") {
-      this.store.set({ clash: { revision: body.revision, mount: body.mount, command: body.command ?? {} }, kept: "" });
+      const older = body.revision < this.revision;
+      const { revision, mount, command } = body;
+      this.store.set({ clash: { revision, mount, command: command ?? {}, older }, kept: "" });
     } else if (code === "deleted")
       this.store.set({ kept: "not kept: this mount was deleted; bring it back from the library" });
-    else if (code === "bad-document") this.store.set({ kept: "not kept until the drawing holds" });
+    else if (code === "library-gone") {
+      this.creating = null;
+      this.store.set({
+        gone: true,
+        kept: "not kept: the file of your mounts was taken away; this page holds the step",
+      });
+      this.retry = window.setTimeout(() => this.send(), SLOWEST_RETRY_MS);
+    } else if (code === "bad-document") this.store.set({ kept: "not kept until the drawing holds" });
     else if (answer.status === 404) {
       // The library does not know this mount any more, as after a start with another data folder: keep it as a new one.
       this.id = null;
       this.waiting = { ...step, key: newKey() };
-    } else this.store.set({ kept: `not kept: ${body.error?.message ?? "the server refused it"}` });
+    } else {
+      this.store.set({ kept: `not kept: ${body.error?.message ?? "the server refused it"}` });
+      // The page holds the step meanwhile, for when its file is there again.
+      if (answer.status >= 500) this.retry = window.setTimeout(() => this.send(), SLOWEST_RETRY_MS);
+    }
+  }
+
+  /** The file of the library was taken away: have a new one made, and keep there what the page holds. */
+  async again() {
+    try {
+      await answerOf("/library/renew", undefined, { method: "POST" });
+    } catch (error) {
+      this.store.set({ message: said(error, this.store.state.system) });
+      return;
+    }
+    this.store.set({ gone: false });
+    this.id = null;
+    this.unwatch();
+    this.creating = null;
+    this.step();
   }
 
   /** Someone else changed the same mount: their state is taken, mine stays one undo away. */

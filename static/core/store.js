@@ -35,8 +35,7 @@
  * @property {Record<string, number>} command mm longer than drawn, by cylinder
  * @property {any} readout the newest readout with numbers, for the picture
  * @property {any} answered what the numbers on the page stand on; null where they no longer hold
- * @property {{message: string, faults: import("./server.js").Fault[]}|null} refusal why the newest edit was
- *   refused
+ * @property {import("./server.js").Refusal|null} refusal why the newest edit was refused
  * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
  * @property {boolean} canUndo
@@ -57,7 +56,9 @@
  * @property {string|null} chosen cylinder whose movement is shown
  * @property {string|null} origin the shipped mount or kept id a copy is made from
  * @property {string} kept what to say of keeping
- * @property {{revision: number, mount: any, command: any}|null} clash another tab's state that mine was not made from
+ * @property {{revision: number, mount: any, command: any, older: boolean}|null} clash another tab's state that mine was
+ *   not made from; older where a copy from before was put in the library's place
+ * @property {boolean} gone whether the file of the library was taken away
  * @property {(() => void)|null} leaving what was asked for and would lose a change that is not kept
  * @property {string|null} message something to say until the next change
  * @property {number|null} wiggle phase of the shown free motion, radians
@@ -159,6 +160,7 @@ export function firstState() {
     origin: null,
     kept: "",
     clash: null,
+    gone: false,
     leaving: null,
     message: null,
     wiggle: null,

@@ -22,6 +22,7 @@ import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
 import { followMagnification } from "../sheet/magnification.js";
+import { share } from "./sketch/sharing.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
@@ -253,6 +254,8 @@ async function start() {
       store.set({ view: sheet.fitted(store.state.mount) });
   }).observe(sheet.svg);
 }
+
+if ("shown" in document.body.dataset) share(store, find("#watching"));
 
 start().catch(() => {
   find("#mount-title").textContent = "The server does not answer";

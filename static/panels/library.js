@@ -8,6 +8,26 @@ import { thumbnail } from "./picker.js";
 import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
 
+/** The shapes of a small picture; none where it cannot be read. @param {any} picture */
+function small(picture) {
+  if (!picture || picture.edge[0] === picture.edge[2]) return [];
+  const { edge, members } = picture;
+  return thumbnail({
+    blade: { left: edge.slice(0, 2), right: edge.slice(2) },
+    members: members.map((/** @type {any[]} */ [kind, ...at], /** @type {number} */ id) =>
+      at.length > 2 ? { kind, id, ends: [{ at: at.slice(0, 2) }, { at: at.slice(2) }] } : { kind, id, at },
+    ),
+  });
+}
+
+/** What cannot be read of a mount, said beside it. @param {any} each */
+function unreadable({ unreadable: [newest, ...more], picture }) {
+  if (!newest) return [];
+  const steps = more.length ? `Steps ${[newest, ...more].reverse().join(", ")}` : `Step ${newest}`;
+  const rest = picture ? "the one before is shown." : "no version of it can be: look into the backups.";
+  return [h("p", { key: "unreadable", class: "said" }, `${steps} cannot be read any more; ${rest}`)];
+}
+
 export class LibraryDialog {
   /**
    * @param {HTMLDialogElement} dialog
@@ -44,7 +64,9 @@ export class LibraryDialog {
   async draw() {
     try {
       const entries = await answerOf(this.deleted ? "/library?deleted=1" : "/library");
+      const happened = await answerOf("/library/said");
       paint(this.list, [
+        ...happened.map((/** @type {string} */ words) => h("p", { key: words, class: "said" }, words)),
         ...(entries.length
           ? []
           : [
@@ -82,10 +104,11 @@ export class LibraryDialog {
       {
         tag: "svg",
         attrs: { key: "svg", viewBox: "0 0 64 44", width: 96, height: 66, "aria-hidden": "true" },
-        kids: thumbnail(each.mount),
+        kids: small(each.picture),
       },
       h("div", { key: "words" }, [
         h("strong", { key: "title" }, each.title),
+        ...unreadable(each),
         h(
           "p",
           { key: "when", class: "quiet" },
@@ -130,8 +153,9 @@ export class LibraryDialog {
                 "data-library": "version",
                 "data-id": id,
                 "data-revision": each.revision,
+                disabled: !each.readable,
               },
-              `step ${each.revision}, ${new Date(each.changed).toLocaleString()}`,
+              `step ${each.revision}, ${each.readable ? new Date(each.changed).toLocaleString() : "cannot be read"}`,
             ),
           ]),
         ),

@@ -7,6 +7,12 @@ import { asSentence } from "../values/messages.js";
 import { h } from "../values/shapes.js";
 import { messageWords, mobilityWords } from "../values/words.js";
 
+const GONE =
+  "The file your mounts are kept in was taken away while this page was open. What you see is held by this page " +
+  "alone: put the file back, or";
+const ELSEWHERE = "This mount was changed in another tab while you worked on it here.";
+const OLDER = "The library holds an older state of this mount than this page: a copy from before was put in its place.";
+
 /** @param {import("../core/store.js").State} state */
 export function notices(state) {
   /** @type {import("../values/shapes.js").Shape[]} */
@@ -18,12 +24,13 @@ export function notices(state) {
   }
   if (state.clash) {
     shapes.push(
-      notice("refused", "This mount was changed in another tab while you worked on it here.", "clash", [
+      notice("refused", state.clash.older ? OLDER : ELSEWHERE, "clash", [
         ["theirs", "take that one (undo brings yours back)"],
         ["mine", "keep yours on top (that one stays among the versions)"],
       ]),
     );
   }
+  if (state.gone) shapes.push(notice("refused", GONE, "gone", [["again", "keep it here again"]]));
   if (state.leaving) {
     shapes.push(
       notice("refused", "What you changed here is not kept yet, and opening another mount would lose it.", "leaving", [

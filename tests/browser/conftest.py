@@ -38,14 +38,14 @@ NO_BROWSER = (
 class Server:
     """A server process of its own on a port of its own; it can be stopped and started again on the same port."""
 
-    def __init__(self, port: int, log: Path) -> None:
-        self.port, self.log = port, log
+    def __init__(self, port: int, log: Path, *more: str) -> None:
+        self.port, self.log, self.more = port, log, more
         self.url = f"http://127.0.0.1:{port}"
         self.process: subprocess.Popen[bytes] | None = None
 
     def start(self) -> None:
         """Start it and wait until it answers; if it dies, its output says why."""
-        command = [sys.executable, "-m", "app", "--no-open", "--port", str(self.port)]
+        command = [sys.executable, "-m", "app", "--no-open", "--port", str(self.port), *self.more]
         with self.log.open("ab") as output:
             kept = {"BLADE_MOUNT_DATA": str(self.log.parent / "data")}
             self.process = subprocess.Popen(

@@ -90,3 +90,7 @@ def expect_page_equals_json(page: Page, url: str) -> dict[str, Any]:
     assert value(page, "worst") == worst
     assert value(page, "load-ratio") == max(ratios)
     return answer
+
+
+def kept(page: Page) -> None:
+    expect(page.locator("#kept")).to_have_text("kept")

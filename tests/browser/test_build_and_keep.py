@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, Route, expect
 from app.shipped import shipped_mounts
 from tests.answers import readout
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.gestures import choose_mount, document, drag, handle, middle, pixel, posted, settle, value
+from tests.browser.gestures import choose_mount, document, drag, handle, kept, middle, pixel, posted, settle, value
 
 TWIN = shipped_mounts()["3-twin-cylinders"]
 
@@ -20,10 +20,6 @@ def start_bare(page: Page) -> None:
     page.get_by_role("button", name="library").click()
     page.get_by_role("button", name="start from a bare blade").click()
     expect(page.locator("#notices")).to_contain_text("hangs loose")
-
-
-def kept(page: Page) -> None:
-    expect(page.locator("#kept")).to_have_text("kept")
 
 
 def set_by_mouse(page: Page, at: tuple[float, float]) -> None:

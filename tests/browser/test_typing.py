@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.gestures import choose_mount, document, handle, settle
+from tests.browser.gestures import choose_mount, document, handle, kept, settle
 from tests.browser.papers import open_handout, packed, read_back, shipped
 from tests.browser.test_compare import Pair, linked, pair  # noqa: F401 - a fixture
 from tests.samples import the_rest
@@ -40,10 +40,6 @@ def type_into_every_field(page: Page, room: Locator, key: str) -> dict[str, str]
         typed[place] = another(field)
         type_into(page, field, typed[place], key)
     return typed
-
-
-def kept(page: Page) -> None:
-    expect(page.locator("#kept")).to_have_text("kept")
 
 
 def open_inputs(page: Page) -> Locator:

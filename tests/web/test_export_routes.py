@@ -11,9 +11,9 @@ from app.analysis import Analysis
 from app.document.models import as_document
 from app.export.csv import csv_bytes
 from app.export.dxf import dxf_bytes
+from app.export.files import file_name
 from app.shipped import shipped_mounts
 from app.web.ask import BODY_LIMIT
-from app.web.export_routes import file_name
 from tests.answers import readout
 from tests.mounts import document, end, rod
 from tests.web.client import assert_refused, client

@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from app.document.models import MOST_MEMBERS, Mount, as_document
+from app.incidents import Incidents
 from app.library.store import Command, Library
 from app.shipped import shipped_mounts
 from app.web.ask import BODY_LIMIT
@@ -84,13 +85,18 @@ def test_a_mount_is_kept_changed_and_read_back(tab: TestClient) -> None:
         "command": {"left cylinder": 12.5},
         "origin": "3-twin-cylinders",
         "deleted": None,
+        "unreadable": [],
     }
 
 
 def test_the_library_lists_what_a_thumbnail_and_its_label_need(tab: TestClient, id: str) -> None:
     [entry] = tab.get("/library").json()
-    assert set(entry) == {"id", "title", "note", "origin", "changed", "deleted", "revision", "mount"}
-    assert (entry["title"], entry["note"], entry["mount"]) == (TWIN["title"], TWIN["note"], TWIN)
+    assert set(entry) == {"id", "title", "origin", "changed", "deleted", "revision", "picture", "unreadable"}
+    assert (entry["title"], entry["unreadable"]) == (TWIN["title"], [])
+    assert entry["picture"]["edge"] == [*TWIN["blade"]["left"], *TWIN["blade"]["right"]]
+    assert [len(member) for member in entry["picture"]["members"]] == [
+        5 if "ends" in member else 3 for member in TWIN["members"]
+    ]
 
 
 def test_a_loose_drawing_is_kept(tab: TestClient) -> None:
@@ -134,7 +140,7 @@ def test_earlier_versions_are_listed_and_fetched(tab: TestClient, id: str) -> No
     tab.put(f"/library/{id}", json={"revision": 1, "mount": titled("moved")})
     listed = tab.get(f"/library/{id}/versions").json()
     assert [(each["revision"], each["title"]) for each in listed] == [(2, "moved"), (1, TWIN["title"])]
-    assert set(listed[0]) == {"revision", "changed", "title"}
+    assert set(listed[0]) == {"revision", "changed", "title", "readable"}
     earlier = tab.get(f"/library/{id}/versions/1").json()
     assert earlier == {"revision": 1, "changed": listed[1]["changed"], "mount": TWIN, "command": {}}
 
@@ -345,8 +351,31 @@ class Leaving:
 
 
 def test_a_tab_that_leaves_is_forgotten(folder: Path) -> None:
-    library, watchers = Library(folder), Watchers()
+    library, watchers = Library(folder), Watchers(Incidents(folder))
     id, _ = library.add(shipped_mounts()["5-end-hinge"])
     aside(watchers.watch(Leaving(), library, id))  # type: ignore[arg-type]
     assert not watchers._of
     library.close()
+
+
+def test_where_the_file_was_taken_away_a_new_one_is_made_on_request_only(
+    tab: TestClient, id: str, folder: Path
+) -> None:
+    (folder / "shelf.sqlite3").unlink()
+    moved = {"revision": 1, "mount": titled("moved"), "key": "a"}
+    faults = assert_refused(tab.put(f"/library/{id}", json=moved), 503, "library-gone")
+    assert faults[0]["place"] == str(folder / "shelf.sqlite3")
+    assert_refused(tab.get("/library"), 503, "library-gone")
+    assert tab.post("/library/renew").json() == []
+    kept = keep(tab, titled("moved"))
+    assert [entry["id"] for entry in tab.get("/library").json()] == [kept]
+
+
+def test_what_happened_to_a_damaged_file_is_told(tab: TestClient, id: str, folder: Path) -> None:
+    tab.put(f"/library/{id}", json={"revision": 1, "mount": titled("moved")})
+    spoilt = (folder / "shelf.sqlite3").read_bytes()
+    (folder / "shelf.sqlite3").write_bytes(b"\xff" * 4096 + spoilt[4096:])
+    assert [entry["title"] for entry in tab.get("/library").json()] == ["moved"]
+    [words] = tab.get("/library/said").json()
+    assert "was damaged" in words
+    assert str(folder / "shelf.sqlite3") in words

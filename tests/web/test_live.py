@@ -4,6 +4,7 @@ import asyncio
 import itertools
 import json
 import threading
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from starlette.websockets import WebSocketDisconnect
 
 from app.document.models import Mount, as_document
 from app.document.reading import read_mount
+from app.incidents import Incidents
 from app.shipped import shipped_mounts
 from app.solve.assembly import topology_of
 from app.solve.equations import is_derived
@@ -105,11 +107,11 @@ class Wire:
         self.coming.put_nowait({"type": "websocket.receive", "text": json.dumps({"seq": seq, "mount": TWIN})})
 
 
-def test_overtaken_messages_are_not_computed() -> None:
-    aside(_fifty_messages_at_once())
+def test_overtaken_messages_are_not_computed(tmp_path: Path) -> None:
+    aside(_fifty_messages_at_once(tmp_path))
 
 
-async def _fifty_messages_at_once() -> None:
+async def _fifty_messages_at_once(tmp_path: Path) -> None:
     asked: list[Mount] = []
 
     def counting(mount: Mount, command: dict[str, object]) -> dict[str, Any]:
@@ -117,7 +119,7 @@ async def _fifty_messages_at_once() -> None:
         return {}
 
     wire = Wire()
-    talking = asyncio.create_task(converse(wire, counting))  # type: ignore[arg-type]
+    talking = asyncio.create_task(converse(wire, counting, Incidents(tmp_path)))  # type: ignore[arg-type]
     for seq in range(1, 51):
         wire.say(seq)
     seqs: list[int] = []

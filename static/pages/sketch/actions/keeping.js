@@ -1,5 +1,5 @@
 /**
- * Answers to what the page asks: leave a change that is not kept, take another tab's, put a message away.
+ * Answers to what the page asks: leave a change that is not kept, take another tab's, put a message away, keep anew.
  * @module pages/sketch/actions/keeping
  */
 
@@ -15,6 +15,7 @@ export function keeping({ store, autosave, library }) {
     hush: () => store.set({ message: null }),
     theirs: () => autosave.theirs(),
     mine: () => autosave.mine(),
+    again: () => autosave.again(),
     library: () => library.open(),
   };
 }

@@ -1,0 +1,123 @@
+"""Watching along: what the one who teaches has on the sheet goes to everyone who watches, and their guesses come back.
+
+The page that shows sends ``{"shown": {...}}``, at most as often as it is read; everyone who watches is sent the newest,
+as it came. While the numbers are hidden a watcher may send ``{"guess": mm}``, again to change it; the page that shows
+is told ``{"watching": n, "guesses": [...]}``. Nothing is stored and nobody has a name: a guess ends with its question
+or with the line it came over.
+"""
+
+import asyncio
+from collections.abc import Callable
+from contextlib import suppress
+
+from fastapi import APIRouter, Request, WebSocket
+from fastapi.responses import Response
+from fastapi.templating import Jinja2Templates
+from starlette.websockets import WebSocketDisconnect
+
+from app.document.errors import SketcherError
+from app.document.reading import decode
+from app.incidents import Incidents
+from app.web.answers import as_json, body_of
+from app.web.newest import Newest
+
+MOST_GUESS_MM = 1e6
+_NOTHING = as_json({"shown": None})
+
+
+class Showing:
+    """What is shown, who watches, and what they guess."""
+
+    def __init__(self) -> None:
+        self.shown = _NOTHING
+        self.asked = False
+        self.watchers: dict[Newest, float | None] = {}
+        self.showers: set[Newest] = set()
+
+    def show(self, message: object) -> None:
+        """Pass on what is shown; a new question begins without answers."""
+        if not isinstance(message, dict) or not isinstance(message.get("shown"), dict):
+            return
+        asked = message["shown"].get("quiz") is True
+        if asked and not self.asked:
+            self.watchers = dict.fromkeys(self.watchers)
+        self.asked = asked
+        self.shown = as_json({"shown": message["shown"]})
+        for watcher in self.watchers:
+            watcher.put(self.shown)
+        self.tell()
+
+    def guess(self, watcher: Newest, message: object) -> None:
+        """Take a guess, while there is a question."""
+        guess = message.get("guess") if isinstance(message, dict) else None
+        number = isinstance(guess, int | float) and not isinstance(guess, bool)
+        if self.asked and number and abs(guess) < MOST_GUESS_MM:  # type: ignore[arg-type] # seen to be a number
+            self.watchers[watcher] = float(guess)  # type: ignore[arg-type]
+            self.tell()
+
+    def tell(self) -> None:
+        """Tell every page that shows how many watch and what they guess, smallest first."""
+        guesses = sorted(guess for guess in self.watchers.values() if guess is not None)
+        for shower in self.showers:
+            shower.put(as_json({"watching": len(self.watchers), "guesses": guesses}))
+
+
+def routes(pages: Jinja2Templates, incidents: Incidents) -> APIRouter:
+    """The page of those who watch, and the lines of both."""
+    router = APIRouter(include_in_schema=False)
+    showing = Showing()
+
+    @router.get("/watch")
+    async def page(request: Request) -> Response:
+        return pages.TemplateResponse(request, "watch.html")
+
+    @router.websocket("/watch/live")
+    async def watch(socket: WebSocket) -> None:
+        line = Newest()
+        showing.watchers[line] = None
+        line.put(showing.shown)
+        showing.tell()
+        try:
+            await _talk(socket, line, lambda message: showing.guess(line, message), incidents)
+        finally:
+            del showing.watchers[line]
+            showing.tell()
+
+    @router.websocket("/watch/show")
+    async def show(socket: WebSocket) -> None:
+        if socket.scope.get("role") == "watch":
+            await socket.close(1008, "this key may only watch")
+            return
+        line = Newest()
+        showing.showers.add(line)
+        showing.tell()
+        try:
+            await _talk(socket, line, showing.show, incidents)
+        finally:
+            showing.showers.discard(line)
+
+    return router
+
+
+async def _talk(socket: WebSocket, line: Newest, heard: Callable[[object], None], incidents: Incidents) -> None:
+    """Send what is put on a line, and hear what comes, until it ends."""
+    await socket.accept()
+    sending = asyncio.create_task(_send(socket, line))
+    try:
+        while (message := await socket.receive())["type"] != "websocket.disconnect":
+            try:
+                heard(decode(message.get("text") or ""))
+            except SketcherError as error:
+                line.put(as_json(body_of(error)))
+            except Exception as error:
+                line.put(as_json(body_of(incidents.keep(error, "watch"))))
+    except (WebSocketDisconnect, RuntimeError):
+        pass
+    finally:
+        sending.cancel()
+
+
+async def _send(socket: WebSocket, line: Newest) -> None:
+    with suppress(WebSocketDisconnect, RuntimeError):
+        while True:
+            await socket.send_text(await line.take())

@@ -1,0 +1,81 @@
+/**
+ * Watching along on a phone: the sheet and the numbers of the one who teaches, and a guess while these are hidden.
+ * @module pages/watch
+ */
+
+import { oncePerFrame } from "../core/frame.js";
+import { mark, paint, write } from "../core/paint.js";
+import { Store, firstState } from "../core/store.js";
+import { wearTheme } from "../core/theme.js";
+import { headlines } from "../panels/headlines.js";
+import { Sheet } from "../sheet/sheet.js";
+import { amount, unit } from "../values/units.js";
+import { vocabulary } from "../values/vocabulary.js";
+
+const PAUSE_MS = 1000;
+
+/** @param {string} selector @returns {any} */
+const find = (selector) => document.querySelector(selector);
+
+const sheet = new Sheet(find("#sheet"));
+const store = new Store(firstState());
+/** @type {WebSocket|null} */
+let socket = null;
+
+const plan = oncePerFrame(() => {
+  const { state } = store;
+  if (!state.mount) return;
+  sheet.draw(state);
+  paint(find("#headlines"), headlines(state));
+  write(find("#mount-title"), state.mount.title);
+  write(find("#guess-unit"), unit("error", state.system));
+  document.body.classList.toggle("quiz", state.demo.quiz);
+  mark(find("#guess"), "hidden", !state.demo.quiz);
+  mark(find("#readout"), "data-state", state.link === "live" ? "live" : "offline");
+  write(
+    find("#line"),
+    state.link === "live" ? "Following the sheet; nothing here changes it." : "The line is lost; trying again.",
+  );
+});
+store.listen(plan);
+
+/** @param {any} shown what the page that shows sends */
+function follow(shown) {
+  if (!shown) return;
+  const { demo } = store.state;
+  const { quiz, times, ...rest } = shown;
+  if (quiz && !demo.quiz) write(find("#guess-said"), "");
+  const fitted = sheet.fitted(shown.mount);
+  store.set({ ...rest, view: fitted, link: "live", demo: { ...demo, quiz, times } });
+}
+
+function connect() {
+  const opened = new WebSocket(`${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/watch/live`);
+  socket = opened;
+  opened.addEventListener("message", (event) => follow(JSON.parse(event.data).shown));
+  opened.addEventListener("close", () => {
+    store.set({ link: "offline" });
+    setTimeout(connect, PAUSE_MS);
+  });
+}
+
+find("#guess").addEventListener("submit", (/** @type {Event} */ event) => {
+  event.preventDefault();
+  const { system } = store.state;
+  const typed = Number(find("#guessed").value.trim().replace(",", "."));
+  if (!Number.isFinite(typed) || socket?.readyState !== WebSocket.OPEN) {
+    write(find("#guess-said"), "That is no number that can be sent; give one such as 2.5.");
+    return;
+  }
+  const guess = typed * vocabulary.quantities.error[system].factor;
+  socket.send(JSON.stringify({ guess }));
+  write(find("#guess-said"), `Sent: ${amount(guess, "error", system)}. You may change it until the numbers are shown.`);
+});
+
+wearTheme();
+sheet.measure();
+new ResizeObserver(() => {
+  sheet.measure();
+  if (store.state.mount) store.set({ view: sheet.fitted(store.state.mount) });
+}).observe(sheet.svg);
+connect();

@@ -1,0 +1,57 @@
+"""Apprentices follow the sheet of the one who teaches on their own phones."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from tests.browser.conftest import Server, Watched, free_port, watch
+from tests.browser.gestures import document, drag, settle
+
+
+@pytest.fixture
+def classroom(tmp_path: Path) -> Iterator[Server]:
+    running = Server(free_port(), tmp_path / "log.txt", "--host", "0.0.0.0")  # noqa: S104 - a class on the network
+    running.start()
+    yield running
+    running.stop()
+
+
+def test_a_phone_follows_the_sheet_and_answers_the_question(
+    browser: Browser, classroom: Server, watched: Watched, tmp_path: Path
+) -> None:
+    keys = json.loads((tmp_path / "data" / "keys.json").read_text())
+    desk = browser.new_context(viewport={"width": 1440, "height": 900})
+    page = watch(desk, watched)
+    page.goto(f"{classroom.url}/?key={keys['change']}")
+    settle(page)
+    assert "key=" not in page.url
+    pocket = browser.new_context(viewport={"width": 390, "height": 780}, has_touch=True)
+    phone = watch(pocket, watched)
+    phone.goto(f"{classroom.url}/watch?key={keys['watch']}")
+    expect(phone.locator("#mount-title")).to_have_text(document(page)["mount"]["title"])
+    expect(page.locator("#watching")).to_have_text("1 watching along")
+    drag(page, "right cylinder / 1", 60, 20)
+    settle(page)
+    worst = page.locator("[data-readout=worst]").get_attribute("data-value") or ""
+    expect(phone.locator("[data-readout=worst]")).to_have_attribute("data-value", worst)
+    page.locator("[data-stroke='left cylinder']").fill("30")
+    settle(page)
+    coupling = page.locator("[data-readout=coupling]").get_attribute("data-value") or ""
+    expect(phone.locator("[data-readout=coupling]")).to_have_attribute("data-value", coupling)
+    assert phone.evaluate("document.documentElement.scrollWidth") <= 390
+    assert phone.locator("[data-handle]:visible").count() == 0
+    page.get_by_role("tab", name="Show").click()
+    page.get_by_role("button", name="hide the numbers").click()
+    phone.get_by_label("What is the worst edge error?").fill("2,5")
+    phone.get_by_role("button", name="answer").click()
+    expect(phone.locator("#guess-said")).to_contain_text("Sent: 2.50 mm")
+    expect(page.locator("#watching")).to_contain_text("1 answered: 2.50 mm")
+    page.get_by_role("button", name="show the numbers").first.click()
+    expect(phone.locator("#guess")).to_be_hidden()
+    expect(page.locator("#watching")).to_have_text("1 watching along")
+    desk.close()
+    pocket.close()
+    assert watched.unexpected() == []
