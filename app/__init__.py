@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from app.analysis import Analysis
+    from app.arrays import Swept, sweep
     from app.document.edit import with_change
-    from app.document.errors import SketcherError
+    from app.document.errors import BadDocument, NoSuchName, SketcherError
     from app.document.models import Mount, as_document
     from app.document.reading import read_file, read_mount
     from app.results.detail import detail
@@ -21,27 +22,35 @@ __version__ = "0.1.0"
 
 __all__ = [
     "Analysis",
+    "BadDocument",
     "Mount",
+    "NoSuchName",
     "SketcherError",
+    "Swept",
     "as_document",
     "detail",
     "read_file",
     "read_mount",
     "readout",
     "shipped_mounts",
+    "sweep",
     "with_change",
 ]
 
 _HOMES = {
     "Analysis": "app.analysis",
+    "BadDocument": "app.document.errors",
     "Mount": "app.document.models",
+    "NoSuchName": "app.document.errors",
     "SketcherError": "app.document.errors",
+    "Swept": "app.arrays",
     "as_document": "app.document.models",
     "detail": "app.results.detail",
     "read_file": "app.document.reading",
     "read_mount": "app.document.reading",
     "readout": "app.results.readout",
     "shipped_mounts": "app.shipped",
+    "sweep": "app.arrays",
     "with_change": "app.document.edit",
 }
 

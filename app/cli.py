@@ -20,6 +20,7 @@ from app.analysis import Analysis
 from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.document.models import Mount
 from app.document.reading import read_file
+from app.document.typed import read_typed
 from app.export import EXPORTS, Export
 from app.export.files import write_whole
 from app.incidents import Incidents
@@ -136,8 +137,9 @@ def _takes_mount(task: argparse.ArgumentParser) -> None:
         nargs="+",
         action="extend",
         default=[],
-        metavar="ID=MM",
-        help="a cylinder and how many mm longer (+) or shorter (-) than drawn; may be given more than once",
+        metavar="ID=LENGTH",
+        help="a cylinder and how much longer (+) or shorter (-) than drawn, in mm or with its unit: "
+        "lift=12.5, lift=-1/2in; may be given more than once",
     )
 
 
@@ -171,17 +173,17 @@ def _is_same(one: Path, other: Path) -> bool:
 
 
 def parse_strokes(assignments: list[str]) -> dict[str, object]:
-    """Read ``ID=MM`` pairs. Raises BadCommand with every pair that is none."""
+    """Read ``ID=LENGTH`` pairs, a bare length in mm. Raises BadCommand with every pair that is none."""
     strokes: dict[str, object] = {}
     faults = []
     for text in assignments:
-        name, sign, number = text.rpartition("=")
-        try:
-            if not sign:
-                raise ValueError
-            strokes[name.strip()] = float(number)
-        except ValueError:
-            faults.append(Fault(f"--command {text}", "is no ID=MM; write for example --command 'left cylinder=25'"))
+        name, _, length = text.rpartition("=")
+        move = read_typed(length, "fine") if name else None
+        if move is None:
+            remedy = "write for example --command 'left cylinder=25' for 25 mm, or 'left cylinder=1/2in'"
+            faults.append(Fault(f"--command {text}", f"is no ID=LENGTH; {remedy}"))
+        else:
+            strokes[name.strip()] = move
     if faults:
         raise BadCommand(faults)
     return strokes

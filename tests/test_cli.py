@@ -63,13 +63,30 @@ def test_a_file_that_cannot_be_read_exits_with_2_and_says_why(
     assert reason in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("text", ["left cylinder", "left cylinder=", "left cylinder=far", "=="])
+@pytest.mark.parametrize(
+    "text",
+    ["left cylinder", "left cylinder=", "left cylinder=far", "left cylinder=nan", "left cylinder=1,200", "==", "=3"],
+)
 def test_a_command_that_is_no_pair_is_refused_with_an_example(text: str) -> None:
     with pytest.raises(BadCommand, match="write for example --command 'left cylinder=25'"):
         parse_strokes([text])
 
 
-@pytest.mark.parametrize("pair", ["nobody=1", "left cylinder=nan", "left cylinder=inf"])
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [("lift=2in", 50.8), ("lift=-1/8 in", -3.175), ("a=b=0.5 cm", 5), ("lift = +12.5", 12.5), ("lift=1' 2\"", 355.6)],
+)
+def test_a_command_is_in_mm_or_in_the_unit_it_names(text: str, mm: float) -> None:
+    assert parse_strokes([text]) == {text.rpartition("=")[0].strip(): pytest.approx(mm)}
+
+
+def test_a_command_in_inches_gives_the_readout_of_as_many_mm(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["readout", str(TWIN), "--command", "left cylinder=1/2in"]) == 0
+    printed = json.loads(capsys.readouterr().out)
+    assert printed == json.loads(json.dumps(readout(shipped_mounts()[TWIN.stem], {"left cylinder": 12.7})))
+
+
+@pytest.mark.parametrize("pair", ["nobody=1", "left cylinder=1e6"])
 def test_a_command_the_mount_cannot_take_exits_with_2(pair: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["readout", str(TWIN), "--command", pair]) == 2
     assert capsys.readouterr().err.startswith('command["')

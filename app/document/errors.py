@@ -3,6 +3,7 @@
     SketcherError
     ├── BadDocument      a mount document that is refused, with every fault in it
     ├── BadCommand       a stroke command that names no cylinder or is no number
+    ├── NoSuchName       a joint, value or answer a script asks for that is not there
     ├── NotLocated       the worked pose of a mount that hangs loose or is bound
     ├── Unreadable       not JSON, or not there at all
     ├── TooLarge         a message over the limit
@@ -68,6 +69,12 @@ class BadCommand(SketcherError):
     """The stroke command cannot be understood for this mount."""
 
     code = "bad-command"
+
+
+class NoSuchName(SketcherError):
+    """A script asks for what the mount or the answer does not have; those it has are said."""
+
+    code = "no-such-name"
 
 
 class Unreadable(SketcherError):

@@ -170,6 +170,37 @@ class Mount(Part):
     tolerance: Length | None = measured("error", "±", "grading tolerance at the edge, either way", default=None)
     display: Literal["metric", "inch"] | None = Field(default=None, description="units the page starts in")
 
+    def with_joint(
+        self,
+        name: str,
+        *,
+        x: float | str | None = None,
+        y: float | str | None = None,
+        dx: float | str = 0.0,
+        dy: float | str = 0.0,
+    ) -> "Mount":
+        """The mount with one joint elsewhere; this one stays as it is.
+
+        ``name`` as the readout has it, such as ``left cylinder / 2``, or the member's own for a pin or slide. ``x`` and
+        ``y``: where to; ``dx`` and ``dy``: how much farther right and up; mm, or text with a unit, ``"1/2 in"``. Raises
+        NoSuchName for a joint that is not there, BadDocument where the document does not allow it.
+        """
+        from app.document.edit import with_joint  # which reads mounts
+
+        return with_joint(self, name, x=x, y=y, dx=dx, dy=dy)
+
+    def with_value(self, place: str, value: object) -> "Mount":
+        """The mount with another value at one place; this one stays as it is.
+
+        ``place``: a part or a name and its keys: ``oil.bulk_modulus``, ``tolerance``, ``blade.left[0]``,
+        ``left cylinder.bore``, ``left cylinder / 2.clearance``. ``value``: a number in document units, text with a unit
+        such as ``"130 ksi"``, words where the document has words, or None to leave it out. Raises NoSuchName for a
+        place that is not there, BadDocument where the document does not allow the value.
+        """
+        from app.document.edit import with_value
+
+        return with_value(self, place, value)
+
     @property
     def moving(self) -> tuple[str, ...]:
         """The moving bodies, the blade first."""

@@ -12,6 +12,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import Field
 
 MM_PER_INCH = 25.4
+MM_PER_FOOT = 12 * MM_PER_INCH
 KG_PER_POUND = 0.45359237
 STANDARD_GRAVITY = 9.80665
 """m/s2, by definition; N of weight per kg of mass."""
@@ -109,22 +110,38 @@ TYPED: dict[str, dict[str, float]] = {
         "mm": 1,
         "cm": 10,
         "m": 1000,
-        "in": MM_PER_INCH,
-        "inch": MM_PER_INCH,
-        "inches": MM_PER_INCH,
-        '"': MM_PER_INCH,
-        "ft": 12 * MM_PER_INCH,
-        "'": 12 * MM_PER_INCH,
+        **dict.fromkeys(("in", "inch", "inches", '"', "''"), MM_PER_INCH),
+        **dict.fromkeys(("ft", "foot", "feet", "'"), MM_PER_FOOT),
     },
-    "kN": {"n": 1, "kn": 1000, "lbf": NEWTON_PER_LBF},
-    "MPa": {"mpa": 1, "gpa": 1000, "bar": 0.1, "kpa": 0.001, "psi": MPA_PER_PSI},
-    "kg": {"kg": 1, "t": 1000, "lb": KG_PER_POUND, "lbs": KG_PER_POUND},
-    "mL": {"ml": 1, "l": 1000, "in³": MM_PER_INCH**3 / MM3_PER_ML, "in3": MM_PER_INCH**3 / MM3_PER_ML},
-    "mm²": {"mm²": 1, "mm2": 1, "in²": MM_PER_INCH**2, "in2": MM_PER_INCH**2},
-    "L/min": {"l/min": 1, "gal/min": LITRE_PER_GALLON},
-    "°": {"°": 1, "deg": 1},
+    "kN": {
+        "n": 1,
+        "kn": 1000,
+        **dict.fromkeys(("lbf", "lb", "lbs"), NEWTON_PER_LBF),
+        **dict.fromkeys(("kip", "kips"), 1000 * NEWTON_PER_LBF),
+    },
+    "MPa": {
+        **dict.fromkeys(("mpa", "n/mm²", "n/mm2"), 1.0),
+        "gpa": 1000,
+        "bar": 0.1,
+        "kpa": 0.001,
+        "psi": MPA_PER_PSI,
+        "ksi": 1000 * MPA_PER_PSI,
+    },
+    "kg": {"kg": 1, "t": 1000, **dict.fromkeys(("lb", "lbs"), KG_PER_POUND)},
+    "mL": {
+        **dict.fromkeys(("ml", "cm³", "cm3", "cc"), 1.0),
+        "l": 1000,
+        **dict.fromkeys(("in³", "in3", "cu in"), MM_PER_INCH**3 / MM3_PER_ML),
+    },
+    "mm²": {
+        **dict.fromkeys(("mm²", "mm2"), 1.0),
+        **dict.fromkeys(("cm²", "cm2"), 100.0),
+        **dict.fromkeys(("in²", "in2", "sq in"), MM_PER_INCH**2),
+    },
+    "L/min": {**dict.fromkeys(("l/min", "lpm"), 1.0), **dict.fromkeys(("gal/min", "gpm"), LITRE_PER_GALLON)},
+    "°": {**dict.fromkeys(("°", "deg", "degrees"), 1.0)},
     "%": {"%": 0.01},
-    "N/mm": {"n/mm": 1, "kn/mm": 1000, "lbf/in": NEWTON_PER_LBF / MM_PER_INCH},
+    "N/mm": {"n/mm": 1, "kn/mm": 1000, "lbf/in": NEWTON_PER_LBF / MM_PER_INCH, "lb/in": NEWTON_PER_LBF / MM_PER_INCH},
 }
 """Units that may be typed after a number, by the metric unit it is shown in: how many document units each is."""
 

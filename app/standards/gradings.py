@@ -6,9 +6,7 @@ a specification allows is of the finished surface, by its own way of measuring; 
 
 from dataclasses import dataclass
 
-from app.document.units import MM_PER_INCH
-
-MM_PER_FOOT = 12 * MM_PER_INCH
+from app.document.units import MM_PER_FOOT, MM_PER_INCH
 
 
 @dataclass(frozen=True)

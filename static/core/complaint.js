@@ -4,8 +4,16 @@
  * @module core/complaint
  */
 
-export const NO_NUMBER = "No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in";
+import { isUnsure } from "../values/units.js";
+
+const NO_NUMBER = "No number: write it like 12, 3.5 mm, 1 1/4 in, 8' 6, 29.7e6 or 205 GPa";
+const TWO_NUMBERS = "Could be two numbers: write 1200 or 1.2, not 1,200";
 const ID = "complaint";
+
+/** Say beside a field that what is typed there is no number, or could be two. @param {Entry} input */
+export function refuseNumber(input) {
+  refuse(input, isUnsure(input.value) ? TWO_NUMBERS : NO_NUMBER);
+}
 
 /** @returns {HTMLElement} */
 function plate() {

@@ -13,7 +13,7 @@ import { differenceList, following, head, sideNotices } from "./compare/heads.js
 import { ownMounts } from "./compare/own.js";
 import { Side } from "./compare/side.js";
 import { comparison } from "./compare/table.js";
-import { NO_NUMBER, accept, refuse } from "../core/complaint.js";
+import { accept, refuse, refuseNumber } from "../core/complaint.js";
 import { listenToButtons } from "../core/clicks.js";
 import { fill, isUntouched, taken, whileAsked } from "../core/entry.js";
 import { oncePerFrame } from "../core/frame.js";
@@ -318,7 +318,7 @@ document.addEventListener("change", (event) => {
   if (!end) return;
   const value = read(target.value, "fine", sides.a.store.state.system);
   if (value === null) {
-    refuse(target, NO_NUMBER);
+    refuseNumber(target);
     return;
   }
   accept(target);
@@ -334,7 +334,7 @@ async function typedForBoth(input) {
   if (isUntouched(input)) return;
   const value = read(input.value, quantity, system);
   if (value === null) {
-    refuse(input, NO_NUMBER);
+    refuseNumber(input);
     return;
   }
   accept(input);

@@ -60,6 +60,10 @@ export function inward(value, quantity, system) {
   return value * quantities[quantity][system].factor;
 }
 
+/** Lengths keep their place to a micrometre however long they are; of other numbers, these figures are shown. */
+const LENGTHS = new Set(["error", "length", "fine"]);
+const FIGURES = 7;
+
 /**
  * From document units to a plain number for an entry field.
  * @param {number} value
@@ -68,39 +72,94 @@ export function inward(value, quantity, system) {
  */
 export function outward(value, quantity, system) {
   const shown = value / quantities[quantity][system].factor;
-  return String(Number(shown.toFixed(system === "inch" ? 4 : 3)));
+  const rounded = Number(shown.toFixed(system === "inch" ? 4 : 3));
+  return String(LENGTHS.has(quantity) ? rounded : Number(rounded.toPrecision(FIGURES)));
 }
 
+const LONGEST = 60;
+/** @type {Record<string, string>} */
+const PLAIN = {
+  "−": "-",
+  "–": "-",
+  "″": '"',
+  "”": '"',
+  "“": '"',
+  "′": "'",
+  "’": "'",
+  "½": " 1/2",
+  "¼": " 1/4",
+  "¾": " 3/4",
+  "⅛": " 1/8",
+  "⅜": " 3/8",
+  "⅝": " 5/8",
+  "⅞": " 7/8",
+};
+const FEET = /^(\d+) ?(?:'|ft|feet) ?-? ?(\d[\d ./-]*?) ?(?:"|''|in|inch|inches)?$/i;
+const AMOUNT = /^([\d.,][\d.,/ -]*(?:e[+-]?\d+)?) ?([^\d ].*)?$/i;
+const MIXED = /^(?:(\d+)(?: ?- ?| ))?(\d+(?:\.\d+)?) ?\/ ?(\d+)$/;
+/** Thousands, parted by a sign that can be nothing else there. @type {[string, RegExp][]} */
+const PARTED = [
+  [",", /^\d{1,3}(?:(?:,\d{3}){2,}(?:\.\d*)?|(?:,\d{3})+\.\d*)$/],
+  [".", /^\d{1,3}(?:(?:\.\d{3}){2,}(?:,\d*)?|(?:\.\d{3})+,\d*)$/],
+  [" ", /^\d{1,3}(?: \d{3})+(?:[.,]\d*)?$/],
+];
+const UNSURE = /^[1-9]\d{0,2},\d{3}$/;
+const DECIMAL = /^(?:\d+[.,]?\d*|[.,]\d+)(?:e[+-]?\d+)?$/i;
+
 /**
- * Read a typed quantity: 12, 3.5 mm, 0.14 in, 1/8, 1 1/4 or 1-1/4, 2' 9", with a decimal comma if need be. A comma
- * before exactly three digits might part thousands and is not read.
+ * Read a typed quantity: 12, 3.5 mm, 1/8, 1 1/4 or 1-1/4, 8' 0 1/2, 29.7e6, 29,700,000, 205 GPa, with a decimal comma
+ * if need be. What could be two numbers, as 1,200, is read as neither. The server reads by the same rules
+ * (`app/document/typed.py`).
  * @param {string} typed
  * @param {Quantity} quantity
  * @param {System} system the unit where none is typed
  * @returns {number|null} in document units, or null when it is no number of that kind
  */
 export function read(typed, quantity, system) {
-  const plain = typed.trim().replace(/[−–]/g, "-").replace(/[″”]/g, '"').replace(/[′’]/g, "'");
-  const feet = plain.match(/^([+-]?)\s*(\d+)\s*(?:'|ft)\s*(\d[^'"]*?)\s*(?:"|in)$/i);
+  const plain = plainly(typed);
+  if (plain.length > LONGEST) return null;
+  const size = sizeOf(plain.replace(/^[+-] ?/, ""), quantity, system);
+  if (size === null || !Number.isFinite(size)) return null;
+  return plain.startsWith("-") ? -size : size;
+}
+
+/** Whether what is typed could be two numbers: 1,200 may be 1.2 or 1200. @param {string} typed */
+export function isUnsure(typed) {
+  const amount = AMOUNT.exec(plainly(typed).replace(/^[+-] ?/, ""));
+  return amount !== null && UNSURE.test(amount[1].trim());
+}
+
+/** @param {string} typed */
+function plainly(typed) {
+  return [...typed]
+    .map((each) => PLAIN[each] ?? each)
+    .join("")
+    .split(/\s+/)
+    .filter(Boolean)
+    .join(" ");
+}
+
+/** A quantity without its sign. @param {string} plain @param {Quantity} quantity @param {System} system */
+function sizeOf(plain, quantity, system) {
+  const units = TYPED[quantities[quantity].metric.unit] ?? {};
+  const feet = FEET.exec(plain);
   if (feet) {
-    const inches = read(`${feet[3]} in`, quantity, system);
-    return inches === null ? null : (feet[1] === "-" ? -1 : 1) * (Number(feet[2]) * 12 * MM_PER_INCH + inches);
+    const inches = figuresOf(feet[2]);
+    return inches === null || units.ft === undefined ? null : Number(feet[1]) * units.ft + inches * units.in;
   }
-  if (/[1-9]\d{0,2},\d{3}(?!\d)/.test(plain)) return null;
-  const match = plain
-    .replace(/(\d),(\d)/g, "$1.$2")
-    .replace(/(\d)-(\d+\s*\/)/, "$1 $2")
-    .match(/^([+-]?)\s*(?:(\d+)\s+)?(\d*\.?\d+|\d+\.)(?:\s*\/\s*(\d+))?\s*([a-z'"°²³/]*[23]?)$/i);
-  if (!match) return null;
-  const [, sign, whole, top, bottom, named] = match;
-  if (Number(bottom ?? 1) === 0 || (whole && !bottom)) return null;
-  const size = Number(whole ?? 0) + Number(top) / Number(bottom ?? 1);
-  const factor = named
-    ? TYPED[quantities[quantity].metric.unit]?.[named.toLowerCase()]
-    : quantities[quantity][system].factor;
-  if (factor === undefined) return null;
-  const value = (sign === "-" ? -size : size) * factor;
-  return Number.isFinite(value) ? value : null;
+  const amount = AMOUNT.exec(plain);
+  const figures = amount && figuresOf(amount[1].trim());
+  if (!amount || figures === null) return null;
+  const factor = amount[2] ? units[amount[2].toLowerCase()] : quantities[quantity][system].factor;
+  return factor === undefined ? null : figures * factor;
+}
+
+/** A number without sign and unit. @param {string} plain */
+function figuresOf(plain) {
+  const mixed = MIXED.exec(plain);
+  if (mixed) return Number(mixed[3]) ? Number(mixed[1] ?? 0) + Number(mixed[2]) / Number(mixed[3]) : null;
+  for (const [sign, form] of PARTED) if (form.test(plain)) return Number(plain.replaceAll(sign, "").replace(",", "."));
+  return UNSURE.test(plain) || !DECIMAL.test(plain) ? null : Number(plain.replace(",", "."));
 }
 
 const CHOICE = "units";

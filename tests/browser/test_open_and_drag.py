@@ -120,7 +120,14 @@ def test_a_coordinate_that_is_no_number_is_refused_beside_its_field_and_can_be_m
     field = page.get_by_label("x of side stay, frame end")
     field.fill("far")
     page.keyboard.press("Tab")
-    expect(page.get_by_role("alert")).to_have_text("No number: write it like 12, 3.5 mm, 0.14 in or 1 1/4 in")
+    expect(page.get_by_role("alert")).to_have_text(
+        "No number: write it like 12, 3.5 mm, 1 1/4 in, 8' 6, 29.7e6 or 205 GPa"
+    )
+    field.fill("1,200")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("alert")).to_have_text("Could be two numbers: write 1200 or 1.2, not 1,200")
+    field.fill("far")
+    page.keyboard.press("Tab")
     expect(field).to_have_attribute("aria-invalid", "true")
     expect(field).to_have_value("far")
     field.fill("-36 in")

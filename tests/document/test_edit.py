@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from app.document.edit import CHANGES, middle_of, pairs_of, with_change
-from app.document.errors import BadDocument
+from app.document.errors import BadDocument, NoSuchName
 from app.document.models import as_document
 from app.document.reading import read_mount
 from tests.mounts import Document, extras, guided, hinge, member_of, pin, twin
@@ -94,8 +94,14 @@ def test_a_change_the_document_does_not_allow_is_refused() -> None:
 
 
 def test_a_change_that_is_not_there_is_a_mistake_of_the_script() -> None:
-    with pytest.raises(KeyError):
-        changed(twin(), "colour", "left", 1)
+    with pytest.raises(NoSuchName, match="there is no change 'bores'; did you mean 'bore'"):
+        changed(twin(), "bores", "left", 1)
+    with pytest.raises(NoSuchName, match="there is no member 'middle'; known are 'left', 'right', 'stay'"):
+        changed(twin(), "bore", "middle", 1)
+    with pytest.raises(NoSuchName, match="there is no joint 'left / 3'; did you mean 'left / "):
+        changed(twin(), "pivot x", "left / 3", 1)
+    with pytest.raises(NoSuchName, match="there is no pair of cylinders 'left and stay'"):
+        changed(twin(), "spacing", "left and stay", 1)
 
 
 def test_the_mount_that_was_changed_is_left_as_it_was() -> None:

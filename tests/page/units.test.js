@@ -1,11 +1,18 @@
 /** What is typed and shown in either system of units. */
 
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { DASH, amount, inward, number, outward, read, unit } from "../../static/values/units.js";
+import { DASH, amount, inward, isUnsure, number, outward, read, unit } from "../../static/values/units.js";
 
-/** @type {import("../../static/values/units.js").Quantity[]} */
+/** @typedef {import("../../static/values/units.js").Quantity} Quantity */
+/** @typedef {import("../../static/values/units.js").System} System */
+
+/** @type {[string, Quantity, System, number|null][]} */
+const EXAMPLES = JSON.parse(readFileSync(new URL("../typed_numbers.json", import.meta.url), "utf8"));
+
+/** @type {Quantity[]} */
 const QUANTITIES = [
   "error",
   "length",
@@ -31,20 +38,17 @@ test("what a field shows is read back as the same number in either system", () =
   }
 });
 
-test("feet, inches and fractions are read as a tape measure has them", () => {
-  for (const [typed, inches] of /** @type {const} */ ([
-    ["2' 9 1/2\"", 33.5],
-    ["33-1/2", 33.5],
-    ["-1/8", -0.125],
-  ])) {
-    const mm = read(typed, "fine", "inch");
-    assert.ok(mm !== null && Math.abs(mm - inches * 25.4) < 1e-9, `${typed} is ${mm} mm`);
+test("a typed number is read as the table has it that the server is held to as well", () => {
+  for (const [typed, quantity, system, value] of EXAMPLES) {
+    const read_ = read(typed, quantity, system);
+    if (value === null) assert.equal(read_, null, typed);
+    else assert.ok(read_ !== null && Math.abs(read_ - value) <= 1e-12 * Math.abs(value), `${typed} is ${read_}`);
   }
 });
 
-test("what is no number of its kind is not read", () => {
-  for (const typed of ["", "far", "1 2", "1/0", "3 kg", "1e999", "-1,200"])
-    assert.equal(read(typed, "fine", "metric"), null);
+test("a comma that may part thousands or decimals is told apart from what is no number at all", () => {
+  for (const typed of ["1,200", "-29,700 ksi", "1,200 mm"]) assert.ok(isUnsure(typed), typed);
+  for (const typed of ["1,20", "0,125", "far", "29,700,000", ""]) assert.ok(!isUnsure(typed), typed);
 });
 
 test("a number that is not known is a dash without a unit", () => {

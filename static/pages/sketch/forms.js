@@ -3,7 +3,7 @@
  * @module pages/sketch/forms
  */
 
-import { NO_NUMBER, accept, refuse } from "../../core/complaint.js";
+import { accept, refuse, refuseNumber } from "../../core/complaint.js";
 import { isUntouched, taken, whileAsked } from "../../core/entry.js";
 import { renamedBody } from "../../document/draw.js";
 import { withField } from "../../document/edits.js";
@@ -181,7 +181,7 @@ export function listenToForms(store, editor) {
 
 /** @param {Entry} entry @param {number|null} value */
 function accepted(entry, value) {
-  if (value === null) refuse(entry, NO_NUMBER);
+  if (value === null) refuseNumber(entry);
   else accept(entry);
   return value;
 }
