@@ -31,7 +31,7 @@ def test_the_figure_shows_error_growing_inward_and_with_clearance_and_a_gap_beyo
     assert lines.shape == (3, 12)
     assert (np.diff(lines, axis=1) > 0).all()
     assert (np.diff(lines, axis=0) > 0).all()
-    assert lines.mask[0].tolist() == [False] * 10 + [True] * 2
+    assert np.ma.getmaskarray(lines)[0].tolist() == [False] * 10 + [True] * 2
     assert right.contour.call_args.args[2].shape == (9, 12)
     figure.savefig.assert_called_once()
     assert "mm inward: members[1].ends: 'right cylinder' is drawn" in capsys.readouterr().out

@@ -4,7 +4,7 @@
  */
 
 import { alike } from "../document/places.js";
-import { answerOf, said } from "./server.js";
+import { SLOWEST_ANSWER_MS, answerOf, said } from "./server.js";
 import { loadSteps, saveSteps } from "./steps.js";
 
 /** Where steps are kept in the browser until the library has them. */
@@ -35,6 +35,8 @@ export class Autosave {
     /** Whether a draft, if there was one, has been looked for. */
     this.drafted = false;
     this.sending = false;
+    /** Whether the newest step could not be kept. */
+    this.stuck = false;
     /** @type {WebSocket|null} */
     this.watching = null;
     editor.onStep = () => this.step();
@@ -49,9 +51,15 @@ export class Autosave {
     });
   }
 
-  /** Whether opening another mount would lose a change: it never reached the library and is not on its way there. */
+  /** Whether the newest step is on its way to the library: it waits for nobody but the server. */
+  get underway() {
+    const { asking, refusal, clash, link } = this.store.state;
+    return this.waiting !== null && !this.stuck && (asking || !refusal) && !clash && link !== "offline";
+  }
+
+  /** Whether opening another mount would lose a change: it never reached the library. */
   get unkept() {
-    return this.waiting !== null && !this.id && !this.sending;
+    return this.waiting !== null && !this.id;
   }
 
   /** A mount that is not in the library: its first change makes a copy there. */
@@ -122,6 +130,7 @@ export class Autosave {
   step() {
     const { mount, command } = this.store.state;
     this.waiting = { mount, command, key: newKey() };
+    this.stuck = false;
     if (!this.id) history.replaceState(null, "", location.pathname);
     this.saved = this.remember(this.editor.history.steps.length);
     this.store.set({ kept: "keeping…" });
@@ -143,6 +152,7 @@ export class Autosave {
     // A copy whose answer got lost is asked for again under the same key, before anything newer.
     if (!this.id) this.creating = step;
     this.sending = true;
+    this.stuck = false;
     clearTimeout(this.retry);
     const { id } = this;
     try {
@@ -156,6 +166,7 @@ export class Autosave {
       this.pause = 500;
     } catch {
       if (this.id !== id) return;
+      this.stuck = true;
       this.store.set({ kept: "not kept yet: the server is away" });
       this.retry = window.setTimeout(() => this.send(), this.pause);
       this.pause = Math.min(this.pause * 2, SLOWEST_RETRY_MS);
@@ -184,6 +195,7 @@ export class Autosave {
       );
       return;
     }
+    this.stuck = answer.status !== 404;
     const code = body.error?.code;
     if (code === "changed-elsewhere") {
       const older = body.revision < this.revision;
@@ -303,7 +315,12 @@ function newKey() {
 
 /** @param {string} path @param {string} method @param {any} body */
 function ask(path, method, body) {
-  return fetch(path, { method, headers: { "content-type": "application/json" }, body: JSON.stringify(body) });
+  return fetch(path, {
+    method,
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(body),
+    signal: AbortSignal.timeout(SLOWEST_ANSWER_MS),
+  });
 }
 
 /** @param {string|null} id */

@@ -56,6 +56,11 @@ export function refuse(input, why) {
   shown.style.top = `${below ? field.bottom + 4 : field.top - own.height - 4}px`;
 }
 
+/** What is refused anywhere is no longer asked for, as when another mount is opened. */
+export function acceptAll() {
+  for (const each of document.querySelectorAll("[aria-invalid=true]")) accept(each);
+}
+
 /** @param {EventTarget|null} input */
 export function accept(input) {
   if (!(input instanceof Element) || !isRefused(input)) return;

@@ -3,7 +3,8 @@
  * @module core/editor
  */
 
-import { Refused, asked } from "./server.js";
+import { Refused, SLOWEST_ANSWER_MS, asked } from "./server.js";
+import { acceptAll } from "./complaint.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
 import { History } from "./history.js";
@@ -33,6 +34,8 @@ export class Editor {
     this.nudging = false;
     /** Counts the mounts that were opened. */
     this.openings = 0;
+    /** How many typed changes the server has not answered yet. */
+    this.offered = 0;
     /**
      * Where the ends are to be brought with every question.
      * @type {(() => import("../document/link.js").Heights)|null}
@@ -49,6 +52,7 @@ export class Editor {
   open(mount, { shipped = null, command = {}, history, keepView = false } = {}) {
     this.openings += 1;
     this.before = this.origin = null;
+    acceptAll();
     if (history) this.history = history;
     else this.history.reset({ mount, command });
     const { state } = this.store;
@@ -207,14 +211,18 @@ export class Editor {
    */
   async faultOf(mount) {
     const { mount: before, command } = this.store.state;
+    this.offered += 1;
     this.store.set({ asking: true });
     try {
-      await asked("/readout", { mount, command: commandFor(before, mount, command) });
+      const signal = AbortSignal.timeout(SLOWEST_ANSWER_MS);
+      await asked("/readout", { mount, command: commandFor(before, mount, command) }, { signal });
       return null;
     } catch (error) {
       if (!(error instanceof Refused)) return null;
       const [fault] = error.faults;
       return { ...fault, place: fault.place.replace(/^mount\.?/, "") };
+    } finally {
+      this.offered -= 1;
     }
   }
 

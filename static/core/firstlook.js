@@ -36,7 +36,7 @@ export const LOOKS = [
 ];
 
 export class FirstLook {
-  /** @param {import("./store.js").Store} store @param {(name: string) => void} openShipped */
+  /** @param {import("./store.js").Store} store @param {(name: string, opened: () => void) => void} openShipped */
   constructor(store, openShipped) {
     this.store = store;
     this.openShipped = openShipped;
@@ -55,9 +55,10 @@ export class FirstLook {
       return;
     }
     this.began = null;
-    this.openShipped(LOOKS[look].mount);
-    this.store.set({ look, looked: false });
-    this.began = { mount: this.store.state.mount };
+    this.openShipped(LOOKS[look].mount, () => {
+      this.store.set({ look, looked: false });
+      this.began = { mount: this.store.state.mount };
+    });
   }
 
   /** Another mount was opened: its look is over. @param {string} name */

@@ -4,7 +4,7 @@
  * @module core/live
  */
 
-const SLOWEST_ANSWER_MS = 10000;
+import { SLOWEST_ANSWER_MS } from "./server.js";
 
 /** @typedef {import("../document/link.js").Heights} Heights */
 /** @typedef {{seq: number, mount: any, command: Record<string, number>, ends?: Heights}} Question */

@@ -11,6 +11,9 @@ import { filled } from "../values/messages.js";
 
 const AWAY = "The server does not answer.";
 
+/** A server that takes longer counts as away. */
+export const SLOWEST_ANSWER_MS = 10000;
+
 /** What the server refused, with every fault. */
 export class Refused extends Error {
   /** @param {Refusal} refusal @param {number} status */

@@ -140,17 +140,32 @@ store.listen((state, before) => {
   }, 900);
 });
 
+/** What takes another mount on the sheet, once the last change here has been kept. @type {(() => void)|null} */
+let next = null;
+
 /**
- * Do what takes another mount on the sheet, unless that would lose a change: then ask first.
+ * Do what takes another mount on the sheet. What is being typed here is done first, and kept; if that cannot be, and
+ * would be lost, ask first.
  * @param {() => void} then
  */
 function leaveFor(then) {
+  if (document.activeElement instanceof HTMLInputElement) document.activeElement.blur();
+  next = then;
+  leave();
+}
+
+function leave() {
+  if (!next || editor.offered || autosave.underway) return;
+  const then = next;
+  next = null;
   if (autosave.unkept) store.set({ leaving: then });
   else then();
 }
 
-/** @param {string} name of a shipped mount */
-function openShipped(name) {
+store.listen(() => next && queueMicrotask(leave));
+
+/** @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet */
+function openShipped(name, opened) {
   const found = shipped.find((each) => each.name === name);
   if (!found) return;
   leaveFor(() => {
@@ -159,6 +174,7 @@ function openShipped(name) {
     history.replaceState(null, "", `#n=${name}`);
     store.set({ origin: name, message: null });
     editor.open(found.mount, { shipped: name });
+    opened?.();
   });
 }
 

@@ -2,9 +2,11 @@
 
 from collections.abc import Callable
 
+import httpx2 as httpx
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, WebSocketRoute, expect
 
+from tests.browser.conftest import Server
 from tests.browser.gestures import choose_mount, document, handle, kept, settle
 from tests.browser.papers import open_handout, packed, read_back, shipped
 from tests.browser.test_compare import Pair, linked, pair  # noqa: F401 - a fixture
@@ -40,6 +42,38 @@ def type_into_every_field(page: Page, room: Locator, key: str) -> dict[str, str]
         typed[place] = another(field)
         type_into(page, field, typed[place], key)
     return typed
+
+
+def titles_kept(server: Server) -> list[str]:
+    """Of the mounts in the library."""
+    return [each["title"] for each in httpx.get(f"{server.url}/library").json()]
+
+
+class LiveLine:
+    """The page's line to its server, whose answers can be held back for a while."""
+
+    def __init__(self, page: Page) -> None:
+        self.held = False
+        self.waiting: list[Callable[[], None]] = []
+        page.route_web_socket("**/live", self.connect)
+        page.reload()
+        settle(page)
+
+    def connect(self, route: WebSocketRoute) -> None:
+        server = route.connect_to_server()
+        server.on_message(lambda answer: self.answered(lambda: route.send(answer)))
+
+    def answered(self, send: Callable[[], None]) -> None:
+        if self.held:
+            self.waiting.append(send)
+        else:
+            send()
+
+    def let_go(self) -> None:
+        self.held = False
+        for send in self.waiting:
+            send()
+        self.waiting.clear()
 
 
 def open_inputs(page: Page) -> Locator:
@@ -146,12 +180,48 @@ def test_a_title_typed_on_after_enter_is_not_lost(page: Page) -> None:
     expect(page.get_by_role("heading", level=1)).to_have_text("North field")
 
 
-def test_a_title_typed_just_before_another_mount_is_opened_stays_with_its_own(page: Page) -> None:
-    page.get_by_label("title", exact=True).fill("Mine")
+def test_a_title_typed_just_before_another_mount_is_opened_stays_with_its_own(page: Page, server: Server) -> None:
+    page.get_by_label("title", exact=True).fill("Typed just before a click")
     choose_mount(page, CARRIAGE)
     expect(page.get_by_label("title", exact=True)).to_have_value(shipped(CARRIAGE)["title"])
     settle(page)
     assert document(page)["mount"]["title"] == shipped(CARRIAGE)["title"]
+    assert "Typed just before a click" in titles_kept(server)
+
+
+def test_a_title_being_typed_when_the_address_opens_another_mount_stays_with_its_own(
+    page: Page, server: Server
+) -> None:
+    page.get_by_label("title", exact=True).fill("Typed before a link")
+    page.evaluate("name => { location.hash = `n=${name}`; }", CARRIAGE)
+    expect(page.get_by_label("title", exact=True)).to_have_value(shipped(CARRIAGE)["title"])
+    assert "Typed before a link" in titles_kept(server)
+
+
+def test_another_mount_is_opened_unasked_once_the_answer_that_keeps_the_last_change_is_there(
+    page: Page, server: Server
+) -> None:
+    line = LiveLine(page)
+    line.held = True
+    page.get_by_label("title", exact=True).fill("Answered late")
+    page.get_by_label("title", exact=True).press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Answered late")
+    page.locator(f"[data-mount='{CARRIAGE}']").click()
+    line.let_go()
+    expect(page.get_by_label("title", exact=True)).to_have_value(shipped(CARRIAGE)["title"])
+    expect(page.locator("#notices")).not_to_contain_text("would lose it")
+    assert "Answered late" in titles_kept(server)
+
+
+def test_what_was_refused_is_not_left_in_the_fields_of_another_mount(page: Page) -> None:
+    tolerance = page.get_by_label("tolerance, plus or minus mm")
+    tolerance.fill("a little")
+    tolerance.press("Enter")
+    expect(tolerance).to_have_attribute("aria-invalid", "true")
+    choose_mount(page, CARRIAGE)
+    expect(tolerance).not_to_have_attribute("aria-invalid", "true")
+    expect(tolerance).to_have_value(f"{shipped(CARRIAGE)['tolerance']:g}")
+    expect(page.get_by_role("alert")).to_be_hidden()
 
 
 @finished_by

@@ -53,7 +53,7 @@ export function buttons(desk, act) {
       if (of && of !== end) editor.choose(of);
     },
     edit: (edit) => editor.change(withEdit(store.state.mount, edit)),
-    mount: openShipped,
+    mount: (name) => openShipped(name),
     choose: (id) => editor.choose(id),
     tool: (tool) => {
       drafter.take(tool || null);

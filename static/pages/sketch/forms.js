@@ -158,8 +158,10 @@ export function listenToForms(store, editor) {
    */
   async function offer(entry, make) {
     await whileAsked(entry, async () => {
+      const { openings } = editor;
       const fault = await editor.offer(make);
-      if (fault) refuse(entry, faultWords(store.state, fault));
+      // Another mount may be on the sheet by now, and its own words in the field.
+      if (fault && openings === editor.openings) refuse(entry, faultWords(store.state, fault));
       return !fault;
     });
     store.set({});

@@ -20,7 +20,7 @@ const SHOWN = /** @type {const} */ ([
   "end",
   "highlighted",
   "magnification",
-  "heldOut",
+  "underLoad",
   "reactions",
   "slopes",
   "picked",
