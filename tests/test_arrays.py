@@ -82,7 +82,7 @@ def test_a_member_that_only_some_mounts_have_is_a_gap_in_the_others() -> None:
     [
         ("coupling.wrst", "coupling.wrst: there is no answer 'wrst'; did you mean 'worst'? Known are"),
         ("actuators.left.force", "there is no answer 'left'; known are 'left cylinder', 'right cylinder'"),
-        ("coupling", "is several answers, not a number; go on with worst, interaction, moves"),
+        ("coupling", "is several answers, not a number; go on with worst, interaction, residual, rounds, at, moves"),
         ("pose.ends.left", "is a list of 2, not a number; take it from answers"),
         ("pose.ends.left[2]", "there is no entry [2]; there are 2, [0] to [1]"),
         ("mobility.state", "is a word, 'located', not a number"),

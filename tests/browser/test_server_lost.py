@@ -22,7 +22,7 @@ def fragile(tmp_path: Path) -> Iterator[Server]:
 def test_a_server_lost_during_a_drag_comes_back_with_nothing_lost(
     browser: Browser, fragile: Server, watched: Watched
 ) -> None:
-    watched.expected = [r"WebSocket connection to .* failed", r"ERR_CONNECTION_REFUSED"]
+    watched.expected = [r"WebSocket connection to .* failed", r"ERR_CONNECTION_(REFUSED|RESET)"]
     context = browser.new_context(viewport={"width": 1440, "height": 900})
     page = watch(context, watched)
     page.goto(fragile.url)
@@ -46,7 +46,11 @@ def test_a_server_lost_during_a_drag_comes_back_with_nothing_lost(
 def test_a_library_taken_away_is_said_and_what_the_page_holds_is_kept_in_a_new_one(
     browser: Browser, fragile: Server, watched: Watched
 ) -> None:
-    watched.expected = [r"503 \(Service Unavailable\)", r"WebSocket connection to .* failed", r"ERR_CONNECTION_REFUSED"]
+    watched.expected = [
+        r"503 \(Service Unavailable\)",
+        r"WebSocket connection to .* failed",
+        r"ERR_CONNECTION_(REFUSED|RESET)",
+    ]
     context = browser.new_context(viewport={"width": 1440, "height": 900})
     page = watch(context, watched)
     page.goto(fragile.url)

@@ -177,7 +177,10 @@ def test_a_number_too_large_for_the_machine_is_refused_and_not_shown_in_full() -
 def test_a_negative_clearance_is_refused() -> None:
     document = twin()
     document["members"][0]["ends"][0]["clearance"] = -0.1
-    meaning = "the whole gap: bore minus pin, both gaps added where the pin floats in eye and lug; of a slide across it"
+    meaning = (
+        "the whole gap: bore minus pin, both gaps added where the pin floats in eye and lug, the gap of a bore that "
+        "several pins share counted once; of a slide across it"
+    )
     assert refused(document) == [
         ("members[0].ends[0].clearance", f"found −0.10 mm, expected 0.00 mm or more: {meaning}")
     ]
