@@ -10,11 +10,15 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 import pytest
-from hypothesis import assume
+from hypothesis import assume, reject
 
 from app.analysis import Analysis
 from app.document.reading import read_mount
 from app.document.units import MM3_PER_ML
+from app.results.answer import as_plain
+from app.results.improve import improve
+from app.results.relief import beyond_relief
+from app.results.wear import wear
 from app.solve.equations import Array
 from tests.answers import detail, readout
 from tests.mounts import Command, Document, analysed, extras, fewer, heights, joints_of
@@ -31,6 +35,26 @@ def answer_of(drawn: Document, command: Mapping[str, float] | None = None) -> Do
 
 def detail_of(drawn: Document, command: Mapping[str, float] | None = None) -> Document:
     return detail(read_mount(drawn), command)
+
+
+def improve_of(drawn: Document, command: Mapping[str, float] | None = None) -> Document:
+    """The steps to less error of a mount that its relief lets carry the load."""
+    found: Document = as_plain(improve(_carried(drawn, command)))
+    return found
+
+
+def wear_of(drawn: Document, command: Mapping[str, float] | None = None) -> Document:
+    """How far the play of a mount may grow that its relief lets carry the load."""
+    found: Document = as_plain(wear(_carried(drawn, command)))
+    return found
+
+
+def _carried(drawn: Document, command: Mapping[str, float] | None) -> Analysis:
+    """A mount to be ranked; a law's example that cannot carry its load is passed over, as nothing of it is ranked."""
+    analysis = Analysis(read_mount(drawn), command)
+    if beyond_relief(analysis):
+        reject()
+    return analysis
 
 
 def worst_of(drawn: Document, command: Mapping[str, float] | None = None) -> dict[str, float]:

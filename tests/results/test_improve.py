@@ -14,7 +14,7 @@ from app.document.reading import read_mount
 from app.results.improve import STEPS, Change
 from app.shipped import shipped_mounts
 from tests.answers import has_shape
-from tests.loaded import ENDS, answer_of, detail_of, few, full, with_play, without, worst_of
+from tests.loaded import ENDS, answer_of, few, full, improve_of, with_play, without, worst_of
 from tests.mounts import (
     ONE_BODY,
     THREE_BODIES,
@@ -38,11 +38,6 @@ REL, ABS = 1e-5, 1e-8
 
 KINK = 1e-4
 """Slopes ahead and behind farther apart than this, in the same units, are those of a kink and not of a curve."""
-
-
-def improve_of(drawn: Document, command: Command | None = None) -> Document:
-    found: Document = detail_of(drawn, command)["improve"]
-    return found
 
 
 def slopes_of(drawn: Document, command: Command | None = None) -> dict[tuple[str, str], Document]:

@@ -11,7 +11,7 @@ from app.results.improve import STEPS
 from app.results.verified import MOST, Verified
 from app.shipped import shipped_mounts
 from tests.answers import has_shape
-from tests.loaded import ENDS, detail_of, few, full, with_play, worst_of
+from tests.loaded import ENDS, few, full, improve_of, with_play, worst_of
 from tests.mounts import Command, Document, hinge, member_of, twin, worked_mounts
 from tests.results.test_improve import changed
 
@@ -20,7 +20,7 @@ HEIGHT = 1000
 
 
 def tried_of(drawn: Document, command: Command | None = None) -> list[Document]:
-    found: list[Document] = detail_of(drawn, command)["improve"]["tried"]
+    found: list[Document] = improve_of(drawn, command)["tried"]
     return found
 
 
@@ -40,7 +40,7 @@ def test_what_is_said_of_a_step_is_what_the_changed_document_answers(case: tuple
 def test_every_step_tried_is_one_of_the_first_changes_and_really_helps_the_worse_end(
     case: tuple[Document, Command],
 ) -> None:
-    improve = detail_of(*case)["improve"]
+    improve = improve_of(*case)
     first = [(each["what"], each["id"], each["change"]) for each in improve["changes"][:MOST]]
     falls = [each["fall"][improve["end"]] for each in improve["tried"]]
     assert all((each["what"], each["id"], each["change"]) in first for each in improve["tried"])
@@ -54,7 +54,7 @@ def test_a_step_whose_slope_lowers_the_error_and_which_raises_it_is_left_out() -
     drawn["oil"]["bulk_modulus"] = 1400  # stiff oil, so that the play comes first
     command = {"left cylinder": 60.0, "right cylinder": -75.0}
     worse = []
-    improve = detail_of(drawn, command)["improve"]
+    improve = improve_of(drawn, command)
     for entry in improve["changes"][:MOST]:
         after = worst_of(changed(drawn, entry["what"], entry["id"], entry["change"]), command)
         if after[improve["end"]] > worst_of(drawn, command)[improve["end"]]:

@@ -10,16 +10,11 @@ from app.results.answer import as_plain
 from app.results.wear import wear
 from app.sources.source import Source
 from tests.answers import reasons
-from tests.loaded import detail_of, few, full, with_play, without, worst_of
+from tests.loaded import detail_of, few, full, wear_of, with_play, without, worst_of
 from tests.mounts import Command, Document, analysed, hinge, joints_of, member_of, twin, worked_mounts
 
 CLEARANCE = 0.4
 """Diametral clearance of the joints in the plain mounts here, mm."""
-
-
-def wear_of(drawn: Document, command: Command | None = None) -> Document:
-    found: Document = detail_of(drawn, command)["wear"]
-    return found
 
 
 def larger_worst(drawn: Document, command: Command | None = None) -> float:
