@@ -41,7 +41,7 @@ GUIDES = (
             ),
             Step(
                 "Enter what is given.",
-                "Inputs takes blade width, mass, load, oil, valve, tolerance and allowances, in mm or inches: 850, "
+                "Numbers takes blade width, mass, load, oil, valve, tolerance and allowances, in mm or inches: 850, "
                 "33 1/2 in, 2' 9\".",
             ),
             Step(
@@ -57,8 +57,8 @@ GUIDES = (
             ),
             Step(
                 "Ask what helps most.",
-                "Change lists the small steps that gain most, each made and worked out again. Spread shows how often "
-                "the tolerance is passed, and Wear how far play may grow.",
+                "Improve lists the small steps that gain most, each made and worked out again, and how far play may "
+                "grow by wear. Under Error, the spread shows how often the tolerance is passed.",
             ),
             Step("Check one number.", "Click it: the sum behind it opens, with this mount's own lengths lit up."),
             Step(
@@ -101,8 +101,8 @@ GUIDES = (
             ),
             Step(
                 "Check it against iron.",
-                "Load test says what a dial gauge at each end reads when a jack pushes with a known force, and which "
-                "play that push turns over. Block the blade before anyone works under it.",
+                "Under Error, the load test says what a dial gauge at each end reads when a jack pushes with a known "
+                "force, and which play that push turns over. Block the blade before anyone works under it.",
             ),
         ),
     ),

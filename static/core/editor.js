@@ -75,6 +75,8 @@ export class Editor {
       drafts: {},
       chosen: null,
       view,
+      ownView: keepView && state.ownView,
+      allNotices: false,
       system,
       ...this.reach(),
     });
@@ -89,7 +91,7 @@ export class Editor {
 
   /** @param {any} answer @param {any} question @param {boolean} newest */
   answered(answer, question, newest) {
-    if (newest) this.store.set({ asking: false });
+    if (newest) this.store.set({ asking: this.offered > 0 });
     const same = question.mount === this.store.state.mount;
     if (answer.error) {
       if (newest) this.store.set({ refusal: answer.error, answered: null });

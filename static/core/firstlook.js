@@ -30,7 +30,7 @@ export const LOOKS = [
     mount: "3-twin-cylinders",
     words:
       "Drag the lower eye of the left cylinder outward: that point walks with it, and the coupling shrinks. " +
-      "Open “Load test” to feel the play.",
+      "Under “Error” the load test reads a dial gauge at each end.",
     done: (state, began) => state.mount !== began.mount,
   },
 ];

@@ -86,6 +86,8 @@
  * @property {import("../values/units.js").System} system
  * @property {number} grid mm
  * @property {import("../values/view.js").View|null} view
+ * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
+ * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
  */
 
@@ -174,7 +176,7 @@ export function firstState() {
     greeted: true,
     table: false,
     seek: null,
-    tab: "budget",
+    tab: "error",
     underLoad: false,
     offsets: false,
     pressed: false,
@@ -187,6 +189,8 @@ export function firstState() {
     system: "metric",
     grid: 10,
     view: null,
+    ownView: false,
+    allNotices: false,
     magnification: 20,
   };
 }

@@ -21,6 +21,7 @@ import { FirstLook, greeted } from "../core/firstlook.js";
 import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
+import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
 import { showPage } from "./sketch/show.js";
@@ -92,6 +93,7 @@ const act = byName(actions(desk));
 listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToKeys(store, drafter, act);
+listenToEdge(find("#edge"));
 
 listen(sheet, {
   ...jointGestures(store, editor),
@@ -100,8 +102,8 @@ listen(sheet, {
   onSet: () => drafter.set(),
   onCross: (dx, dy) => drafter.nudge(dx, dy),
   onFrame: (frame, done) => (done ? framed(frame) : store.set({ frame })),
-  onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null }),
-  onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null }),
+  onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
+  onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
   onOpen: () =>
     requestAnimationFrame(() =>
@@ -131,7 +133,8 @@ function framed(frame) {
 /** What a screen reader is told once the numbers settle. */
 let settle = 0;
 store.listen((state, before) => {
-  if (state.answered === before.answered) return;
+  if (state.answered === before.answered && state.system === before.system) return;
+  if (state.system !== before.system) find("#spoken").textContent = "";
   clearTimeout(settle);
   settle = window.setTimeout(() => {
     const answer = store.state.answered;
@@ -264,10 +267,11 @@ async function start() {
   await openFirst();
   store.set({ grid: offerGrids(grid, store.state.system) });
   new ResizeObserver(() => {
-    const before = { ...sheet.size };
+    const before = { ...sheet.size, ...sheet.corner };
+    const { view, ownView, mount } = store.state;
     sheet.measure();
-    if (before.width !== sheet.size.width || before.height !== sheet.size.height)
-      store.set({ view: sheet.fitted(store.state.mount) });
+    if (view && (before.width !== sheet.size.width || before.height !== sheet.size.height))
+      store.set({ view: ownView || sheet.held ? sheet.kept(view, before) : sheet.fitted(mount) });
   }).observe(sheet.svg);
 }
 

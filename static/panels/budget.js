@@ -60,7 +60,7 @@ export function budget(state) {
     ]),
     h(
       "div",
-      { key: "rows", class: "budget-rows", tabindex: 0, role: "group", "aria-label": "sources, largest first" },
+      { key: "rows", class: "budget-rows", role: "group", "aria-label": "sources, largest first" },
       rows.map((row) => {
         const tone = `hue-${tones.get(row.source.member ?? `allowance ${row.source.id.split(" / ")[0]}`) ?? 7}`;
         return h(

@@ -54,7 +54,11 @@ export class Sheet {
     this.svg = svg;
     /** Room of the drawing in its own units: pixels, larger ones on a projector. */
     this.size = { width: 100, height: 100 };
+    /** Where its corner is on the page, pixels. */
+    this.corner = { left: 0, top: 0 };
     this.zoom = 1;
+    /** Whether a pointer is down on it. */
+    this.held = false;
   }
 
   measure() {
@@ -62,6 +66,7 @@ export class Sheet {
     const projected = document.body.classList.contains("projector");
     this.zoom = projected ? Math.min(Math.max(box.height / PROJECTED_ROWS, 1), 1.8) : 1;
     this.size = { width: Math.max(box.width / this.zoom, 50), height: Math.max(box.height / this.zoom, 50) };
+    this.corner = { left: box.left, top: box.top };
     this.svg.setAttribute("viewBox", `0 0 ${this.size.width} ${this.size.height}`);
   }
 
@@ -77,6 +82,18 @@ export class Sheet {
       top: 34,
       bottom: Math.max(124, 0.2 * this.size.height + 46),
     });
+  }
+
+  /**
+   * A view after the sheet became larger or smaller, as large as it was: what was in the middle stays there. Under a
+   * hand the drawing stays where it is on the page.
+   * @param {import("../values/view.js").View} view
+   * @param {Sheet["size"] & Sheet["corner"]} before the sheet as it was
+   */
+  kept(view, before) {
+    return this.held
+      ? view.shifted((before.left - this.corner.left) / this.zoom, (before.top - this.corner.top) / this.zoom)
+      : view.shifted((this.size.width - before.width) / 2, (this.size.height - before.height) / 2);
   }
 
   /** @param {import("../core/store.js").State} state */

@@ -148,8 +148,11 @@ export function reasonFor({ answered, refusal, mount, system }, path) {
 /**
  * How the mount hangs or binds, which body can still move and how, or what would free it.
  * @param {Mobility} mobility
+ * @param {string|null} [culprit] the member drawn or moved last: named first, if it takes part
  */
-export function mobilityWords(mobility) {
+export function mobilityWords(mobility, culprit = null) {
+  const ordered = (/** @type {string[]} */ members) =>
+    [...members].sort((a, b) => Number(b === culprit) - Number(a === culprit));
   const many = mobility.redundant === 1 ? "one constraint" : `${mobility.redundant} constraints`;
   if (mobility.state === "loose") {
     const ways = mobility.freedom === 1 ? "one way" : `${mobility.freedom} ways`;
@@ -160,11 +163,11 @@ export function mobilityWords(mobility) {
       : "";
     return `The mount hangs loose, it can still move ${ways}${how}. Add a member that holds it.${fight}`;
   }
-  const names = listed(mobility.members.map((/** @type {string} */ each) => `'${each}'`));
+  const names = listed(ordered(mobility.members).map((each) => `'${each}'`));
   const relief = mobility.redundant === 1 ? "would free it" : `would take one of the ${mobility.redundant} away`;
   const free = mobility.freeing.length
     ? `Taking out ${listed(
-        mobility.freeing.map((/** @type {string} */ each) => `'${each}'`),
+        ordered(mobility.freeing).map((each) => `'${each}'`),
         "or",
       )} ${relief}.`
     : "Take members out until nothing fights.";

@@ -117,7 +117,7 @@ def test_the_numbers_are_hidden_until_the_class_has_guessed(page: Page) -> None:
     expect(page.locator(".formula")).to_have_text("coupling = ?")
     expect(page.locator("[data-readout=cross-fall]")).to_be_hidden()
     expect(page.locator(".staff .source")).to_have_count(0)
-    for panel in ("Budget", "Load test", "Spread", "Change", "Forces", "Working"):
+    for panel in ("Error", "Loads", "Improve", "Working"):
         page.get_by_role("tab", name=panel).click()
         expect(page.locator("#panel")).to_have_text("Hidden until the class has guessed.show the numbers")
     page.get_by_role("button", name="show the numbers").click()

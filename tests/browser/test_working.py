@@ -146,7 +146,7 @@ def test_where_the_formula_is_not_short_the_table_is_shown_and_said_to_be_number
 
 
 def test_what_is_missing_is_a_reason_where_the_formula_would_be(page: Page) -> None:
-    page.get_by_role("tab", name="Inputs").click()
+    page.get_by_role("tab", name="Numbers").click()
     page.get_by_role("button", name="take the load away").click()
     settle(page)
     assert "load" not in document(page)["mount"]

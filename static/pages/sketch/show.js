@@ -8,7 +8,7 @@ import { mark, paint, write } from "../../core/paint.js";
 import { firstLook } from "../../panels/firstlook.js";
 import { headlines } from "../../panels/headlines.js";
 import { memberTable } from "../../panels/membertable.js";
-import { notices } from "../../panels/notices.js";
+import { noticeStrip } from "../../panels/notices.js";
 import { picked } from "../../panels/picked.js";
 import { picker } from "../../panels/picker.js";
 import { strokes } from "../../panels/strokes.js";
@@ -26,7 +26,7 @@ const ROOMS = [
   ["#headlines", headlines],
   ["#tabs", tabs],
   ["#panel", panel],
-  ["#notices", notices],
+  ["#notices", noticeStrip],
   ["#toolrow", toolRow],
   ["#tools", tools],
   ["#guide", firstLook],
