@@ -3,7 +3,9 @@
  * @module core/firstlook
  */
 
-/** @typedef {{mount: string, words: string, done: (state: import("./store.js").State, began: any) => boolean}} Look */
+/** @typedef {{mount: Mount}} Began */
+/** @typedef {(state: import("./store.js").State, began: Began) => boolean} Done whether a step is done */
+/** @typedef {{mount: string, words: string, done: Done}} Look */
 
 /** @type {Look[]} */
 export const LOOKS = [
@@ -40,7 +42,7 @@ export class FirstLook {
   constructor(store, openShipped) {
     this.store = store;
     this.openShipped = openShipped;
-    /** @type {any} */
+    /** What was there when its mount was opened. @type {Began|null} */
     this.began = null;
     store.listen((state) => {
       if (state.look === null || !this.began || state.looked) return;

@@ -30,11 +30,11 @@
 
 /**
  * @typedef {Object} State
- * @property {any} mount the document on the sheet
+ * @property {Mount} mount the document on the sheet
  * @property {string|null} shipped the shipped mount it came from, null once it was changed
  * @property {Record<string, number>} command mm longer than drawn, by cylinder
- * @property {any} readout the newest readout with numbers, for the picture
- * @property {any} answered what the numbers on the page stand on; null where they no longer hold
+ * @property {Located|null} readout the newest readout with numbers, for the picture
+ * @property {Readout|null} answered what the numbers on the page stand on; null where they no longer hold
  * @property {import("./server.js").Refusal|null} refusal why the newest edit was refused
  * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
@@ -56,14 +56,14 @@
  * @property {string|null} chosen cylinder whose movement is shown
  * @property {string|null} origin the shipped mount or kept id a copy is made from
  * @property {string} kept what to say of keeping
- * @property {{revision: number, mount: any, command: any, older: boolean}|null} clash another tab's state that mine was
- *   not made from; older where a copy from before was put in the library's place
+ * @property {{revision: number, mount: Mount, command: Command, older: boolean}|null} clash another tab's state that
+ *   mine was not made from; older where a copy from before was put in the library's place
  * @property {boolean} gone whether the file of the library was taken away
  * @property {(() => void)|null} leaving what was asked for and would lose a change that is not kept
  * @property {string|null} message something to say until the next change
  * @property {number|null} wiggle phase of the shown free motion, radians
- * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
- * @property {{mount: any, answer: any}|null} detail what is asked for once the hand is still
+ * @property {Record<string, unknown>} drafts typed values that wait for the rest of their group, by place
+ * @property {{mount: Mount, answer: Detailed}|null} detail what is asked for once the hand is still
  * @property {import("./working.js").Found|null} working the newest working
  * @property {import("./working.js").Highlight|null} highlighted what a symbol of the working measures, while it is
  *   pointed at
@@ -135,7 +135,8 @@ export class Store {
 /** What the page starts with. @returns {State} */
 export function firstState() {
   return {
-    mount: null,
+    // any: null at first, which no type says; nothing is drawn, asked or changed before the first mount is opened.
+    mount: /** @type {any} */ (null),
     shipped: null,
     command: {},
     readout: null,

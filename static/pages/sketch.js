@@ -41,7 +41,7 @@ function find(selector) {
   return /** @type {T} */ (found);
 }
 
-/** @type {{name: string, mount: any}[]} */
+/** @type {{name: string, mount: Mount}[]} */
 const shipped = [];
 const sheet = new Sheet(find("#sheet"));
 const store = new Store(firstState());
@@ -121,7 +121,9 @@ function framed(frame) {
   const [a, b] = frame;
   const inside = handles(state.mount).filter((each) => {
     if (isLoad(each.name)) return false;
-    const [x, y] = /** @type {any} */ (state.view).apply(standing(each.at, state.readout?.pose?.bodies[each.body]));
+    const [x, y] = /** @type {import("../values/view.js").View} */ (state.view).apply(
+      standing(each.at, state.readout?.pose?.bodies[each.body]),
+    );
     return (
       x >= Math.min(a[0], b[0]) && x <= Math.max(a[0], b[0]) && y >= Math.min(a[1], b[1]) && y <= Math.max(a[1], b[1])
     );
@@ -181,7 +183,10 @@ function openShipped(name, opened) {
   });
 }
 
-/** A document from outside: asked of the server before it takes the sheet. @param {any} mount @param {any} [command] */
+/**
+ * A document from outside: asked of the server before it takes the sheet.
+ * @param {Mount} mount @param {Command} [command]
+ */
 async function openDocument(mount, command = {}) {
   await asked("/readout", { mount, command });
   leaveFor(() => {
@@ -256,7 +261,7 @@ async function start() {
   const [list, gradings] = await Promise.all([answerOf("/scenarios"), answerOf("/presets")]);
   shipped.push(
     ...(await Promise.all(
-      list.map(async (/** @type {any} */ each) => ({
+      list.map(async (/** @type {ShippedMount} */ each) => ({
         name: each.name,
         mount: await answerOf(`/scenarios/${each.name}`),
       })),

@@ -14,8 +14,12 @@ import { vocabulary } from "../values/vocabulary.js";
 
 const PAUSE_MS = 1000;
 
-/** @param {string} selector @returns {any} */
-const find = (selector) => document.querySelector(selector);
+/** @template {Element} [T=HTMLElement] @param {string} selector @returns {T} */
+function find(selector) {
+  const found = document.querySelector(selector);
+  if (!found) throw new Error(`the page has no ${selector}`);
+  return /** @type {T} */ (found);
+}
 
 const sheet = new Sheet(find("#sheet"));
 const store = new Store(firstState());
@@ -39,7 +43,7 @@ const plan = oncePerFrame(() => {
 });
 store.listen(plan);
 
-/** @param {any} shown what the page that shows sends */
+/** @param {import("./sketch/sharing.js").Shown|null} shown what the page that shows sends */
 function follow(shown) {
   if (!shown) return;
   const { demo } = store.state;
@@ -59,10 +63,11 @@ function connect() {
   });
 }
 
-find("#guess").addEventListener("submit", (/** @type {Event} */ event) => {
+find("#guess").addEventListener("submit", (event) => {
   event.preventDefault();
   const { system } = store.state;
-  const typed = Number(find("#guessed").value.trim().replace(",", "."));
+  const { value } = /** @type {HTMLInputElement} */ (find("#guessed"));
+  const typed = Number(value.trim().replace(",", "."));
   if (!Number.isFinite(typed) || socket?.readyState !== WebSocket.OPEN) {
     write(find("#guess-said"), "That is no number that can be sent; give one such as 2.5.");
     return;

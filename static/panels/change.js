@@ -20,7 +20,7 @@ export function change(state) {
     const why = asSentence(messageWords(found.absent.improve, state.mount, state.system));
     return [h("p", { key: "why", class: "said" }, why)];
   }
-  if (!found?.improve)
+  if (!found?.improve || !found.worst)
     return [
       h(
         "p",
@@ -30,7 +30,7 @@ export function change(state) {
     ];
   const { end, tried } = found.improve;
   const other = end === "left" ? "right" : "left";
-  const worthwhile = tried.filter((/** @type {any} */ each) => each.fall[end] > WORTH_MM).slice(0, MOST);
+  const worthwhile = tried.filter((each) => each.fall[end] > WORTH_MM).slice(0, MOST);
   const shown = (/** @type {number} */ fall) =>
     amount(-fall, "error", state.system, { sign: true, digits: state.system === "inch" ? 4 : 2 });
   return [
@@ -43,7 +43,7 @@ export function change(state) {
     h(
       "ol",
       { key: "list", class: "changes" },
-      worthwhile.map((/** @type {any} */ each) =>
+      worthwhile.map((each) =>
         h(
           "li",
           {
@@ -88,7 +88,7 @@ export function change(state) {
   ];
 }
 
-/** @param {any} entry @param {System} system @param {any} mount */
+/** @param {Verified} entry @param {System} system @param {Mount} mount */
 function changeWords({ what, id, change: by }, system, mount) {
   const of = jointName(mount, id);
   const size = (/** @type {import("../values/units.js").Quantity} */ quantity) =>
@@ -117,7 +117,7 @@ function changeWords({ what, id, change: by }, system, mount) {
   }
 }
 
-/** @param {any} wear @param {Record<string, {text: string}>} absent */
+/** @param {Wear|null} wear @param {Record<string, {text: string}>} absent */
 function wearWords(wear, absent) {
   if (!wear) return `– ${absent.wear.text}`;
   if (wear.factor === null) return "No growth to speak of: there is no play, or the tolerance is lost without any.";
@@ -126,12 +126,15 @@ function wearWords(wear, absent) {
   return `All play may grow to ${wear.factor.toFixed(2)} times what it is before the tolerance is lost.`;
 }
 
-/** The joints that use the tolerance up soonest. @param {import("../core/store.js").State} state @param {any} wear */
+/**
+ * The joints that use the tolerance up soonest.
+ * @param {import("../core/store.js").State} state @param {Wear|null} wear
+ */
 function tightest(state, wear) {
   if (!wear) return [];
   return Object.entries(wear.joints)
     .filter(([, limit]) => limit !== null)
-    .sort((a, b) => a[1] - b[1])
+    .sort((a, b) => (a[1] ?? 0) - (b[1] ?? 0))
     .slice(0, 3)
     .map(
       ([joint, limit]) =>
@@ -139,11 +142,11 @@ function tightest(state, wear) {
     );
 }
 
-/** @param {any} worst true worst of both ends @param {System} system */
+/** @param {NonNullable<Detailed["worst"]>} worst true worst of both ends @param {System} system */
 function linearWords(worst, system) {
   let most = { share: -1, linear: 0, value: 0 };
-  for (const end of ["left", "right"]) {
-    for (const way of ["low", "high"]) {
+  for (const end of /** @type {const} */ (["left", "right"])) {
+    for (const way of /** @type {const} */ (["low", "high"])) {
       const each = worst[end][way];
       if (!each) return "No: with some of its play and give the mount comes apart or snaps through.";
       const size = Math.max(Math.abs(each.linear), Math.abs(each.value));

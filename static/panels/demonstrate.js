@@ -115,7 +115,7 @@ function chart(traces, state) {
   const stroke = Math.max(...traces.map((each) => Math.abs(each.stroke - first.stroke)), 1e-6) * 1.05;
   const x = (/** @type {number} */ value) => (WIDTH / 2) * (1 + value / stroke);
   const y = (/** @type {number} */ value) => (HEIGHT / 2) * (1 - value / most);
-  const lead = state.answered?.actuators?.[state.chosen ?? ""]?.lead;
+  const lead = state.answered?.actuators?.[state.chosen ?? ""]?.lead ?? state.end;
   const curve = (/** @type {"left"|"right"} */ end) =>
     h("path", {
       key: end,
@@ -147,7 +147,7 @@ function chart(traces, state) {
         h("circle", {
           key: "now",
           cx: px(x(last.stroke - first.stroke)),
-          cy: px(y(last[/** @type {"left"|"right"} */ (far)][1] - first[/** @type {"left"|"right"} */ (far)][1])),
+          cy: px(y(last[far][1] - first[far][1])),
           r: 4,
           class: "trace-dot",
         }),

@@ -75,10 +75,14 @@ export function forces(state) {
               `right, ${unit("error", system)}`,
             ],
             Object.entries(answer.actuators).flatMap(([name, each]) =>
-              ["lengthen", "shorten"].map((way) => [
+              /** @type {const} */ (["lengthen", "shorten"]).map((way) => [
                 `${name}, ${way}s`,
-                ...["left", "right"].map((end) => number(each.speed[way][end], "speed", system, { sign: true })),
-                ...["left", "right"].map((end) => number(each.step[way][end], "error", system, { sign: true })),
+                .../** @type {const} */ (["left", "right"]).map((end) =>
+                  number(each.speed?.[way][end], "speed", system, { sign: true }),
+                ),
+                .../** @type {const} */ (["left", "right"]).map((end) =>
+                  number(each.step?.[way][end], "error", system, { sign: true }),
+                ),
               ]),
             ),
             [],

@@ -32,7 +32,7 @@ export function headlines(state) {
  * @property {number|null|undefined} value
  * @property {string} shown
  * @property {string} [unit]
- * @property {any[]} said
+ * @property {(string|Shape)[]} said
  * @property {string} how it was got
  * @property {string} [mark]
  * @property {string|null} [of] the cylinder or end whose working it is
@@ -115,7 +115,7 @@ function coupling(state) {
         h(
           "span",
           { key: "why" },
-          residual === null
+          residual === null || !found
             ? ` ${value === null ? "" : reasonFor(state, "coupling.residual")}`
             : ` left, ${inTurnWords(found)}`,
         ),
@@ -172,11 +172,12 @@ function worst(state) {
 
 /**
  * How far it is out from where it stands under the weight alone, and how near a push is to turning.
- * @param {any} budget @param {State} state
+ * @param {Budget} budget @param {State} state
  */
 function loadWords(budget, state) {
-  if (budget.left.worst_under_load === null) return [];
-  const seen = Math.max(budget.left.worst_under_load, budget.right.worst_under_load);
+  const [left, right] = [budget.left.worst_under_load, budget.right.worst_under_load];
+  if (left === null || right === null) return [];
+  const seen = Math.max(left, right);
   const turn = reversalWords(budget, state.mount, state.system);
   return [
     h(
@@ -226,7 +227,7 @@ function moves(state) {
   const rise = state.system === "inch" ? 25.4 : 1;
   const rows = own.map(([name, move]) => {
     const words = moveWords(name, move * rise, state.system);
-    const hue = [...Object.keys(state.answered.actuators)].indexOf(name) % 8;
+    const hue = Object.keys(state.answered?.actuators ?? {}).indexOf(name) % 8;
     return h("li", { key: name, class: `hue-${hue}`, "data-move": name, "data-value": move }, [
       h("span", { key: "who", class: "whole" }, name),
       h("span", { key: "gap" }, " "),

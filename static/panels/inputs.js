@@ -113,7 +113,7 @@ export function inputs(state) {
         : [button("add-sensors", "add sensors over the ends")],
     ),
     group("Allowances", [
-      ...(mount.allowances ?? []).flatMap((/** @type {any} */ each, /** @type {number} */ index) => [
+      ...(mount.allowances ?? []).flatMap((each, index) => [
         wordField(state, `allowances[${index}].label`, "what", `allowance ${index + 1}`),
         field(state, `allowances[${index}].plus_minus`, "±", "error", `allowance ${index + 1}`),
         h("label", { key: `at ${index}`, class: "field" }, [

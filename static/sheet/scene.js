@@ -7,12 +7,13 @@ import { hues } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 
 /** @typedef {readonly [number, number]} Point */
+/** @typedef {import("../values/placed.js").Standing} Placed */
 
 /**
  * @typedef {Object} Scene
- * @property {any} mount
- * @property {any} readout newest readout with numbers, or null
- * @property {any} numbers readout whose numbers hold, or null
+ * @property {Mount} mount
+ * @property {Located|null} readout newest readout with numbers
+ * @property {Readout|null} numbers readout whose numbers hold
  * @property {import("../values/view.js").View} view
  * @property {{width: number, height: number}} size
  * @property {import("../values/units.js").System} system
@@ -30,13 +31,13 @@ import { standing } from "../values/placed.js";
  * @property {[Point, Point]|null} frame
  * @property {import("../core/store.js").State["measures"]} measures
  * @property {string[]} selected
- * @property {any[]|null} traces
+ * @property {import("../core/demonstration.js").Trace[]|null} traces
  * @property {boolean} quiz
  * @property {{left: number, right: number}|null} grade heights the ends should come to, mm, while one is corrected
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {boolean} offsets
- * @property {any} detail
+ * @property {Detailed|null} detail
  * @property {import("../core/working.js").Highlight|null} highlighted
  * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
  * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
@@ -50,6 +51,7 @@ import { standing } from "../values/placed.js";
  */
 export function sceneOf(state, size) {
   const view = /** @type {import("../values/view.js").View} */ (state.view);
+  /** @type {Record<string, Placed>} */
   const bodies = swung(state) ?? slack(state) ?? state.readout?.pose?.bodies ?? {};
   /** @type {(body: string, at: Point) => [number, number]} */
   const stand = (body, at) => standing(at, body === "frame" ? undefined : bodies[body]);
@@ -93,6 +95,7 @@ const SWING_MM = 60;
 /**
  * Bodies displaced along the first free motion of a loose mount, while it is being shown.
  * @param {import("../core/store.js").State} state
+ * @returns {Record<string, Placed>|null}
  */
 function swung(state) {
   const motions = state.answered?.mobility.motion ?? [];
@@ -115,6 +118,7 @@ function swung(state) {
 /**
  * The blade between the worst positions of its worse end, many times life size.
  * @param {import("../core/store.js").State} state
+ * @returns {Record<string, Placed>|null}
  */
 function slack(state) {
   const { swing, times } = state.demo;

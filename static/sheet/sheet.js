@@ -70,11 +70,10 @@ export class Sheet {
     this.svg.setAttribute("viewBox", `0 0 ${this.size.width} ${this.size.height}`);
   }
 
-  /** The view that shows a whole mount with room for staffs and dimensions. @param {any} mount */
+  /** The view that shows a whole mount with room for staffs and dimensions. @param {Mount} mount */
   fitted(mount) {
     const points = [mount.blade.left, mount.blade.right];
-    for (const member of mount.members)
-      points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
+    for (const member of mount.members) points.push(...(member.ends ? member.ends.map((end) => end.at) : [member.at]));
     if (mount.sensors) points.push(mount.sensors.left, mount.sensors.right);
     return fit(points, this.size, {
       left: 148,

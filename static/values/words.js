@@ -264,7 +264,7 @@ const PLAY_WORDS = {
 
 /**
  * What load, weight and play do at a joint, a line each; nothing where the numbers do not hold.
- * @param {string} joint @param {Readout|null} numbers @param {DetailAnswer|null} detail @param {System} system
+ * @param {string} joint @param {Readout|null} numbers @param {Detailed|null|undefined} detail @param {System} system
  */
 export function jointWords(joint, numbers, detail, system) {
   const force = numbers?.forces?.[joint];

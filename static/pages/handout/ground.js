@@ -20,7 +20,7 @@ const LEFT_OUT = [
   ["budget.inside", "the verdict against a tolerance"],
 ];
 
-/** @param {import("../../core/store.js").State[]} states @returns {import("../../values/shapes.js").Shape[]} */
+/** @param {import("./state.js").Printed[]} states @returns {import("../../values/shapes.js").Shape[]} */
 export function assumptions(states) {
   const names = states.length > 1 ? ["A: ", "B: "] : [""];
   const left = states.flatMap((state, index) =>

@@ -29,8 +29,8 @@ import { offerGrids } from "./forms.js";
  * @property {import("../../core/demonstration.js").Demonstration} demonstration
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {(name: string) => void} openShipped
- * @property {(mount: any, command?: any) => Promise<void>} openDocument
- * @property {(selector: string) => any} find
+ * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
+ * @property {<Selector extends string>(selector: Selector) => ElementAt<Selector>} find
  */
 
 /** @param {Desk} desk @returns {Actions} */

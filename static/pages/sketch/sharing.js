@@ -7,6 +7,7 @@ import { write } from "../../core/paint.js";
 import { amount } from "../../values/units.js";
 
 /** @typedef {import("../../core/store.js").State} State */
+/** @typedef {Pick<State, typeof SHOWN[number]> & Pick<State["demo"], "quiz"|"times">} Shown */
 
 const MOST_OFTEN_MS = 120;
 const PAUSE_MS = 2000;

@@ -44,7 +44,7 @@ function find(selector) {
 /**
  * @param {import("../../core/store.js").Store} store
  * @param {import("../../sheet/sheet.js").Sheet} sheet
- * @param {{name: string, mount: any}[]} shipped
+ * @param {{name: string, mount: Mount}[]} shipped
  */
 export function showPage(store, sheet, shipped) {
   const aside = find("#readout");
