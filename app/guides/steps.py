@@ -52,7 +52,8 @@ GUIDES = (
             Step(
                 "Drag until it is right.",
                 "Watch coupling, worst edge error and cylinder load; rest the hand and the true worst is searched. "
-                "Drag a cylinder outward and the point the blade turns about walks to the far end. Turn on alike and "
+                "Drag one cylinder outward and the point the blade turns about, when the other works, walks with "
+                "it. Turn on alike and "
                 "both sides move together.",
             ),
             Step(
@@ -94,8 +95,10 @@ GUIDES = (
             ),
             Step(
                 "Correct one end.",
-                "The see-saw has one cylinder for two ends: what one gains the other loses. With two upright cylinders "
-                "one move at each end leaves less than a hundredth of the error at the receivers.",
+                "The see-saw has one cylinder for two ends: what one gains the other loses. With two upright "
+                "cylinders, "
+                "begun at the end that is out, one move at each end leaves less than a hundredth of the error at "
+                "the sensors.",
                 "/#n=3-twin-cylinders",
                 "Open two upright cylinders",
             ),

@@ -153,7 +153,8 @@ export class Demonstration {
       return;
     }
     if (now.moves >= MOST_MOVES) {
-      this.finish(`Still off after ${now.moves} moves: by turns it does not get there.`);
+      const never = answered.coupling.rounds === null ? ": by turns it never gets there" : "";
+      this.finish(`Still off after ${now.moves} moves${never}.`);
       return;
     }
     if (now.how === "together" && !(Object.keys(answered.actuators).length === 1 && alone(answered, now.end)))

@@ -24,8 +24,8 @@ export const LOOKS = [
   {
     mount: "3-twin-cylinders",
     words:
-      "Two upright cylinders. Work the right one: the blade turns about the marked point, and the left end " +
-      "hardly moves.",
+      "Two upright cylinders. Work the right one: the blade turns about the marked point, and the left end goes " +
+      "a sixth as far, the other way.",
     done: (state) => Object.values(state.command).some((move) => Math.abs(move) > 1),
   },
   {

@@ -97,11 +97,12 @@ export function budget(state) {
       }),
     ),
     ...(under
-      ? [total("as the load moves it", "worst_under_load", found, state, most, tick)]
+      ? [total("from where the weight lays it", "worst_under_load", found, state, most, tick)]
       : [
           total("all at their worst", "worst", found, state, most, tick),
           ...trueWorst(found, judged, state, most, tick),
           total("statistical (rss)", "rss", found, state, most, tick),
+          ...covered(judged?.spread),
         ]),
     ...(judged?.worst
       ? [
@@ -218,6 +219,22 @@ function trueWorst(found, judged, state, most, tick) {
     return [h("p", { key: "apart", class: "said quiet" }, asSentence(reasonOf(judged, state)))];
   const searched = { left: { searched: left }, right: { searched: right }, tolerance: found.tolerance };
   return [total("true worst", "searched", searched, state, most, tick)];
+}
+
+/**
+ * How many of the draws the rss covers, once they are drawn.
+ * @param {Detailed["spread"]|undefined} spread
+ */
+function covered(spread) {
+  if (!spread) return [];
+  const [left, right] = ENDS.map((end) => (100 * spread[end].within_rss).toFixed(1));
+  return [
+    h(
+      "p",
+      { key: "covers", class: "said quiet" },
+      `The rss covers ${left} % of the draws at the left end, ${right} % at the right.`,
+    ),
+  ];
 }
 
 /** @param {Judged} judged @param {import("../core/store.js").State} state */

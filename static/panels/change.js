@@ -37,8 +37,8 @@ export function change(state) {
     h(
       "p",
       { key: "head", class: "said quiet" },
-      `A small change, and what the worst error at the ${end} end then is more or less; each made and worked ` +
-        `out again:`,
+      `A small change, and what the worst error at the ${end} end then is more or less by the linear sums; each ` +
+        `made and worked out again:`,
     ),
     h(
       "ol",
@@ -72,7 +72,8 @@ export function change(state) {
           h(
             "p",
             { key: "none", class: "said" },
-            `No single small change helps by as much as ${amount(WORTH_MM, "error", state.system)}.`,
+            `No single small change helps by as much as ${amount(WORTH_MM, "error", state.system)}, by the linear ` +
+              `sums.`,
           ),
         ]),
     h(
@@ -81,8 +82,10 @@ export function change(state) {
       "show on the sheet which way to move each pivot",
     ),
     h("h3", { key: "wear" }, "Wear"),
-    h("p", { key: "growth", class: "said" }, wearWords(found.wear, found.absent)),
-    ...tightest(state, found.wear).map((words, index) => h("p", { key: `joint ${index}`, class: "said quiet" }, words)),
+    h("p", { key: "growth", class: "said" }, wearWords(found)),
+    ...tightest(state, found.inside === false ? null : found.wear).map((words, index) =>
+      h("p", { key: `joint ${index}`, class: "said quiet" }, words),
+    ),
     h("h3", { key: "linear" }, "Are the sums good enough?"),
     h("p", { key: "check", class: "said" }, linearWords(found.worst, state.system)),
   ];
@@ -105,7 +108,7 @@ function changeWords({ what, id, change: by }, system, mount) {
     case "bore":
       return `${size("fine")} ${by > 0 ? "more" : "less"} bore in ${of}`;
     case "bulk modulus":
-      return `${size("modulus")} ${by > 0 ? "more" : "less"} bulk modulus: less air in the oil`;
+      return `${size("modulus")} ${by > 0 ? "more" : "less"} bulk modulus: stiffer oil and hoses`;
     case "hose volume":
       return `${size("volume")} ${by > 0 ? "more" : "less"} hose volume at ${of}`;
     case "lug stiffness":
@@ -117,13 +120,17 @@ function changeWords({ what, id, change: by }, system, mount) {
   }
 }
 
-/** @param {Wear|null} wear @param {Record<string, {text: string}>} absent */
-function wearWords(wear, absent) {
+/** @param {{wear: Wear|null, inside: boolean|null, absent: Record<string, {text: string}>}} found */
+function wearWords({ wear, inside, absent }) {
   if (!wear) return `– ${absent.wear.text}`;
-  if (wear.factor === null) return "No growth to speak of: there is no play, or the tolerance is lost without any.";
+  if (inside === false && !(wear.factor !== null && wear.factor < 1))
+    return "By the true worst the tolerance is lost as it is.";
+  if (wear.factor === null)
+    return "No play that moves an end by the linear sums, or the tolerance is lost without any.";
   if (wear.factor < 1)
     return `The tolerance is lost: all play would have to shrink to ${wear.factor.toFixed(2)} of what it is.`;
-  return `All play may grow to ${wear.factor.toFixed(2)} times what it is before the tolerance is lost.`;
+  const times = wear.factor.toFixed(2);
+  return `By the linear sums all play may grow to ${times} times what it is before the tolerance is lost.`;
 }
 
 /**

@@ -36,11 +36,7 @@ export function demonstrate(state) {
     ...(demo.traces && demo.traces.length > 1 ? [chart(demo.traces, state)] : []),
     h("h3", { key: "slop" }, "Let the play show"),
     h("div", { key: "slop row", class: "tool-row" }, [
-      act(
-        "swing",
-        demo.playing === "slop" ? "hold it still" : "swing between the worst positions",
-        demo.playing === "slop",
-      ),
+      act("swing", demo.playing === "slop" ? "hold it still" : "swing from stop to stop", demo.playing === "slop"),
     ]),
     h("label", { key: "times", class: "times" }, [
       h("span", { key: "label" }, `slop ${demo.times} times life size`),

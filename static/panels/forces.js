@@ -32,7 +32,7 @@ export function forces(state) {
       "p",
       { key: "sizes", class: "said quiet" },
       `Sizes only, in ${unit("force", system)}; forces that point apart partly cancel in “both”. Stall: the load ` +
-        `grown until the first cylinder is at relief.`,
+        `grown until the first cylinder is at relief, if the port relief is set so.`,
     ),
     table(
       "joints",

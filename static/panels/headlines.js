@@ -15,6 +15,7 @@ import {
   reasonFor,
   reversalWords,
   verdict,
+  withWeightWords,
 } from "../values/words.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -35,6 +36,7 @@ export function headlines(state) {
  * @property {(string|Shape)[]} said
  * @property {string} how it was got
  * @property {string} [mark]
+ * @property {string} [step] the step of the working it comes from, where it is not always the same
  * @property {string|null} [of] the cylinder or end whose working it is
  */
 
@@ -56,7 +58,7 @@ function headline(name, label, what) {
           key: "button",
           type: "button",
           class: "figure-button",
-          "data-seek": STEPS[name],
+          "data-seek": what.step ?? STEPS[name],
           "data-of": what.of,
           disabled: typeof what.value !== "number",
           title: "Show the working",
@@ -90,7 +92,8 @@ function coupling(state) {
     at && value !== null
       ? `While ${at[0]} lengthens the left end rises ${number(at[1].left, "ratio", state.system, { digits: 3 })} ` +
         `times as far and the right end ${number(at[1].right, "ratio", state.system, { digits: 3 })} times; the ` +
-        `other end over the one it moves more. −1 is a see-saw, 0 leaves the far end still.`
+        `other end over the one it moves more. −1 is a see-saw, 0 leaves the far end still.` +
+        (at[1].sensors ? ` At the sensors: ${number(at[1].sensors.coupling, "ratio", state.system)}.` : "")
       : "The other end's movement over that of the end a cylinder moves more.";
   const label = at && value !== null ? `Coupling, ${at[0]}` : "Coupling, worst cylinder";
   return headline("coupling", label, {
@@ -108,7 +111,7 @@ function coupling(state) {
             class: "small-value",
             "data-readout": "residual",
             "data-value": residual ?? "",
-            title: "What is left of an error when each end has been corrected once, one after the other",
+            title: "What each further round of correcting the ends in turn leaves, begun at the end that is out",
           },
           residual === null ? DASH : amount(Math.abs(residual), "percent", state.system),
         ),
@@ -143,12 +146,15 @@ function worst(state) {
   const tolerance = budget.tolerance === null ? "" : ` of ±${number(budget.tolerance, "error", state.system)}`;
   const sources = budget[end].sources.length;
   const how =
-    `${sources} sources at the ${end} end, each at its worst, added up; statistical (rss) ` +
-    `${amount(budget[end].rss, "error", state.system)}. The budget below lists them.`;
+    (searched
+      ? `The mount put together again with every joint where it moves the ${end} end farthest, as far as was found. `
+      : `${sources} sources at the ${end} end, each at its worst, added up. `) +
+    `Statistical (rss) ${amount(budget[end].rss, "error", state.system)}; the budget below lists the sources.`;
   const sign =
     inside === null ? [] : [h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, inside ? "✓" : "✗")];
   return headline("worst", "Worst edge error", {
     value,
+    step: searched ? "true worst" : "worst",
     of: end,
     shown: number(value, "error", state.system),
     unit: `${unit("error", state.system)}${tolerance}`,
@@ -183,7 +189,7 @@ function loadWords(budget, state) {
     h(
       "p",
       { key: "load", class: "said quiet", "data-said": "under-load" },
-      `with play only as the load moves it ${amount(seen, "error", state.system)}` + (turn ? `; ${turn}` : ""),
+      `from where the weight lays the play ${amount(seen, "error", state.system)}` + (turn ? `; ${turn}` : ""),
     ),
   ];
 }
@@ -191,17 +197,20 @@ function loadWords(budget, state) {
 /** @param {State} state */
 function loadRatio(state) {
   const most = state.answered?.actuators ? hardest(state.answered.actuators) : null;
-  const pushed = most && most[1].force >= 0;
+  const weighed = most ? withWeightWords(most[1], state.system) : "";
   const how = most
-    ? `Force on ${most[0]} over the load on the edge. It equals how many times as far as that ` +
-      `cylinder the load's point moves. Its ${pushed ? "cap side" : "annulus"} carries it.`
+    ? `Force of the load alone on ${most[0]} over the load on the edge. It equals how many times as far as that ` +
+      `cylinder the load's point moves, along the load.`
     : "Force on the cylinder that works hardest over the load on the edge.";
   return headline("load-ratio", "Cylinder load for edge load", {
     value: most?.[1].load_ratio ?? null,
     of: most?.[0],
     shown: number(most?.[1].load_ratio, "ratio", state.system),
     unit: most ? "×" : "",
-    said: [most ? forceWords(most[0], most[1], state.system) : reasonFor(state, "actuators.load_ratio")],
+    said: [
+      most ? forceWords(most[0], most[1], state.system) : reasonFor(state, "actuators.load_ratio"),
+      ...(weighed ? [h("p", { key: "weighed", class: "said quiet" }, weighed)] : []),
+    ],
     how,
   });
 }

@@ -62,7 +62,7 @@ export function inputs(state) {
         ? [
             field(state, "oil.entrained_air", "air in the oil", "percent"),
             toggle("preload-oil", "trapped and pressed on both sides", mount.oil.preloaded),
-            ...(mount.oil.preloaded ? [field(state, "oil.trapped_pressure", "trapped at", "pressure")] : []),
+            ...(mount.oil.preloaded ? [field(state, "oil.trapped_pressure", "trapped at, absolute", "pressure")] : []),
           ]
         : []),
     ]),

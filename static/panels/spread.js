@@ -76,8 +76,8 @@ export function spread(state) {
       { key: "how", class: "said quiet" },
       (pressed
         ? "Every joint lies where weight and the drawn share of the load push it, on the rim where nothing does. "
-        : "Play anywhere in its clearance, load anywhere from none to full, allowances anywhere in theirs. ") +
-        "Green: tolerance; thick: worst case; bracket: 95 %.",
+        : "Play anywhere in its clearance, load anywhere from none to full (either way where it acts both ways), " +
+          "allowances anywhere in theirs. ") + "Green: tolerance; thick: worst case; bracket: 95 %.",
     ),
   ];
 }

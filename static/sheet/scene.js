@@ -116,7 +116,7 @@ function swung(state) {
 }
 
 /**
- * The blade between the worst positions of its worse end, many times life size.
+ * The blade between the positions in which play alone brings its worse end farthest, many times life size.
  * @param {import("../core/store.js").State} state
  * @returns {Record<string, Placed>|null}
  */
@@ -127,7 +127,7 @@ function slack(state) {
   if (swing === null || !bodies || !budget) return null;
   const worse = budget[budget.left.worst > budget.right.worst ? "left" : "right"];
   const lift = (/** @type {"left"|"right"} */ end) =>
-    times * (worse.blade_at_low[end] + ((swing + 1) / 2) * (worse.blade_at_high[end] - worse.blade_at_low[end]));
+    times * (worse.play_at_low[end] + ((swing + 1) / 2) * (worse.play_at_high[end] - worse.play_at_low[end]));
   const { left, right } = state.mount.blade;
   const [low, high] = [lift("left"), lift("right")];
   const turn = Math.atan2(high - low, right[0] - left[0]);

@@ -99,13 +99,28 @@ export function hardest(actuators) {
   return loaded.length ? loaded.reduce((a, b) => (b[1].load_ratio > a[1].load_ratio ? b : a)) : null;
 }
 
-/** @param {string} name @param {Loaded} actuator @param {System} system */
+/** What the load alone does to a cylinder. @param {string} name @param {Loaded} actuator @param {System} system */
 export function forceWords(name, actuator, system) {
-  const way = actuator.force >= 0 ? "pushed" : "pulled";
   return (
     `${name} ${amount(Math.abs(actuator.force), "force", system)}, ` +
-    `${amount(actuator.pressure, "pressure", system)} ${way}`
+    `${amount(actuator.pressure, "pressure", system)} ${pushWord(actuator.force)}`
   );
+}
+
+/** @param {number} force N, + when pushed shorter */
+function pushWord(force) {
+  return force >= 0 ? "pushed" : "pulled";
+}
+
+/**
+ * Where the weight keeps the other side of a cylinder pressed: what is left of the two together.
+ * @param {Loaded} actuator @param {System} system
+ */
+export function withWeightWords({ force, weight_force: weight }, system) {
+  const net = force + (weight ?? 0);
+  if (weight === null || net * force >= 0) return "";
+  const side = net >= 0 ? "cap" : "rod";
+  return `with the weight ${amount(Math.abs(net), "force", system)} ${pushWord(net)}: the ${side} side stays pressed`;
 }
 
 /** What a source is called. @param {Mount} mount @param {Pick<BudgetSource, "id"|"member"|"kind">} source */

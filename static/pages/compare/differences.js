@@ -10,20 +10,23 @@ import { outward, unit } from "../../values/units.js";
 
 /** @typedef {import("../../values/units.js").System} System */
 /** @typedef {readonly [number, number]} Point */
-/** @typedef {"mass"|"load"|"tolerance"|"oil"|"valve"|"sensors"|"allowances"} Taken */
-/** @typedef {"blade"|Taken} Group */
+/** @typedef {"mass"|"load"|"tolerance"|"oil"|"tyres"|"valve"|"sensors"|"allowances"} Taken */
+/** @typedef {"blade"|"weights"|"lugs"|Taken} Group */
 /** @typedef {{group: string, label: string, same: boolean, words: string}} Difference */
 
 /** What is said of each group of inputs. @type {Record<Group, [string, (mount: Mount, system: System) => string]>} */
 const GROUPS = {
   blade: ["Blade", bladeWords],
   mass: ["Mass", massWords],
+  weights: ["Weights of bodies", weightWords],
   load: ["Load", loadWords],
   tolerance: [
     "Tolerance",
     (mount, system) => (mount.tolerance ? `±${exact(mount.tolerance, "error", system)}` : "none"),
   ],
   oil: ["Oil", oilWords],
+  tyres: ["Tyres", tyreWords],
+  lugs: ["Lug stiffness", lugWords],
   valve: [
     "Valve",
     (mount, system) =>
@@ -46,7 +49,7 @@ const ENDS = /** @type {const} */ (["left", "right"]);
 const NAMED = 6;
 
 /** What "take over the loads" takes. @type {Taken[]} */
-const TAKEN = ["mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"];
+const TAKEN = ["mass", "load", "tolerance", "oil", "tyres", "valve", "sensors", "allowances"];
 
 /** @param {Mount} a @param {Mount} b @param {System} system @returns {Difference[]} */
 export function differences(a, b, system) {
@@ -66,6 +69,11 @@ export function unlike(a, b) {
       .filter((each) => !each.same)
       .map((each) => each.group),
   );
+}
+
+/** Whether a mount has anything of a group. @param {Group} group @param {Mount} mount */
+export function given(group, mount) {
+  return part(mount, group) !== undefined;
 }
 
 /** What a group says of one mount. @param {Group} group @param {Mount} mount @param {System} system */
@@ -132,6 +140,8 @@ function withClearances(from, to) {
 function part(mount, group) {
   if (group === "blade") return { left: mount.blade.left, right: mount.blade.right };
   if (group === "mass") return massOf(mount.blade);
+  if (group === "weights") return weighed(mount);
+  if (group === "lugs") return lugs(mount);
   if (group === "allowances") return mount.allowances?.length ? mount.allowances : undefined;
   return mount[group] ?? undefined;
 }
@@ -261,7 +271,8 @@ function loadWords(mount, system) {
   const { size, degrees } = loadSize(load);
   const way = degrees === 90 ? "upward" : degrees === -90 ? "downward" : `at ${outward(degrees, "angle", system)}°`;
   const end = ENDS.find((each) => alike(blade[each], load.at));
-  return `${exact(size, "force", system)} ${way} at ${end ? `the ${end} end` : place(load.at, system)}`;
+  const at = end ? `the ${end} end` : place(load.at, system);
+  return `${exact(size, "force", system)} ${way} at ${at}${load.reversing ? ", both ways" : ""}`;
 }
 
 /** @param {Mount} mount @param {System} system */
@@ -269,7 +280,51 @@ function oilWords(mount, system) {
   if (!mount.oil) return "not given";
   const { bulk_modulus: stiff, relief_pressure: relief } = mount.oil;
   const set = relief ? `relief ${exact(relief, "pressure", system)}` : "no relief given";
-  return `bulk modulus ${exact(stiff, "modulus", system)}, ${set}`;
+  const { entrained_air: air, preloaded, trapped_pressure: trapped } = mount.oil;
+  const more = [
+    ...(air ? [`air ${exact(air, "percent", system)}`] : []),
+    ...(preloaded ? [`trapped on both sides${trapped ? ` at ${exact(trapped, "pressure", system)}` : ""}`] : []),
+  ];
+  return [`bulk modulus ${exact(stiff, "modulus", system)}`, set, ...more].join(", ");
+}
+
+/** @param {Mount} mount @param {System} system */
+function tyreWords({ tyres }, system) {
+  if (!tyres) return "none: the frame stands fast";
+  return (
+    `at ${exact(tyres.left, "fine", system)} and ${exact(tyres.right, "fine", system)}, ` +
+    `${exact(tyres.stiffness, "stiffness", system)} each`
+  );
+}
+
+/** The bodies that weigh something. @param {Mount} mount */
+function weighed(mount) {
+  const found = (mount.bodies ?? []).flatMap((each) =>
+    typeof each !== "string" && each.mass && each.mass_centre
+      ? [{ name: each.name, mass: each.mass, at: each.mass_centre }]
+      : [],
+  );
+  return found.length ? found : undefined;
+}
+
+/** @param {Mount} mount @param {System} system */
+function weightWords(mount, system) {
+  const words = weighed(mount)?.map(
+    ({ name, mass, at }) => `${name} ${exact(mass, "mass", system)} at ${place(at, system)}`,
+  );
+  return words?.join(", ") ?? "none";
+}
+
+/** Stiffness of the lugs that have one, N/mm, by joint. @param {Mount} mount @returns {[string, number][]|undefined} */
+function lugs(mount) {
+  const found = joints(mount).filter((each) => each.stiffness);
+  return found.length ? found.map((each) => [each.label, /** @type {number} */ (each.stiffness)]) : undefined;
+}
+
+/** @param {Mount} mount @param {System} system */
+function lugWords(mount, system) {
+  const found = lugs(mount);
+  return found ? found.map(([name, size]) => `${name} ${exact(size, "stiffness", system)}`).join(", ") : "stiff";
 }
 
 /** @param {Mount} mount @param {System} system */

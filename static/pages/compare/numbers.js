@@ -22,7 +22,8 @@ import { hardest } from "../../values/words.js";
  */
 
 const ENDS = ["left", "right"];
-const ERROR = ["blade", "load", "oil", "valve", "sensors", "allowances", "clearances"];
+const ERROR = ["blade", "load", "oil", "valve", "sensors", "allowances", "clearances", "tyres", "lugs"];
+const DIAL = ["blade", "load", "mass", "weights", "oil", "clearances", "tyres", "lugs"];
 
 /** @type {Row[]} */
 export const ROWS = [
@@ -61,7 +62,7 @@ export const ROWS = [
     "the worst with play as the load moves it",
     "error",
     "budget.left.worst_under_load",
-    [...ERROR, "mass"],
+    [...ERROR, "mass", "weights"],
     (readout) => ofEnds(readout, "worst_under_load"),
   ),
   row(
@@ -95,7 +96,7 @@ export const ROWS = [
     "the dial reading at the left end",
     "error",
     "dial",
-    ["blade", "load", "mass", "oil", "clearances"],
+    DIAL,
     (readout) => (readout.dial ? { path: ["dial", "left"], about: "" } : none()),
     { shown: "signed" },
   ),
@@ -105,7 +106,7 @@ export const ROWS = [
     "the dial reading at the right end",
     "error",
     "dial",
-    ["blade", "load", "mass", "oil", "clearances"],
+    DIAL,
     (readout) => (readout.dial ? { path: ["dial", "right"], about: "" } : none()),
     { shown: "signed" },
   ),
@@ -115,7 +116,7 @@ export const ROWS = [
     "the joint force",
     "force",
     "forces.together",
-    ["blade", "load", "mass"],
+    ["blade", "load", "mass", "weights"],
     (readout) =>
       largest(
         Object.keys(readout.forces).map((name) => ({

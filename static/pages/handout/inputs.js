@@ -4,13 +4,15 @@
  */
 
 import { endName } from "../../values/joint.js";
-import { exact, groupWords, place } from "../compare/differences.js";
+import { exact, given, groupWords, place } from "../compare/differences.js";
 import { h } from "../../values/shapes.js";
 import { moveWords } from "../../values/words.js";
 
 /** @typedef {import("./state.js").Printed} State */
 
 const GROUPS = /** @type {const} */ (["blade", "mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"]);
+/** Those that stand there only where the document has them. */
+const RARER = /** @type {const} */ (["weights", "tyres", "lugs"]);
 
 /**
  * @param {State} state
@@ -22,7 +24,7 @@ export function inputTable(state, fits = Infinity) {
   const named = mount.members.length > fits + 1 ? mount.members.slice(0, fits) : mount.members;
   const more = mount.members.length - named.length;
   const rows = [
-    ...GROUPS.map((group) => groupWords(group, mount, system)),
+    ...[...GROUPS, ...RARER.filter((group) => given(group, mount))].map((group) => groupWords(group, mount, system)),
     { label: "Position", words: commandWords(state) },
     ...named.map((member) => ({ label: member.id, words: memberWords(member, state) })),
     ...(more ? [{ label: `${more} more members`, words: "as in the document" }] : []),

@@ -5,7 +5,7 @@
 
 import { h } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
-import { messageWords, sourceName, verdict } from "../../values/words.js";
+import { messageWords, sourceName, verdict, worstOf } from "../../values/words.js";
 import { at } from "../compare/numbers.js";
 import { digitsOf, partsOf } from "./budget.js";
 import { figure, given, sentence } from "./figure.js";
@@ -61,9 +61,9 @@ function sum(state, budget) {
     given(each.path, each.value, shown(each.count)),
     ` (${sourceName(state.mount, each.source)})`,
   ]);
-  const { words, value, searched } = verdict(budget, state.detail?.answer ?? null, state.system, (reason) =>
-    messageWords(reason, state.mount, state.system),
-  );
+  const judged = state.detail?.answer ?? null;
+  const { words } = verdict(budget, judged, state.system, (reason) => messageWords(reason, state.mount, state.system));
+  const { value, searched } = worstOf(budget, judged, end);
   return [
     `All at their worst at the ${end} end: `,
     ...terms,

@@ -15,6 +15,7 @@ const SHOWN = /** @type {const} */ ([
   "mount",
   "readout",
   "answered",
+  "detail",
   "command",
   "chosen",
   "system",
