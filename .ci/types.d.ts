@@ -17,6 +17,7 @@ type JudgedFirst = Server["Judged"] & { spread?: undefined; improve?: undefined;
 type Answers = {
   "/scenarios": ShippedMount[];
   "/presets": Grading[];
+  "/sizes": Sizes;
   "/readout": Readout;
   "/worst": JudgedFirst;
   "/detail": DetailAnswer;
@@ -133,6 +134,10 @@ declare global {
   type ShippedMount = Server["ShippedMount"];
   type Grading = Server["GradingAnswer"];
   type Fit = Server["FitAnswer"];
+  type Size = Server["Size"];
+  type UsualPin = Server["UsualPin"];
+  /** Sizes cylinders and pins are bought in, by the units they are round in. */
+  type Sizes = Record<System, Server["Series"]>;
   type LibraryEntry = Server["LibraryEntry"];
   type KeptMount = WithMount<Server["KeptMount"]>;
   type VersionEntry = Server["VersionEntry"];

@@ -151,6 +151,7 @@ LENGTH_STEPS: dict[System, dict[str, float]] = {
         "1/16 in": MM_PER_INCH / 16,
         "1/8 in": MM_PER_INCH / 8,
         "1/4 in": MM_PER_INCH / 4,
+        "1/2 in": MM_PER_INCH / 2,
         "1 in": MM_PER_INCH,
         "2 in": 2 * MM_PER_INCH,
     },

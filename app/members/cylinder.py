@@ -76,13 +76,14 @@ class Cylinder(BetweenEnds):
             return
         side = "shorter than its closed length" if length < self.retracted else "longer than its full reach"
         text = (
-            f"'{{name}}' is drawn {{length}} long, {side}; it can be {{shortest}} to {{longest}}: "
-            "move an end, or change its closed length or stroke"
+            f"'{{name}}' is drawn {{length}} long, {side}; with a closed length of {{shortest}} and a stroke of "
+            "{stroke} it can be {shortest} to {longest}: move an end, or change its closed length or stroke"
         )
         values = {
             "name": word(self.id),
             "length": (length, "fine"),
             "shortest": (self.retracted, "fine"),
+            "stroke": (self.stroke, "fine"),
             "longest": (longest, "fine"),
         }
         yield Fault(f"{place}.ends", text, values, "outside-stroke")

@@ -5,6 +5,7 @@ import math
 import re
 from collections.abc import AsyncIterator, Awaitable, Callable, Iterable
 from contextlib import asynccontextmanager
+from dataclasses import asdict
 from typing import Any
 
 from fastapi import FastAPI, Request, WebSocket
@@ -20,6 +21,7 @@ from starlette.staticfiles import StaticFiles
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
+from app.document.units import System
 from app.incidents import Incidents
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, Judged, detail, judged
@@ -27,6 +29,7 @@ from app.results.readout import Readout, readout
 from app.shipped import folder, shipped_mounts
 from app.standards.fits import fits
 from app.standards.gradings import GRADINGS
+from app.standards.sizes import SERIES, Series
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
 from app.web import export_routes, library_routes, live, page_routes, watch, working_routes
 from app.web.answers import ErrorAnswer, Json, refuse, refused
@@ -148,6 +151,10 @@ def create_app(
     @app.get("/presets", summary="Published grading tolerances to start from")
     async def presets() -> list[GradingAnswer]:
         return [GradingAnswer(**vars(grading)) for grading in GRADINGS]
+
+    @app.get("/sizes", summary="Usual bores, piston rods and pins", responses={200: {"model": dict[System, Series]}})
+    async def sizes() -> Response:
+        return Json({system: asdict(series) for system, series in SERIES.items()})
 
     @app.get("/vocabulary", summary="Quantities, kinds, labels and limits", responses={200: {"model": Vocabulary}})
     async def words() -> Response:

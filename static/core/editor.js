@@ -5,6 +5,7 @@
 
 import { Refused, SLOWEST_ANSWER_MS, asked } from "./server.js";
 import { acceptAll } from "./complaint.js";
+import { followed, isRedrawn, withFitted } from "../document/lengths.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
 import { History } from "./history.js";
@@ -189,7 +190,8 @@ export class Editor {
 
   /**
    * A typed change: asked of the server before it is taken, so that nonsense is refused where it was typed. What is
-   * refused already may be mended step by step; without a server the change is taken as it is.
+   * refused already may be mended step by step; without a server the change is taken as it is. A place that takes a
+   * cylinder out of its reach is taken as from a drag: what mends it stands in the notice.
    * @param {(mount: Mount) => Mount} make
    * @returns {Promise<Fault|null>} why it is not taken
    */
@@ -223,8 +225,8 @@ export class Editor {
       return null;
     } catch (error) {
       if (!(error instanceof Refused)) return null;
-      const [fault] = error.faults;
-      return { ...fault, place: fault.place.replace(/^mount\.?/, "") };
+      const faults = error.faults.map((each) => ({ ...each, place: each.place.replace(/^mount\.?/, "") }));
+      return faults.find((each) => !isMovedOut(each, before, mount)) ?? null;
     } finally {
       this.offered -= 1;
     }
@@ -257,7 +259,22 @@ export class Editor {
       const moving = partner && !done.has(partner) ? handle(state.mount, partner) : undefined;
       if (moving) mount = moved(mount, moving.name, [moving.at[0] - by[0], moving.at[1] + by[1]]);
     }
-    return mount;
+    return this.following(start, mount);
+  }
+
+  /**
+   * The mount after joints were moved, by hand or typed: its closed lengths follow, if that is what was chosen.
+   * @param {Mount} before @param {Mount} after
+   */
+  following(before, after) {
+    return this.store.state.follow ? followed(before, after) : after;
+  }
+
+  /** Fit a cylinder, and its partner where both sides are kept alike, to where its ends are. @param {string} id */
+  fit(id) {
+    const { mount, alike: both, system } = this.store.state;
+    const partner = both ? partnerOf(mount, jointId(id, 1)) : null;
+    this.change(withFitted(mount, new Set([id, ...(partner ? [splitJoint(partner)[0]] : [])]), system));
   }
 
   /** @param {string} name @param {boolean} [more] add it to those picked */
@@ -308,7 +325,8 @@ export class Editor {
       return;
     }
     this.begin();
-    this.moveTo(name, [each.at[0] + dx * state.grid, each.at[1] + dy * state.grid]);
+    const [right, up] = [dx, dy].map((steps) => (state.system === "inch" ? inFractions(steps) : steps) * state.grid);
+    this.moveTo(name, [each.at[0] + right, each.at[1] + up]);
     this.finish();
   }
 
@@ -351,6 +369,19 @@ export class Editor {
     this.ask();
     this.onStep?.();
   }
+}
+
+/**
+ * Whether a fault is that a cylinder does not reach where its ends have just been put.
+ * @param {Fault} fault @param {Mount} before @param {Mount} after
+ */
+function isMovedOut({ code, place }, before, after) {
+  return code === "outside-stroke" && isRedrawn(before, after, Number(place.match(/\d+/)?.[0]));
+}
+
+/** A tenth of a step is an eighth in inches. @param {number} steps */
+function inFractions(steps) {
+  return Math.abs(steps) < 1 ? Math.sign(steps) / 8 : steps;
 }
 
 /** The cylinder whose coupling is farthest from zero; the later one when equal. @param {Located} readout */

@@ -80,6 +80,8 @@
  * @property {boolean} reactions show the forces at the joints
  * @property {boolean} slopes show which way every pivot lowers the worst error
  * @property {{label: string, tolerance: number, source: string}[]} gradings
+ * @property {Sizes|null} sizes that cylinders and pins are bought in; null until the server has said them
+ * @property {boolean} follow whether a cylinder's closed length follows when an end of it is moved
  * @property {{nominal: number, fits: {fit: string, least: number, greatest: number}[]}|null} fits
  * @property {{served: ("left"|"right")[], met: boolean}|null} reach what became of heights asked of the ends
  * @property {"left"|"right"} end the end to correct
@@ -184,6 +186,8 @@ export function firstState() {
     reactions: false,
     slopes: false,
     gradings: [],
+    sizes: null,
+    follow: false,
     fits: null,
     reach: null,
     end: "right",

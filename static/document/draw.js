@@ -4,11 +4,17 @@
  */
 
 import { bodyNames, nameOf, renamed } from "./bodies.js";
+import { usualPlay } from "./clearance.js";
 import { freeName } from "./edits.js";
+import { sizesFor } from "./lengths.js";
 import { tidy } from "./mount.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {{body: string, at: Point}} Hold a place on a body, mm as drawn */
+/** @typedef {import("./clearance.js").Usual} Usual */
+
+/** @type {Usual} */
+const NOTHING_KNOWN = { system: "metric", sizes: null };
 
 /**
  * Tools: what each adds, and how many places it asks for.
@@ -43,43 +49,30 @@ function withMember(mount, member) {
 
 /**
  * @param {Mount} mount @param {"pin"|"slide"} kind @param {string} first the body that carries it @param {Hold} second
+ * @param {Usual} [usual] what the sizes it is given are taken from
  * @returns {Mount}
  */
-export function addJoint(mount, kind, first, second) {
+export function addJoint(mount, kind, first, second, usual = NOTHING_KNOWN) {
   const member = {
     kind,
     id: freeName(kind, ids(mount)),
     joins: [first, second.body],
     at: place(second.at),
-    ...usualPlay(mount),
+    ...usualPlay(mount, usual),
   };
   return withMember(mount, /** @type {Member} */ (kind === "slide" ? { ...member, direction: [0, 1] } : member));
 }
 
-/** @param {Mount} mount @param {"rod"|"cylinder"} kind @param {Hold} first @param {Hold} second */
-export function addLink(mount, kind, first, second) {
-  const ends = [first, second].map((hold) => ({ on: hold.body, at: place(hold.at), ...usualPlay(mount) }));
+/**
+ * @param {Mount} mount @param {"rod"|"cylinder"} kind @param {Hold} first @param {Hold} second
+ * @param {Usual} [usual] what the sizes it is given are taken from
+ */
+export function addLink(mount, kind, first, second, usual = NOTHING_KNOWN) {
+  const ends = [first, second].map((hold) => ({ on: hold.body, at: place(hold.at), ...usualPlay(mount, usual) }));
   const member = { kind, id: freeName(kind, ids(mount)), ends };
   if (kind === "rod") return withMember(mount, /** @type {Rod} */ (member));
   const length = Math.hypot(second.at[0] - first.at[0], second.at[1] - first.at[1]);
-  return withMember(mount, /** @type {Cylinder} */ ({ ...member, ...sizesFor(length) }));
-}
-
-/** The clearance most joints of a mount have, for a new one; none where no joint has any. @param {Mount} mount */
-function usualPlay(mount) {
-  const plays = mount.members
-    .flatMap((each) => (each.ends ? [...each.ends] : [each]).map((joint) => joint.clearance ?? 0))
-    .filter(Boolean);
-  const often = (/** @type {number} */ play) => plays.filter((/** @type {number} */ each) => each === play).length;
-  const usual = plays.sort((/** @type {number} */ a, /** @type {number} */ b) => often(b) - often(a))[0];
-  return usual ? { clearance: usual } : {};
-}
-
-/** A usual cylinder that is about half out at a length: closed length and stroke to 5 mm. @param {number} length mm */
-export function sizesFor(length) {
-  const stroke = Math.max(10, Math.round((0.3 * length) / 5) * 5);
-  const retracted = Math.max(5, Math.round((length - stroke / 2) / 5) * 5);
-  return { bore: 63, rod: 36, retracted, stroke };
+  return withMember(mount, /** @type {Cylinder} */ ({ ...member, ...sizesFor(length, usual.system) }));
 }
 
 /** @param {Mount} mount */
@@ -168,12 +161,4 @@ function copied(mount, chosen, to, name) {
       return { ...each, id, ends: each.ends.map((end) => ({ ...end, at: place(to(end.at)) })) };
     });
   return { ...mount, members: [...mount.members, ...copies] };
-}
-
-/**
- * A blade with nothing to hold it, to start from.
- * @param {Mount} like a mount whose blade, load and the rest to keep @returns {Mount}
- */
-export function bareBlade(like) {
-  return { ...like, title: "New mount", note: "", bodies: [], members: [] };
 }

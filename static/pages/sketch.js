@@ -11,6 +11,7 @@ import { listen } from "../sheet/gestures.js";
 import { Drafter } from "../sheet/drafter.js";
 import { Editor } from "../core/editor.js";
 import { readDocument } from "../document/files.js";
+import { prefersFollowing } from "../document/lengths.js";
 import { listenToForms, offerGrids } from "./sketch/forms.js";
 import { Autosave, lastKept } from "../core/autosave.js";
 import { jointGestures } from "../sheet/jointgestures.js";
@@ -258,7 +259,7 @@ async function openFirst() {
 async function start() {
   wearTheme();
   store.set({ grid: offerGrids(grid, "metric") });
-  const [list, gradings] = await Promise.all([answerOf("/scenarios"), answerOf("/presets")]);
+  const [list, gradings, sizes] = await Promise.all([answerOf("/scenarios"), answerOf("/presets"), answerOf("/sizes")]);
   shipped.push(
     ...(await Promise.all(
       list.map(async (/** @type {ShippedMount} */ each) => ({
@@ -267,7 +268,7 @@ async function start() {
       })),
     )),
   );
-  store.set({ gradings, greeted: greeted() });
+  store.set({ gradings, sizes, follow: prefersFollowing(), greeted: greeted() });
   sheet.measure();
   await openFirst();
   store.set({ grid: offerGrids(grid, store.state.system) });

@@ -4,6 +4,7 @@
  */
 
 import { bodyNames } from "../document/bodies.js";
+import { playSource } from "../document/clearance.js";
 import { vocabulary } from "../values/vocabulary.js";
 import { loadSize } from "../document/mount.js";
 import { valueAt } from "../document/places.js";
@@ -44,6 +45,7 @@ export function entry(state, place, quantity, name) {
     "data-place": place,
     "data-quantity": quantity,
     placeholder: place.endsWith("clearance") ? "0" : null,
+    title: place.endsWith("clearance") ? playSource(state.mount, Number(value), state) : null,
     "aria-label": `${name}, ${unit(quantity, state.system)}`.replace(/, $/, ""),
     autocomplete: "off",
     value: typeof value === "number" ? outward(value, quantity, state.system) : "",

@@ -6,6 +6,10 @@
 import { memberKind, numbersOf } from "../values/vocabulary.js";
 import { h } from "../values/shapes.js";
 import { amount, number, unit } from "../values/units.js";
+import { playSource } from "../document/clearance.js";
+import { deadLength } from "../document/lengths.js";
+import { drawnLength } from "../document/mount.js";
+import { valueAt } from "../document/places.js";
 import { bodySelect, field, group, wordField } from "./fields.js";
 import { jointPlace } from "./picked.js";
 
@@ -53,15 +57,97 @@ export function memberFields(state, what) {
         "Clearance is the whole gap, bore minus pin; where the pin floats in eye and lug, both gaps added. A fit " +
           "enters the greatest of one gap.",
       ),
+      ...sourceOf(state, joint),
     ]),
-    ...[
-      group(what.member.id, [
-        wordField(state, `${at}.id`, "name", what.member.id),
-        ...numbersOf(kind.fields).map(({ key, label, measure }) =>
-          field(state, `${at}.${key}`, label, measure, what.member.id),
-        ),
+    group(what.member.id, [
+      wordField(state, `${at}.id`, "name", what.member.id),
+      ...numbersOf(kind.fields).flatMap(({ key, label, measure }) => [
+        field(state, `${at}.${key}`, label, measure, what.member.id),
+        ...(what.member.kind === "cylinder" && key === "rod" ? usualSizes(state, what.member, at) : []),
       ]),
+      ...(what.member.kind === "cylinder" ? lengths(state, what.member) : []),
+    ]),
+  ];
+}
+
+/** Where the clearance of a joint is from, if it was only supposed. @param {State} state @param {string} joint */
+function sourceOf(state, joint) {
+  const clearance = /** @type {number|undefined} */ (valueAt(state.mount, `${joint}.clearance`));
+  const words = playSource(state.mount, clearance, state);
+  return words ? [h("p", { key: "source", class: "said quiet" }, words)] : [];
+}
+
+/** Bores and piston rods that can be bought. @param {State} state @param {Cylinder} cylinder @param {string} at */
+function usualSizes({ sizes, system }, cylinder, at) {
+  if (!sizes) return [];
+  const { bores, rods, source } = sizes[system];
+  const thinner = rods.filter((each) => each.size < cylinder.bore);
+  return [
+    usualSize(`${at}.bore`, cylinder.bore, bores, "bore", cylinder.id),
+    usualSize(`${at}.rod`, cylinder.rod, thinner, "piston rod", cylinder.id),
+    h("p", { key: "series", class: "said quiet" }, `Usual sizes: ${source}.`),
+  ];
+}
+
+/** @param {string} place @param {number} now mm @param {Size[]} sizes @param {string} what @param {string} id */
+function usualSize(place, now, sizes, what, id) {
+  const found = sizes.find((each) => Math.abs(each.size - now) < 1e-6);
+  return h(
+    "select",
+    {
+      key: `usual ${what}`,
+      class: "sizes",
+      "data-size": place,
+      "aria-label": `usual ${what}s for ${id}`,
+      value: found ? String(found.size) : "",
+    },
+    [
+      h("option", { key: "none", value: "" }, `usual ${what}s…`),
+      ...sizes.map(({ label, size }) => h("option", { key: label, value: String(size) }, label)),
     ],
+  );
+}
+
+/**
+ * How a cylinder's lengths come about, and what they do when an end moves.
+ * @param {State} state @param {Cylinder} cylinder
+ */
+function lengths({ system, follow }, cylinder) {
+  const said = (/** @type {number} */ length) => amount(length, "fine", system);
+  const out = drawnLength(cylinder) - cylinder.retracted;
+  return [
+    h(
+      "p",
+      { key: "lengths", class: "said quiet" },
+      `Closed length is stroke and a dead length of ${said(deadLength(cylinder))}. As drawn it is ${said(out)} out.`,
+    ),
+    h(
+      "button",
+      {
+        key: "fit",
+        type: "button",
+        class: "fit-length",
+        "data-reach": cylinder.id,
+        title: "Closed length and stroke so that it is half out as drawn; its dead length stays, if it leaves a stroke",
+      },
+      "fit to this distance",
+    ),
+    h("label", { key: "follow", class: "field wide" }, [
+      h("span", { key: "label", class: "field-label" }, "when an end is moved, here and at every cylinder"),
+      h(
+        "select",
+        {
+          key: "select",
+          "data-follow": "",
+          "aria-label": "closed length when an end is moved",
+          value: follow ? "follow" : "keep",
+        },
+        [
+          h("option", { key: "keep", value: "keep" }, "keep the closed length"),
+          h("option", { key: "follow", value: "follow" }, "follow the distance"),
+        ],
+      ),
+    ]),
   ];
 }
 

@@ -80,7 +80,7 @@ export function notices(state) {
   if (state.refusal) {
     const [first, ...more] = state.refusal.faults;
     const others = more.length ? ` (and ${more.length} more)` : "";
-    shapes.push(notice("refused", `${faultWords(state, first)}${others}`, "refused", back));
+    shapes.push(notice("refused", `${faultWords(state, first)}${others}`, "refused", back, mends(state, first)));
     return shapes;
   }
   const answer = state.answered;
@@ -108,6 +108,17 @@ function unheld(state, mobility, back) {
   const takeOut =
     out === null ? [] : [h("button", { key: "out", type: "button", "data-remove": out }, `take '${out}' out`)];
   return notice("refused", words, mobility.state, back, takeOut);
+}
+
+/**
+ * What mends a refused mount, besides going back.
+ * @param {State} state
+ * @param {import("../core/server.js").Fault} fault
+ */
+function mends({ mount }, { code, place }) {
+  const member = mount.members[Number(place.match(/members\[(\d+)\]/)?.[1])];
+  if (code !== "outside-stroke" || !member) return [];
+  return [h("button", { key: "fit", type: "button", "data-reach": member.id }, `fit '${member.id}' to this distance`)];
 }
 
 /**

@@ -136,7 +136,7 @@ export class Drafter {
     if (tool === "measure") this.measure(at);
     else if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
-      this.done(addJoint(state.mount, tool, first, { body: second, at }));
+      this.done(addJoint(state.mount, tool, first, { body: second, at }, state));
     } else if (!draft.first) {
       this.store.set({ draft: { ...draft, first: { body: this.onto(at), at } } });
       this.preview(at, true);
@@ -144,7 +144,9 @@ export class Drafter {
       this.onto(at) !== draft.first.body &&
       Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]) > 0.01
     ) {
-      this.done(addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), draft.first, { body: this.onto(at), at }));
+      this.done(
+        addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), draft.first, { body: this.onto(at), at }, state),
+      );
     }
   }
 

@@ -4,16 +4,8 @@ import assert from "node:assert/strict";
 import { bodyNames } from "../../static/document/bodies.js";
 import { test } from "node:test";
 
-import {
-  addBody,
-  addLink,
-  duplicated,
-  mirrored,
-  renamedBody,
-  sizesFor,
-  withoutBody,
-} from "../../static/document/draw.js";
-import { drawnLength, strokeRange } from "../../static/document/mount.js";
+import { addBody, addLink, duplicated, mirrored, renamedBody, withoutBody } from "../../static/document/draw.js";
+import { drawnLength } from "../../static/document/mount.js";
 import { partnerOf } from "../../static/document/mirror.js";
 import { mountNamed, shipped } from "./mounts.js";
 
@@ -22,18 +14,6 @@ const ids = (mount) => mount.members.map((each) => each.id);
 
 /** The newest of a mount's members, which has two ends. @param {Mount} mount */
 const newest = (mount) => /** @type {Rod|Cylinder} */ (mount.members.at(-1));
-
-/** @param {number} x @returns {LinkEnd} */
-const at = (x) => ({ on: "frame", at: [x, 0] });
-
-test("a drawn cylinder is about half out, whatever its length", () => {
-  for (const length of [40, 300, 812, 2500]) {
-    const [barrel, rod] = [at(0), at(length)];
-    const [shortest, longest] = strokeRange({ kind: "cylinder", id: "new", ends: [barrel, rod], ...sizesFor(length) });
-    assert.ok(shortest < 0 && longest > 0, `${length}`);
-    assert.ok(Math.abs(shortest + longest) <= 5, `${length}: ${shortest} to ${longest}`);
-  }
-});
 
 test("a new rod takes a name that is free", () => {
   const mount = mountNamed("3-twin-cylinders");

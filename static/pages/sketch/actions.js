@@ -65,6 +65,7 @@ export function buttons(desk, act) {
       editor.change(withoutMembers(store.state.mount, new Set([id])));
       find("#panel").focus({ preventScroll: true });
     },
+    reach: (id) => editor.fit(id),
     removeBody: (body) => editor.change(withoutBody(store.state.mount, body)),
     close: (_, button) => button.closest("dialog")?.close(),
     system: (name) => {

@@ -7,6 +7,7 @@ import { accept, refuse, refuseNumber } from "../../core/complaint.js";
 import { isUntouched, taken, whileAsked } from "../../core/entry.js";
 import { renamedBody } from "../../document/draw.js";
 import { withField } from "../../document/edits.js";
+import { preferFollowing } from "../../document/lengths.js";
 import { alikeField } from "../../document/mirror.js";
 import { faultWords } from "../../panels/notices.js";
 import { gridSteps, read } from "../../values/units.js";
@@ -16,6 +17,8 @@ import { answerOf, said } from "../../core/server.js";
 
 /** The choice of no grid and no guides. */
 const FREE = "free";
+/** The place of a joint's coordinate in the document. */
+const COORDINATE = /^members.*\.at\[[01]\]$/;
 
 /**
  * @param {import("../../core/store.js").Store} store
@@ -34,6 +37,13 @@ export function listenToForms(store, editor) {
       if (value) editor.change(withField(store.state, `${joint}.clearance`, Number(value)).mount);
     },
     nominal: askFits,
+    size: (entry, place) => {
+      if (entry.value) offerAt(entry, place, Number(entry.value));
+    },
+    follow: ({ value }) => {
+      preferFollowing(value === "follow");
+      store.set({ follow: value === "follow" });
+    },
     body: (entry, body) => {
       const name = entry.value.trim();
       offer(entry, (mount) => renamedBody(mount, body, name));
@@ -132,7 +142,19 @@ export function listenToForms(store, editor) {
     if (value === null) return;
     accept(entry);
     store.set({ drafts: withField(state, place, value).drafts });
-    offer(entry, (mount) => alikeField(store.state, withField({ ...state, mount }, place, value).mount, place));
+    offerAt(entry, place, value);
+  }
+
+  /**
+   * Put a value at a place of the document, and at its partner's.
+   * @param {Entry} entry @param {string} place @param {unknown} value
+   */
+  function offerAt(entry, place, value) {
+    const { state } = store;
+    offer(entry, (mount) => {
+      const next = alikeField(store.state, withField({ ...state, mount }, place, value).mount, place);
+      return COORDINATE.test(place) ? editor.following(mount, next) : next;
+    });
   }
 
   /**

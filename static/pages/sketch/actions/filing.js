@@ -4,7 +4,7 @@
  */
 
 import { pairWith } from "../../../core/pairing.js";
-import { bareBlade } from "../../../document/draw.js";
+import { bareBlade } from "../../../document/bare.js";
 import { saveFrom } from "../../../core/exports.js";
 import { copyLink, saveDocument } from "../../../document/files.js";
 import { said } from "../../../core/server.js";
@@ -58,7 +58,7 @@ export function filing({ store, library, sheet, openDocument, find }) {
     },
     bare: () => {
       library.dialog.close();
-      openDocument(bareBlade(store.state.mount)).catch((error) =>
+      openDocument(bareBlade(store.state.mount, store.state.system)).catch((error) =>
         store.set({ message: said(error, store.state.system) }),
       );
     },
