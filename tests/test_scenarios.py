@@ -2,13 +2,15 @@
 
 import math
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from app.document.models import Mount
+from app.document.models import Mount, as_document
 from app.document.reading import read_file
+from app.document.units import MM_PER_INCH
 from tests.answers import readout, reasons
 
 SCENARIOS = Path(__file__).parent.parent / "scenarios"
@@ -21,6 +23,8 @@ OVER_SENSORS = "4-cylinders-over-sensors"
 END_HINGE = "5-end-hinge"
 CRANK = "6-crank-and-drop-rod"
 WORN = "7-worn-twin-cylinders"
+QUARTER_POINTS = "8-uprights-in-inches"
+THIRD = "9-pivot-in-inches"
 
 
 def mount_of(name: str) -> Mount:
@@ -40,8 +44,8 @@ def worst_errors(name: str) -> dict[str, float]:
     return {side: budget[side]["worst"] for side in ("left", "right")}
 
 
-def test_seven_mounts_are_shipped() -> None:
-    shipped = [CENTRE_PIVOT, CARRIAGE, TWIN, OVER_SENSORS, END_HINGE, CRANK, WORN]
+def test_nine_mounts_are_shipped() -> None:
+    shipped = [CENTRE_PIVOT, CARRIAGE, TWIN, OVER_SENSORS, END_HINGE, CRANK, WORN, QUARTER_POINTS, THIRD]
     assert [path.stem for path in FILES] == shipped
 
 
@@ -295,3 +299,41 @@ def test_every_pin_has_worn_to_four_to_seven_times_its_clearance_when_new() -> N
 def test_wear_loses_the_tolerance() -> None:
     assert answer_of(TWIN)["budget"]["inside"] is True
     assert answer_of(WORN)["budget"]["inside"] is False
+
+
+# 8 and 9: in inches
+
+
+def lengths_of(part: Any) -> Iterator[float]:  # noqa: ANN401 - any JSON value
+    """Every length of a document that stands on a drawing, mm."""
+    if isinstance(part, dict):
+        for key, value in part.items():
+            if key in ("at", "left", "right", "mass_centre"):
+                yield from value if isinstance(value, list) else lengths_of(value)
+            elif key in ("bore", "rod", "retracted", "stroke"):
+                yield value
+            else:
+                yield from lengths_of(value)
+    elif isinstance(part, list):
+        for each in part:
+            yield from lengths_of(each)
+
+
+@pytest.mark.parametrize("name", [QUARTER_POINTS, THIRD])
+def test_a_mount_in_inches_is_drawn_in_round_halves_of_an_inch(name: str) -> None:
+    mount = mount_of(name)
+    assert mount.display == "inch"
+    lengths = list(lengths_of(as_document(mount)))
+    assert len(lengths) > 10
+    for each in lengths:
+        assert each / MM_PER_INCH * 2 == pytest.approx(round(each / MM_PER_INCH * 2), abs=1e-9)
+
+
+def test_at_the_quarter_points_the_far_end_goes_a_third_as_far_twice_what_it_does_in_mount_three() -> None:
+    quarter, twin = (answer_of(name)["actuators"]["left cylinder"]["coupling"] for name in (QUARTER_POINTS, TWIN))
+    assert quarter == pytest.approx(-1 / 3)
+    assert quarter / twin == pytest.approx(2, abs=0.05)
+
+
+def test_from_a_pivot_at_a_third_the_short_side_goes_half_as_far_the_other_way() -> None:
+    assert answer_of(THIRD)["actuators"]["tilt cylinder"]["coupling"] == pytest.approx(-1 / 2)

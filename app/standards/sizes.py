@@ -32,7 +32,7 @@ class UsualPin(Size):
     fit: Annotated[str, Field(description="the ISO 286 fit a new joint of it is taken to have")]
     clearance: Annotated[
         float,
-        Field(description="middle of its clearance, mm, to a hundredth of a mm or of an inch to a thousandth"),
+        Field(description="middle of that fit's clearance, mm, as coarse as its units show it"),
     ]
 
 

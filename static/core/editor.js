@@ -42,6 +42,8 @@ export class Editor {
      * @type {(() => import("../document/link.js").Heights)|null}
      */
     this.ends = null;
+    /** Whether a mount opens in its own units, for who has chosen none; side by side both have the same. */
+    this.ownUnits = true;
     /** After every finished change. @type {(() => void)|null} */
     this.onStep = null;
   }
@@ -57,7 +59,7 @@ export class Editor {
     if (history) this.history = history;
     else this.history.reset({ mount, command });
     const { state } = this.store;
-    const system = state.mount ? state.system : (preferredUnits() ?? mount.display ?? "metric");
+    const own = this.ownUnits || !state.mount ? (preferredUnits() ?? mount.display ?? "metric") : state.system;
     const view = keepView && state.view ? state.view : this.fitted(mount);
     this.store.set({
       mount,
@@ -78,7 +80,7 @@ export class Editor {
       view,
       ownView: keepView && state.ownView,
       allNotices: false,
-      system,
+      system: own,
       ...this.reach(),
     });
     this.ask();

@@ -26,8 +26,11 @@ export function namePlace(mount, index) {
   return typeof mount.bodies?.[index] === "string" ? `bodies[${index}]` : `bodies[${index}].name`;
 }
 
-/** @param {Mount} mount @param {string} name @returns {Mount} the body with a mass at the middle of its joints */
-export function withMass(mount, name) {
+/**
+ * @param {Mount} mount @param {string} name @param {number} mass kg
+ * @returns {Mount} the body with a mass at the middle of its joints
+ */
+export function withMass(mount, name, mass) {
   const places = mount.members.flatMap((each) =>
     each.joins
       ? each.joins.includes(name)
@@ -39,7 +42,7 @@ export function withMass(mount, name) {
   const mass_centre = /** @type {[number, number]} */ (middle);
   return {
     ...mount,
-    bodies: (mount.bodies ?? []).map((body) => (nameOf(body) === name ? { name, mass: 20, mass_centre } : body)),
+    bodies: (mount.bodies ?? []).map((body) => (nameOf(body) === name ? { name, mass, mass_centre } : body)),
   };
 }
 

@@ -3,7 +3,8 @@
  * @module document/edits
  */
 
-import { loadSize, loadTurned } from "./mount.js";
+import { loadSize, loadTurned, tidy } from "./mount.js";
+import { inward } from "../values/units.js";
 import { bodyNames, withMass, withoutMass } from "./bodies.js";
 import { valueAt, withValueAt } from "./places.js";
 
@@ -48,8 +49,26 @@ export function withField(state, place, value) {
   return { mount: { ...mount, [group]: values }, drafts: others };
 }
 
-/** @param {Mount} mount @param {string} action @returns {Mount} */
-export function withEdit(mount, action) {
+/**
+ * What is added to a mount until it is entered, round in the user's units; `step`, mm, is what places come to.
+ * @type {Record<System, {load: number, allowance: number, tyre: number, mass: number, step: number}>}
+ */
+const ADDED = {
+  metric: { load: 1000, allowance: 1, tyre: 350, mass: 20, step: 1 },
+  inch: {
+    load: inward(250, "force", "inch"),
+    allowance: inward(1 / 16, "error", "inch"),
+    tyre: inward(2000, "stiffness", "inch"),
+    mass: inward(50, "mass", "inch"),
+    step: inward(1, "fine", "inch"),
+  },
+};
+
+/** @param {Mount} mount @param {string} action @param {System} [system] the user's units @returns {Mount} */
+export function withEdit(mount, action, system = "metric") {
+  const added = ADDED[system];
+  /** A share of the blade's width, round. @param {number} share */
+  const wide = (share) => tidy(Math.round((share * (right[0] - left[0])) / added.step) * added.step);
   const { left, right } = mount.blade;
   const middle = [(left[0] + right[0]) / 2, (left[1] + right[1]) / 2];
   const allowances = mount.allowances ?? [];
@@ -63,20 +82,20 @@ export function withEdit(mount, action) {
   const [, change, index] = /^(add|remove)-mass-(\d+)$/.exec(action) ?? [];
   if (change) {
     const name = bodyNames(mount)[Number(index)];
-    return change === "add" ? withMass(mount, name) : withoutMass(mount, name);
+    return change === "add" ? withMass(mount, name, added.mass) : withoutMass(mount, name);
   }
   switch (action) {
     case "add-mass-centre":
-      return { ...mount, blade: { ...mount.blade, mass_centre: [middle[0], middle[1] + 0.08 * (right[0] - left[0])] } };
+      return { ...mount, blade: { ...mount.blade, mass_centre: [middle[0], middle[1] + wide(0.08)] } };
     case "add-load":
-      return { ...mount, load: { at: right, force: [0, 1000] } };
+      return { ...mount, load: { at: right, force: [0, added.load] } };
     case "reverse-load":
       return withValueAt(mount, "load.reversing", mount.load?.reversing ? undefined : true);
     case "preload-oil":
       return withPreload(mount);
     case "add-tyres": {
-      const half = 0.35 * (right[0] - left[0]);
-      return { ...mount, tyres: { left: middle[0] - half, right: middle[0] + half, stiffness: 350 } };
+      const half = wide(0.35);
+      return { ...mount, tyres: { left: middle[0] - half, right: middle[0] + half, stiffness: added.tyre } };
     }
     case "remove-tyres":
       return withValueAt(mount, "tyres", undefined);
@@ -86,8 +105,8 @@ export function withEdit(mount, action) {
       return {
         ...mount,
         sensors: {
-          left: [left[0], left[1] + 0.7 * (right[0] - left[0])],
-          right: [right[0], right[1] + 0.7 * (right[0] - left[0])],
+          left: [left[0], left[1] + wide(0.7)],
+          right: [right[0], right[1] + wide(0.7)],
         },
       };
     case "remove-sensors":
@@ -102,7 +121,7 @@ export function withEdit(mount, action) {
               "allowance",
               allowances.map((each) => each.label),
             ),
-            plus_minus: 1,
+            plus_minus: added.allowance,
             at: "ends",
           },
         ],

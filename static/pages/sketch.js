@@ -133,6 +133,10 @@ function framed(frame) {
   store.set({ frame: null, selected, picked: selected[0] ?? null });
 }
 
+store.listen((state, before) => {
+  if (state.system !== before.system) store.set({ grid: offerGrids(grid, state.system) });
+});
+
 /** What a screen reader is told once the numbers settle. */
 let settle = 0;
 store.listen((state, before) => {
@@ -271,7 +275,6 @@ async function start() {
   store.set({ gradings, sizes, follow: prefersFollowing(), greeted: greeted() });
   sheet.measure();
   await openFirst();
-  store.set({ grid: offerGrids(grid, store.state.system) });
   new ResizeObserver(() => {
     const before = { ...sheet.size, ...sheet.corner };
     const { view, ownView, mount } = store.state;

@@ -36,6 +36,7 @@ export class Side {
     this.editor = new Editor(this.store, this.live, pair.view);
     this.editor.onStep = () => pair.onStep(this);
     this.editor.ends = pair.asked;
+    this.editor.ownUnits = false;
     this.listen();
   }
 

@@ -13,7 +13,6 @@ import { filing } from "./actions/filing.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
 import { viewing } from "./actions/viewing.js";
-import { offerGrids } from "./forms.js";
 
 /** @typedef {Record<string, () => void>} Actions */
 
@@ -52,7 +51,7 @@ export function buttons(desk, act) {
       store.set({ tab: "working", seek, end });
       if (of && of !== end) editor.choose(of);
     },
-    edit: (edit) => editor.change(withEdit(store.state.mount, edit)),
+    edit: (edit) => editor.change(withEdit(store.state.mount, edit, store.state.system)),
     mount: (name) => openShipped(name),
     choose: (id) => editor.choose(id),
     tool: (tool) => {
@@ -71,7 +70,7 @@ export function buttons(desk, act) {
     system: (name) => {
       const system = /** @type {import("../../values/units.js").System} */ (name);
       preferUnits(system);
-      store.set({ system, grid: offerGrids(find("#grid"), system) });
+      store.set({ system });
     },
   };
 }
