@@ -42,7 +42,8 @@ GUIDES = (
             Step(
                 "Enter what is given.",
                 "Numbers takes blade width, mass, load, oil, valve, tolerance and allowances, in mm or inches: 850, "
-                "33 1/2 in, 2' 9\".",
+                "33 1/2 in, 2' 9\". Cylinders come in usual bores and rods; new joints start with a likely clearance, "
+                "not with none.",
             ),
             Step(
                 "Draw.",
@@ -54,7 +55,7 @@ GUIDES = (
                 "Watch coupling, worst edge error and cylinder load; rest the hand and the true worst is searched. "
                 "Drag one cylinder outward and the point the blade turns about, when the other works, walks with "
                 "it. Turn on alike and "
-                "both sides move together.",
+                "both sides move together. Out of a cylinder's reach, fit it to the distance.",
             ),
             Step(
                 "Ask what helps most.",

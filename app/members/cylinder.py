@@ -74,16 +74,16 @@ class Cylinder(BetweenEnds):
         length, longest = self.drawn_length, self.retracted + self.stroke
         if length < COINCIDENT_MM or self.retracted - _STROKE_SLACK_MM <= length <= longest + _STROKE_SLACK_MM:
             return
-        side = "shorter than its closed length" if length < self.retracted else "longer than its full reach"
-        text = (
-            f"'{{name}}' is drawn {{length}} long, {side}; with a closed length of {{shortest}} and a stroke of "
-            "{stroke} it can be {shortest} to {longest}: move an end, or change its closed length or stroke"
-        )
+        found = "'{name}' is drawn {length} long, "
+        remedy = ": move an end, or change its closed length or stroke"
         values = {
             "name": word(self.id),
             "length": (length, "fine"),
             "shortest": (self.retracted, "fine"),
-            "stroke": (self.stroke, "fine"),
             "longest": (longest, "fine"),
         }
-        yield Fault(f"{place}.ends", text, values, "outside-stroke")
+        side = "shorter than its closed length of {shortest}"
+        if length > self.retracted:
+            side = "longer than its full reach of {longest}, closed length {shortest} and stroke {stroke}"
+            values["stroke"] = (self.stroke, "fine")
+        yield Fault(f"{place}.ends", found + side + remedy, values, "outside-stroke")
