@@ -75,15 +75,16 @@ class Cylinder(BetweenEnds):
         if length < COINCIDENT_MM or self.retracted - _STROKE_SLACK_MM <= length <= longest + _STROKE_SLACK_MM:
             return
         found = "'{name}' is drawn {length} long, "
-        remedy = ": move an end, or change its closed length or stroke"
         values = {
             "name": word(self.id),
             "length": (length, "fine"),
             "shortest": (self.retracted, "fine"),
             "longest": (longest, "fine"),
         }
-        side = "shorter than its closed length of {shortest}"
-        if length > self.retracted:
-            side = "longer than its full reach of {longest}, closed length {shortest} and stroke {stroke}"
+        if length < self.retracted:
+            side = "shorter than its closed length of {shortest}; move an end or change that"
+        else:
+            side = "longer than its full reach of {longest} ({shortest} closed + {stroke} stroke); "
+            side += "move an end or change them"
             values["stroke"] = (self.stroke, "fine")
-        yield Fault(f"{place}.ends", found + side + remedy, values, "outside-stroke")
+        yield Fault(f"{place}.ends", found + side, values, "outside-stroke")

@@ -91,7 +91,7 @@ def test_an_end_put_out_of_reach_is_mended_by_fitting_the_cylinder(page: Page, w
     move(page)
     settle(page, "stale")
     notice = page.locator("#notices")
-    expect(notice).to_contain_text("full reach of 980.0\u00a0mm, closed length 720.0\u00a0mm and stroke 260.0\u00a0mm")
+    expect(notice).to_contain_text("full reach of 980.0\u00a0mm (720.0\u00a0mm closed + 260.0\u00a0mm stroke)")
     expect(notice.get_by_role("button", name="go back")).to_be_visible()
     notice.get_by_role("button", name="fit 'left cylinder' to this distance").click()
     settle(page)

@@ -317,8 +317,8 @@ def test_a_bore_no_larger_than_its_rod_is_refused(bore: int) -> None:
 @pytest.mark.parametrize(
     ("retracted", "side"),
     [
-        (850, "shorter than its closed length of 850.0 mm"),
-        (300, "longer than its full reach of 700.0 mm, closed length 300.0 mm and stroke 400.0 mm"),
+        (850, "shorter than its closed length of 850.0 mm; move an end or change that"),
+        (300, "longer than its full reach of 700.0 mm (300.0 mm closed + 400.0 mm stroke); move an end or change them"),
     ],
 )
 def test_a_cylinder_drawn_outside_its_reach_is_refused_with_its_closed_length_and_stroke(
@@ -326,8 +326,7 @@ def test_a_cylinder_drawn_outside_its_reach_is_refused_with_its_closed_length_an
 ) -> None:
     document = twin()
     document["members"][0]["retracted"] = retracted
-    remedy = "move an end, or change its closed length or stroke"
-    assert refused(document) == [("members[0].ends", f"'left' is drawn 800.0 mm long, {side}: {remedy}")]
+    assert refused(document) == [("members[0].ends", f"'left' is drawn 800.0 mm long, {side}")]
 
 
 @pytest.mark.parametrize("retracted", [800, 400])
