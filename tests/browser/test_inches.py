@@ -39,7 +39,7 @@ def draw(page: Page, tool: str, first: tuple[float, float], second: tuple[float,
 
 def shown(room: Locator) -> dict[str, tuple[str, str]]:
     """Quantity and value of every field with a number, by its place in the document."""
-    expect(room.get_by_label("bore of cylinder 1, in").first).to_be_visible()
+    expect(room.locator("input[data-quantity=fine]").first).to_be_visible()
     read = "all => all.map((each) => [each.dataset.place, [each.dataset.quantity, each.value]])"
     fields = dict(room.locator("input[data-place]:not([data-quantity=words])").evaluate_all(read))
     return {place: (quantity, value) for place, (quantity, value) in fields.items() if value}
