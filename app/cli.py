@@ -116,6 +116,8 @@ def _parser() -> argparse.ArgumentParser:
                 default="drawn",
                 help="as drawn, or where the command brings it (default %(default)s)",
             )
+        for option in each.options:
+            export.add_argument(f"--{option.flag}", dest=option.key, choices=option.choices, help=option.words)
     what = tasks.add_parser("library", help="back up, restore, export or import your own mounts")
     doing = what.add_subparsers(dest="doing", metavar="doing", required=True)
     for name, (place, words) in LIBRARY_TASKS.items():
@@ -160,7 +162,8 @@ def _export(export: Export, chosen: argparse.Namespace) -> int:
     if _is_same(chosen.out, chosen.file):
         raise Unwritable([Fault(str(chosen.out), "is the document itself; give another file to write")])
     worked = export.has_poses and chosen.pose == "worked"
-    write_whole(chosen.out, export.write(Analysis(mount, strokes), worked))
+    choices = export.chosen(mount, vars(chosen))
+    write_whole(chosen.out, export.write(Analysis(mount, strokes), worked, **choices))
     return 0
 
 

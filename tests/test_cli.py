@@ -11,6 +11,8 @@ from pathlib import Path
 import httpx2 as httpx
 import pytest
 import uvicorn
+from ezdxf import units
+from ezdxf.filemanagement import readfile
 
 from app.analysis import Analysis
 from app.cli import NOBODY_READS, PORT, _listen, main, parse_strokes
@@ -192,11 +194,29 @@ def test_the_csv_file_holds_the_table(tmp_path: Path) -> None:
     assert out.read_bytes().decode() == csv_bytes(Analysis(mount, {"left cylinder": 12.5})).decode()
 
 
+def test_the_csv_file_is_in_the_units_asked_for(tmp_path: Path) -> None:
+    out = tmp_path / "table.csv"
+    assert main(["export-csv", str(TWIN), str(out), "--units", "inch"]) == 0
+    assert out.read_bytes() == csv_bytes(Analysis(shipped_mounts()[TWIN.stem]), "inch")
+
+
 @pytest.mark.parametrize(("pose", "words"), [("drawn", "as drawn"), ("worked", "worked: left cylinder +12.5")])
 def test_the_dxf_file_holds_the_pose_asked_for(tmp_path: Path, pose: str, words: str) -> None:
     out = tmp_path / "mount.dxf"
     assert main(["export-dxf", str(TWIN), str(out), "--pose", pose, "--command", "left cylinder=12.5"]) == 0
     assert words in out.read_text(encoding="utf-8")
+
+
+def test_the_dxf_file_is_in_the_units_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "mount.dxf"
+    assert main(["export-dxf", str(TWIN), str(out), "--units", "inch"]) == 0
+    mount = shipped_mounts()[TWIN.stem]
+    assert readfile(out).header["$INSUNITS"] == units.IN
+    [edge] = readfile(out).modelspace().query('LINE[layer=="EDGE"]')
+    assert (edge.dxf.end.x, edge.dxf.end.y) == pytest.approx([each / 25.4 for each in mount.blade.right])
+    with pytest.raises(SystemExit):
+        main(["export-dxf", str(TWIN), str(out), "--units", "feet"])
+    assert "invalid choice: 'feet'" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("task", ["export-dxf", "export-csv"])

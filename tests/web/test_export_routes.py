@@ -27,7 +27,7 @@ COMMAND = {"left cylinder": 12.5}
 def edge_of(content: bytes) -> list[tuple[float, float]]:
     """The two ends of the blade's edge in a drawing."""
     drawing = read(io.StringIO(content.decode()))
-    [edge] = drawing.modelspace().query('LINE[layer=="BLADE"]')
+    [edge] = drawing.modelspace().query('LINE[layer=="EDGE"]')
     return [(point.x, point.y) for point in (edge.dxf.start, edge.dxf.end)]
 
 
@@ -35,7 +35,10 @@ def test_the_drawing_is_downloaded_as_drawn() -> None:
     answer = client().post("/export/dxf", json={"mount": TWIN, "command": COMMAND, "pose": "drawn"})
     assert answer.status_code == 200
     assert answer.headers["content-type"] == "image/vnd.dxf"
-    assert 'attachment; filename="Two-upright-cylinders-and-a-side-stay.dxf"' in answer.headers["content-disposition"]
+    assert (
+        'attachment; filename="Two-upright-cylinders-and-a-side-stay-drawn.dxf"'
+        in answer.headers["content-disposition"]
+    )
     assert edge_of(answer.content) == [MOUNT.blade.left, MOUNT.blade.right] == edge_of(dxf_bytes(Analysis(MOUNT)))
 
 
@@ -53,6 +56,11 @@ def test_the_table_is_downloaded() -> None:
     assert "side-stay.csv" in answer.headers["content-disposition"]
     assert answer.content.decode() == csv_bytes(Analysis(MOUNT, COMMAND)).decode()
     assert next(csv.reader(io.StringIO(answer.text))) == ["\ufeffsection", "item", "quantity", "value", "unit"]
+
+
+def test_the_table_is_in_the_units_asked_for() -> None:
+    answer = client().post("/export/csv", json={"mount": TWIN, "command": COMMAND, "system": "inch"})
+    assert answer.content == csv_bytes(Analysis(MOUNT, COMMAND), "inch") != csv_bytes(Analysis(MOUNT, COMMAND))
 
 
 def test_a_loose_mount_has_a_drawing_and_a_table_but_no_worked_pose() -> None:
@@ -88,6 +96,24 @@ def test_a_pose_that_is_neither_is_refused_beside_the_other_faults(pose: object)
     assert [fault["place"] for fault in assert_refused(refused, 422, "bad-document")] == ["mount.tolerance", "pose"]
     refused = client().post("/export/dxf", json={"mount": TWIN, "pose": pose})
     assert [fault["place"] for fault in assert_refused(refused, 422, "bad-document")] == ["pose"]
+
+
+def test_the_drawing_is_in_inches_where_the_reader_or_else_the_document_says_so() -> None:
+    in_inches = [(x / 25.4, y / 25.4) for x, y in (MOUNT.blade.left, MOUNT.blade.right)]
+    asked = client().post("/export/dxf", json={"mount": TWIN, "system": "inch"})
+    assert edge_of(asked.content) == in_inches
+    kept = client().post("/export/dxf", json={"mount": {**TWIN, "display": "inch"}})
+    assert edge_of(kept.content) == in_inches
+    overruled = client().post("/export/dxf", json={"mount": {**TWIN, "display": "inch"}, "system": "metric"})
+    assert edge_of(overruled.content) == [MOUNT.blade.left, MOUNT.blade.right]
+
+
+@pytest.mark.parametrize("system", ["", "feet", 1, ["inch"]])
+def test_a_system_there_is_not_is_refused_beside_the_other_faults(system: object) -> None:
+    refused = client().post("/export/dxf", json={"mount": {**TWIN, "tolerance": -1}, "system": system})
+    faults = assert_refused(refused, 422, "bad-document")
+    assert [fault["place"] for fault in faults] == ["mount.tolerance", "system"]
+    assert faults[1]["text"] == "is none of the choices; give one of metric, inch"
 
 
 @pytest.mark.parametrize("path", ["/export/dxf", "/export/csv"])
@@ -149,6 +175,9 @@ def test_the_open_api_description_has_the_export_and_library_routes_and_their_bo
     described = client().get("/openapi.json").json()
     methods = {path: sorted(entry) for path, entry in described["paths"].items()}
     assert methods["/export/dxf"] == methods["/export/csv"] == ["post"]
+    taken = described["paths"]["/export/dxf"]["post"]["requestBody"]["content"]["application/json"]["schema"]["allOf"]
+    assert taken[0] == {"$ref": "#/components/schemas/ExportQuestion"}
+    assert taken[1]["properties"]["system"]["enum"] == ["metric", "inch"]
     assert methods["/library"] == ["get", "post"]
     assert methods["/library/{id}"] == ["delete", "get", "put"]
     assert methods["/library/{id}/versions"] == methods["/library/{id}/versions/{revision}"] == ["get"]

@@ -44,9 +44,12 @@ export function filing({ store, library, sheet, openDocument, find }) {
   };
 
   const question = () => ({ mount: store.state.mount, command: store.state.command });
-  /** @param {string} ending @param {{pose?: "drawn"|"worked"}} [more] */
-  const download = (ending, more = {}) =>
-    trying(() => saveFrom(`/export/${ending}`, { ...question(), ...more }, store.state.mount, ending));
+  /** @param {string} format @param {import("../../../core/exports.js").Choices} [more] */
+  const download = (format, more = {}) =>
+    trying(() => {
+      const { mount, system } = store.state;
+      return saveFrom(format, { ...question(), system, ...more }, mount);
+    });
   /** @param {string} page @param {() => Record<string, Worked>} aboard */
   const go = (page, aboard) => trying(async () => location.assign(await address(page, aboard(), store.state.system)));
 
