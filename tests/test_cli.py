@@ -13,10 +13,12 @@ import pytest
 import uvicorn
 from ezdxf import units
 from ezdxf.filemanagement import readfile
+from pypdf import PdfReader
 
 from app.analysis import Analysis
 from app.cli import NOBODY_READS, PORT, _listen, main, parse_strokes
 from app.document.errors import BadCommand, Unwritable
+from app.export import EXPORTS
 from app.export.csv import csv_bytes
 from app.export.files import write_whole
 from app.shipped import folder, shipped_mounts
@@ -194,6 +196,20 @@ def test_the_csv_file_holds_the_table(tmp_path: Path) -> None:
     assert out.read_bytes().decode() == csv_bytes(Analysis(mount, {"left cylinder": 12.5})).decode()
 
 
+def test_the_pdf_file_is_on_the_paper_at_the_scale_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "mount.pdf"
+    assert main(["export-pdf", str(TWIN), str(out), "--paper", "A3", "--scale", "1:10"]) == 0
+    [page] = PdfReader(out).pages
+    assert float(page.mediabox.width) == pytest.approx(420 * 72 / 25.4, abs=0.001)
+    assert "1:10" in page.extract_text().split("\n")
+    assert main(["export-pdf", str(TWIN), str(out), "--paper", "A3", "--scale", "1:5"]) == 2
+    said = capsys.readouterr().err
+    assert said.startswith("scale: at 1:5 the drawing with its dimensions is ")
+    assert "choose 1:10, the largest that fits" in said
+
+
 def test_the_csv_file_is_in_the_units_asked_for(tmp_path: Path) -> None:
     out = tmp_path / "table.csv"
     assert main(["export-csv", str(TWIN), str(out), "--units", "inch"]) == 0
@@ -219,7 +235,7 @@ def test_the_dxf_file_is_in_the_units_asked_for(tmp_path: Path, capsys: pytest.C
     assert "invalid choice: 'feet'" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("task", ["export-dxf", "export-csv"])
+@pytest.mark.parametrize("task", [f"export-{name}" for name in EXPORTS])
 def test_an_export_that_is_refused_exits_with_2_and_leaves_the_old_file(
     task: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -232,7 +248,7 @@ def test_an_export_that_is_refused_exits_with_2_and_leaves_the_old_file(
     assert os.listdir(tmp_path) == ["kept"]
 
 
-@pytest.mark.parametrize("task", ["export-dxf", "export-csv"])
+@pytest.mark.parametrize("task", [f"export-{name}" for name in EXPORTS])
 def test_an_export_over_the_document_itself_is_refused(
     task: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -5,6 +5,7 @@
     ├── BadCommand       a stroke command that names no cylinder or is no number
     ├── NoSuchName       a joint, value or answer a script asks for that is not there
     ├── NotLocated       the worked pose of a mount that hangs loose or is bound
+    ├── DoesNotFit       a drawing for which the paper has no room at the scale asked for
     ├── Unreadable       not JSON, or not there at all
     ├── TooLarge         a message over the limit
     ├── Unwritable       a file that cannot be written
@@ -87,6 +88,12 @@ class NotLocated(SketcherError):
     """A loose or bound mount has no pose but the drawn one."""
 
     code = "not-located"
+
+
+class DoesNotFit(SketcherError):
+    """The paper has no room for the drawing at the scale asked for."""
+
+    code = "does-not-fit"
 
 
 class TooLarge(SketcherError):

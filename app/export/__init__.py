@@ -10,6 +10,7 @@ from app.analysis import Analysis
 from app.document.errors import BadDocument, Fault
 from app.document.models import Mount
 from app.document.units import SYSTEMS, System
+from app.export.papers import FITS, PAPERS, SCALE_CHOICES
 
 
 @dataclass(frozen=True)
@@ -69,10 +70,20 @@ def _display(mount: Mount) -> System:
 UNITS = Option("system", "units", "units of lengths and all else; those of the document if left out", SYSTEMS, _display)
 
 
+PAPER = Option("paper", "paper", "size of the sheet; A4 or Letter if left out", tuple(PAPERS), lambda _: "")
+SCALE = Option("scale", "scale", "scale on paper; the largest that fits if left out", SCALE_CHOICES, lambda _: FITS)
+
+
 def _dxf(analysis: Analysis, worked: bool, system: System) -> bytes:
     from app.export.dxf import dxf_bytes  # takes a third of a second to load, and most sessions draw none
 
     return dxf_bytes(analysis, worked, system)
+
+
+def _pdf(analysis: Analysis, worked: bool, system: System, paper: str, scale: str) -> bytes:
+    from app.export.pdf import pdf_bytes  # a third of a second too
+
+    return pdf_bytes(analysis, worked, system, paper, scale)
 
 
 def _csv(analysis: Analysis, worked: bool, system: System) -> bytes:
@@ -85,6 +96,7 @@ EXPORTS: dict[str, Export] = {
     each.name: each
     for each in (
         Export("dxf", "the mount as a DXF drawing, full size", "image/vnd.dxf", _dxf, True, (UNITS,)),
+        Export("pdf", "the mount to scale on one sheet, as PDF", "application/pdf", _pdf, True, (UNITS, PAPER, SCALE)),
         Export("csv", "readout, budget and forces as a table", "text/csv; charset=utf-8", _csv, False, (UNITS,)),
     )
 }

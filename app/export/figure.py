@@ -14,14 +14,15 @@ from app.document.parts import BLADE, ENDS, FRAME, Point
 from app.document.reasons import NOT_LOCATED
 from app.document.units import System, amount
 from app.export.bodies import foot, hull, joints_on, lugs, plate
-from app.export.shapes import Box, Circle, Path, Shape, Span, Words, box_of
+from app.export.placing import Name, placed
+from app.export.shapes import Box, Circle, Path, Shape, Span, box_of
 from app.members import AnyMember
 from app.members.member import AtOnePoint, Standing
 from app.members.outline import Bar, Barrel, Block, Dimension, Eye, Guide, Label, Outline
 from app.results.coupling import movements
 
 PIN_RADIUS = 0.006
-ROD_HALF = 0.0035
+ROD_HALF = 0.005
 GUIDE_REACH = 0.055
 BLOCK = (0.014, 0.009)
 ARROW = 0.06
@@ -89,9 +90,15 @@ class _Pen:
         self.middle = _mean([*places, *self.ends.values()])
         self.low = min(y for _, y in [*places, *self.ends.values()])
         self.notes: list[str] = []
+        self.names: list[Name] = []
 
     def all(self) -> Iterator[Shape]:
-        """Everything: outlines first, names last."""
+        """Everything: outlines first, names last, where there is room for them."""
+        lines = tuple(self._lines())
+        yield from lines
+        yield from placed(self.names, lines, self.letters)
+
+    def _lines(self) -> Iterator[Shape]:
         yield from self._blade()
         for body in self.mount.moving[1:]:
             yield from self._body(body)
@@ -123,19 +130,19 @@ class _Pen:
         for body, at, mass in self.mount.weights:
             stands = self.place(body, at)
             yield from self._cross(stands, SENSOR * self.width, "LOAD")
-            yield self._name(stands, f"{body}: {amount(mass, 'mass', self.system)}")
+            self.names.append(Name(stands, f"{body}: {amount(mass, 'mass', self.system)}"))
 
     def _body(self, body: str) -> Iterator[Shape]:
         corners = hull([self.place(body, at) for at in joints_on(self.mount, body)])
         if len(corners) > 1:
             yield Path("OUTLINE", tuple(corners), closed=len(corners) > 2)
         if corners:
-            yield self._name(_mean(corners), body)
+            self.names.append(Name(_mean(corners), body))
 
     def _member(self, shape: Outline) -> Iterator[Shape]:
         match shape:
             case Label(at, words):
-                yield self._name(at, words)
+                self.names.append(Name(at, words))
             case Dimension(first, second):
                 yield self._aligned(first, second)
             case Bar(first, second):
@@ -197,10 +204,9 @@ class _Pen:
         for end in ENDS:
             drawn: Point = getattr(self.mount.sensors, end)
             at = self.place(BLADE, drawn)
-            x, y = at
             yield Path("SENSORS", (self.place(BLADE, foot(self.mount.blade, drawn)), at))
             yield Circle("SENSORS", at, size)
-            yield self._name((x, y + size), f"{end} sensor")
+            self.names.append(Name(at, f"{end} sensor"))
 
     def _load(self) -> Iterator[Shape]:
         """The load as an arrow whose tip is where it acts."""
@@ -215,22 +221,29 @@ class _Pen:
         tail, neck = _ahead(at, along, -ARROW * self.width), _ahead(at, along, -0.25 * ARROW * self.width)
         yield Path("LOAD", (tail, at))
         yield _closed("LOAD", [at, *_strip(neck, along, 0.0, 0.0, 0.08 * ARROW * self.width)[:2]])
-        yield self._name(tail, f"load {amount(size, 'force', self.system)}")
+        self.names.append(Name(tail, f"load {amount(size, 'force', self.system)}"))
 
     def _below(self) -> Iterator[Shape]:
-        """Below the edge: the level distances from every instant centre to the ends, and the width of the blade."""
-        row = self.low - 4 * self.letters
+        """Below the edge: the level distances from every instant centre to the ends, and the width of the blade.
+
+        The width is the longest and stands outermost; along a tilted edge it stands next to the edge.
+        """
+        left, right = _rightward(self.ends["left"], self.ends["right"])
+        along, _ = _along(left, right)
+        row, below, tilted = self.low - 4 * self.letters, (along[1], -along[0]), abs(left[1] - right[1]) > self.letters
+        if tilted:
+            yield self._aligned_by(left, right, below, 4 * self.letters)
+            row -= 4 * self.letters
         for names, centre in self._centres():
             yield from self._cross(centre, 3 * self.letters)
             yield Circle("CENTRE", centre, self.letters)
-            yield self._name(_ahead(centre, (1.0, 1.0), 0.8 * self.letters), f"instant centre, {names}")
+            self.names.append(Name(centre, f"instant centre, {names}"))
             for end in ENDS:
                 if abs(self.ends[end][0] - centre[0]) > _SAME * self.width:
                     yield _level(self.ends[end], centre, row)
             row -= 3 * self.letters
-        drop = min(y for _, y in self.ends.values()) - row
-        along, _ = _along(*_rightward(self.ends["left"], self.ends["right"]))
-        yield self._aligned_by(self.ends["left"], self.ends["right"], (along[1], -along[0]), drop)
+        if not tilted:
+            yield self._aligned_by(left, right, below, min(left[1], right[1]) - row)
 
     def _centres(self) -> list[tuple[str, Point]]:
         """Every instant centre that is near enough to be drawn, with the cylinders that turn the blade about it."""
@@ -276,11 +289,6 @@ class _Pen:
     def _aligned_by(self, first: Point, second: Point, side: Point, offset: float) -> Span:
         first, second = _rightward(first, second)
         return Span(first, second, (_ahead(first, side, offset), _ahead(second, side, offset)))
-
-    def _name(self, at: Point, words: str) -> Words:
-        """Words beside a place: up and to the right of it, clear of a pin's circle."""
-        clear = 1.7 * PIN_RADIUS * self.width
-        return Words("NAMES", (at[0] + clear, at[1] + clear), words, self.letters)
 
     def _cross(self, at: Point, reach: float, layer: str = "CENTRE") -> Iterator[Shape]:
         for along in ((1.0, 0.0), (0.0, 1.0)):

@@ -39,8 +39,8 @@ LAYERS = {
 }
 """Every layer. OUTLINE: blade and bodies; EDGE: cutting edge; CENTRE: centre lines, centre marks, instant centres."""
 
-_LETTER = 0.56
-"""Width of a letter over its height, on the safe side of a plain drawing font."""
+_LETTER = 0.72
+"""Width of a letter over the height of a capital, on the safe side of a plain drawing font."""
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from app.export.shapes import Path, Shape, Words, text_width
 WIDE, HIGH = 72.0, 13.0
 """Its size in letters: 180 mm of paper, as ISO 7200 has it, with letters of 2.5 mm."""
 
-SYMBOLS = "places, lengths, bores and the edge are exact; plate, lugs, pins and guides are symbols"
+SYMBOLS = "places, lengths, bores, edge: exact; plate, lugs, pins, guides: symbols"
 """What a workshop must not measure."""
 
 
@@ -55,7 +55,7 @@ def title_block(title: Title, corner: Point, letters: float) -> Iterator[Shape]:
     for cell in (
         _Cell(0, 8, 48, 5, "title", title.title, 1.4),
         _Cell(0, 4, 48, 4, "pose", title.stands),
-        _Cell(0, 0, 48, 4, "to be measured", SYMBOLS),
+        _Cell(0, 0, 48, 4, "what to measure", SYMBOLS),
         _Cell(48, 8, 12, 5, "scale", title.scale, 1.4),
         _Cell(60, 8, 12, 5, "dimensions in", title.units, 1.4),
         _Cell(48, 4, 12, 4, "tolerance of the edge", title.tolerance),
