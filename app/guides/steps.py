@@ -64,8 +64,8 @@ GUIDES = (
             Step("Check one number.", "Click it: the sum behind it opens, with this mount's own lengths lit up."),
             Step(
                 "Take it along.",
-                "files writes DXF for a drawing program, CSV for a spreadsheet, the document itself, or a link that "
-                "carries the whole mount.",
+                "files writes DXF for a drawing program, PDF to scale for paper, CSV for a spreadsheet, the document "
+                "itself, or a link that carries the whole mount.",
             ),
         ),
     ),

@@ -20,6 +20,7 @@ from starlette.staticfiles import StaticFiles
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
+from app.export.papers import PAPERS, SCALE_CHOICES, USUAL
 from app.incidents import Incidents
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, Judged, detail, judged
@@ -92,6 +93,7 @@ def create_app(
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
     pages.env.globals["vocabulary"] = vocabulary_json
+    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "scales": SCALE_CHOICES}
     errors: dict[int | str, dict[str, Any]] = {
         "4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}
     }

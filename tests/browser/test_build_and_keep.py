@@ -4,9 +4,11 @@ import json
 import re
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
+from pypdf import PdfReader
 
 from app.shipped import shipped_mounts
 from tests.answers import readout
@@ -366,7 +368,10 @@ def test_a_link_carries_the_whole_mount(page: Page, browser: Browser, server: Se
 @pytest.mark.parametrize(
     ("button", "ending", "start"),
     [
-        ("DXF as drawn", ".dxf", b"  0"),
+        ("DXF as drawn", "-drawn.dxf", b"  0"),
+        ("DXF as worked", "-worked.dxf", b"  0"),
+        ("PDF as drawn", "-drawn.pdf", b"%PDF"),
+        ("PDF as worked", "-worked.pdf", b"%PDF"),
         ("CSV of the numbers", ".csv", b""),
         ("picture, SVG", ".svg", b"<?xml"),
         ("picture, PNG", ".png", b"\x89PNG"),
@@ -383,6 +388,56 @@ def test_what_goes_to_other_programs_is_downloaded(
     assert saving.value.suggested_filename.endswith(ending)
     assert file.read_bytes().startswith(start)
     assert file.stat().st_size > 500
+
+
+def test_drawings_go_out_in_the_units_of_the_page(page: Page, tmp_path: Path) -> None:
+    page.locator('[data-system="inch"]').click()
+    settle(page)
+    page.get_by_role("button", name="files").click()
+    expect(page.get_by_label("paper", exact=True)).to_have_value("Letter")
+    page.get_by_label("scale", exact=True).select_option("1:20")
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="PDF as drawn").click()
+    saving.value.save_as(tmp_path / "sheet.pdf")
+    [sheet] = PdfReader(tmp_path / "sheet.pdf").pages
+    assert (float(sheet.mediabox.width), float(sheet.mediabox.height)) == (11 * 72, 8.5 * 72)
+    assert {"1:20", "inches"} <= set(sheet.extract_text().split("\n"))
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="CSV of the numbers").click()
+    saving.value.save_as(tmp_path / "table.csv")
+    units = {line.rsplit(",", 1)[-1] for line in (tmp_path / "table.csv").read_text(encoding="utf-8").splitlines()}
+    assert {"in", "lbf", "psi"} <= units
+    assert units.isdisjoint({"mm", "N", "MPa"})
+
+
+def test_a_scale_that_does_not_fit_is_refused_in_words(page: Page, watched: Watched) -> None:
+    watched.expected = ["status of 422"]
+    page.get_by_role("button", name="files").click()
+    page.get_by_label("scale", exact=True).select_option("1:2")
+    page.get_by_role("button", name="PDF as drawn").click()
+    expect(page.locator("#file-said")).to_contain_text("choose 1:20, the largest that fits, or a larger paper")
+    page.get_by_label("paper", exact=True).select_option("A1")
+    page.get_by_label("scale", exact=True).select_option("1:10")
+    with page.expect_download():
+        page.get_by_role("button", name="PDF as drawn").click()
+    expect(page.locator("#file-said")).to_be_empty()
+
+
+def test_a_picture_shows_the_sheet_plain_with_its_title_block_whatever_is_picked(page: Page, tmp_path: Path) -> None:
+    handle(page, "right cylinder / 1").focus()
+    expect(page.locator("#sheet .picked")).to_have_count(1)
+    page.get_by_role("button", name="files").click()
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="picture, SVG").click()
+    saving.value.save_as(tmp_path / "sheet.svg")
+    root = ElementTree.parse(tmp_path / "sheet.svg").getroot()  # noqa: S314 - our own file
+    classes = {each.get("class") for each in root.iter()} - {None}
+    assert classes == set()
+    assert [each for each in root.iter() if each.get("data-handle") or each.get("aria-pressed")] == []
+    words = {each.text for each in root.iter("{http://www.w3.org/2000/svg}text")}
+    assert {document(page)["mount"]["title"], "as drawn", "±3.00\N{NO-BREAK SPACE}mm", "0 – 500 mm"} <= words
+    expect(page.locator("#sheet .picked")).to_have_count(1)
+    expect(page.locator("#sheet .member.chosen")).to_have_count(1)
 
 
 @pytest.mark.parametrize(
