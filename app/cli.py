@@ -234,12 +234,10 @@ def _describe_document() -> int:
 
 
 def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
-    import uvicorn
-
-    from app.web.ask import BODY_LIMIT
     from app.web.guard import is_loopback
     from app.web.keys import keys_of, own_address
     from app.web.server import create_app
+    from app.web.serving import server_of
 
     library = Library(data_folder(data))
     library.open()
@@ -260,12 +258,9 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
         timer.daemon = True
         timer.start()
     app = create_app(host=host, library=library, keys=keys)
-    config = uvicorn.Config(
-        app, log_level="warning", ws_max_size=BODY_LIMIT, ws_per_message_deflate=False, timeout_graceful_shutdown=2
-    )
+    server = server_of(app)
     for name in ("uvicorn.error", "asyncio"):
         logging.getLogger(name).addHandler(app.state.incidents.file)
-    server = uvicorn.Server(config)
     try:
         server.run(sockets=[listening])
     except KeyboardInterrupt:

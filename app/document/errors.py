@@ -7,6 +7,7 @@
     ├── NotLocated       the worked pose of a mount that hangs loose or is bound
     ├── Unreadable       not JSON, or not there at all
     ├── TooLarge         a message over the limit
+    ├── TooSlow          a request that does not come to its end
     ├── Unwritable       a file that cannot be written
     ├── Unforeseen       anything else that went wrong; the log says more under its reference number
     └── LibraryError     what goes wrong with the user's own mounts
@@ -93,6 +94,12 @@ class TooLarge(SketcherError):
     """The message is larger than the server takes."""
 
     code = "too-large"
+
+
+class TooSlow(SketcherError):
+    """The request had not come whole when the server's patience ended."""
+
+    code = "too-slow"
 
 
 class Unwritable(SketcherError):

@@ -1,6 +1,7 @@
 """The one shape every error of the server takes, and how answers are written."""
 
 import json
+from collections.abc import Mapping
 from typing import Any
 
 from pydantic import BaseModel, Field
@@ -16,6 +17,7 @@ STATUSES = {
     "deleted": 409,
     "key-used": 409,
     "too-large": 413,
+    "too-slow": 408,
     "unforeseen": 500,
     "no-library": 503,
     "library-gone": 503,
@@ -92,9 +94,12 @@ class Json(Response):
 
 def refused(error: SketcherError) -> Json:
     """The error answer for what a user can mend."""
-    return Json(body_of(error), status_code=STATUSES.get(error.code, 422))
+    answer = Json(body_of(error), status_code=STATUSES.get(error.code, 422))
+    if error.code == "too-slow":
+        answer.headers["connection"] = "close"  # the rest of the request may come yet
+    return answer
 
 
-def refuse(status: int, code: str, message: str, place: str = "") -> Json:
+def refuse(status: int, code: str, message: str, place: str = "", headers: Mapping[str, str] | None = None) -> Json:
     """An error answer with one fault."""
-    return Json(error_body(code, [Fault(place, message)]), status_code=status)
+    return Json(error_body(code, [Fault(place, message)]), status_code=status, headers=headers)

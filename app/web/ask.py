@@ -7,7 +7,7 @@ from typing import Any
 from pydantic import BaseModel, Field
 from starlette.requests import Request
 
-from app.document.errors import BadDocument, Fault, TooLarge
+from app.document.errors import BadDocument, Fault, TooLarge, TooSlow
 from app.document.models import Mount
 from app.document.reading import decode, read_mount
 from app.solve.assembly import topology_of
@@ -15,6 +15,9 @@ from app.solve.equations import derive, is_derived
 
 BODY_LIMIT = 256 * 1024
 """Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""
+
+PATIENCE_S = 30.0
+"""How long a request may take to come whole."""
 
 Answerer = Callable[[Mount, dict[str, object]], Any]
 
@@ -51,14 +54,24 @@ class Question(BaseModel):
 
 
 async def read_body(request: Request) -> Any:  # noqa: ANN401 - any JSON value
-    """The JSON value a request carries. Raises TooLarge once it passes the limit, Unreadable."""
+    """The JSON value a request carries. Raises TooLarge once it passes the limit, TooSlow, Unreadable."""
     body = b""
-    async for chunk in request.stream():
-        body += chunk
-        if len(body) > BODY_LIMIT:
-            message = f"the message is larger than {BODY_LIMIT // 1024} kB; send a smaller one"
-            raise TooLarge([Fault("", message)])
+    patience_s: float = request.app.state.patience_s
+    try:
+        async with asyncio.timeout(patience_s):
+            async for chunk in request.stream():
+                body += chunk
+                if len(body) > BODY_LIMIT:
+                    message = f"the message is larger than {BODY_LIMIT // 1024} kB; send a smaller one"
+                    raise TooLarge([Fault("", message)])
+    except TimeoutError:
+        raise TooSlow([Fault("", too_slow(patience_s))]) from None
     return decode(body)
+
+
+def too_slow(patience_s: float) -> str:
+    """What is said of a request that does not end."""
+    return f"the request had not come whole after {patience_s:g} s; send it again, over a better line"
 
 
 def read_question(message: object, extra: tuple[str, ...] = ()) -> tuple[Mount, dict[str, object]]:

@@ -32,6 +32,7 @@ from app.web import export_routes, library_routes, live, page_routes, watch, wor
 from app.web.answers import ErrorAnswer, Json, refuse, refused
 from app.web.ask import (
     BODY_LIMIT,
+    PATIENCE_S,
     Answerer,
     FitAnswer,
     GradingAnswer,
@@ -44,6 +45,7 @@ from app.web.ask import (
 )
 from app.web.guard import Guard, LastResort, is_loopback
 from app.web.keys import Gate, Keys, own_names
+from app.web.methods import Head, methods_at
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
@@ -62,10 +64,12 @@ def create_app(
     answerer: Answerer = readout,
     library: Library | None = None,
     keys: Keys | None = None,
+    patience_s: float = PATIENCE_S,
 ) -> FastAPI:
     """The application for a server on ``host``; ``answerer`` computes the readouts, ``library`` keeps their mounts.
 
-    Beyond loopback ``keys`` say who may do what; without them whoever reaches it may do everything.
+    Beyond loopback ``keys`` say who may do what; without them whoever reaches it may do everything. A request that is
+    not there whole after ``patience_s`` seconds is refused.
     """
     kept = library or Library(data_folder())
     incidents = Incidents(kept.path.parent)
@@ -83,12 +87,14 @@ def create_app(
         redoc_url=None,
         lifespan=lifespan,
         middleware=[
+            Middleware(Head),
             Middleware(LastResort, incidents=incidents),
             Middleware(Guard, names={host} if is_loopback(host) else {host} | own_names(), limit=BODY_LIMIT),
             Middleware(Gate, keys=keys),
         ],
     )
     app.state.incidents = incidents
+    app.state.patience_s = patience_s
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
     pages.env.globals["vocabulary"] = vocabulary_json
@@ -178,7 +184,10 @@ def create_app(
     @app.exception_handler(HTTPException)
     async def other(request: Request, error: HTTPException) -> Response:
         code, phrase = _PHRASES.get(error.status_code, ("refused", str(error.detail)))
-        return refuse(error.status_code, code, phrase, request.url.path[:200])
+        headers = dict(error.headers or {})
+        if error.status_code == 405:
+            headers = {"allow": ", ".join(methods_at(app.routes, request.scope))}
+        return refuse(error.status_code, code, phrase, request.url.path[:200], headers)
 
     def openapi() -> dict[str, Any]:
         if app.openapi_schema is None:
