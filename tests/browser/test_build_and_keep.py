@@ -1,10 +1,13 @@
 """The designer builds, edits, keeps and exchanges a mount."""
 
+import base64
 import json
 import re
+import zlib
 from pathlib import Path
 from typing import Any
 
+import httpx2 as httpx
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
@@ -12,6 +15,7 @@ from app.shipped import shipped_mounts
 from tests.answers import readout
 from tests.browser.conftest import Server, Watched, watch
 from tests.browser.gestures import choose_mount, document, drag, handle, kept, middle, pixel, posted, settle, value
+from tests.browser.papers import packed, shipped
 
 TWIN = shipped_mounts()["3-twin-cylinders"]
 
@@ -757,6 +761,46 @@ def test_a_change_that_is_not_kept_is_not_lost_by_opening_another_mount_unasked(
 def test_a_link_put_into_the_address_of_an_open_tab_is_opened(page: Page) -> None:
     page.evaluate("location.hash = 'n=5-end-hinge'")
     expect(page.get_by_role("heading", level=1)).to_have_text("Hinged at one end")
+
+
+def test_a_link_opened_again_opens_the_same_mount_as_it_was_left(page: Page, server: Server) -> None:
+    link = f"{server.url}/#m={packed({**shipped('1-centre-pivot'), 'title': 'Sent in a message'})}"
+
+    def open_link() -> str:
+        page.goto("about:blank")
+        page.goto(link)
+        page.wait_for_url(re.compile("#k="))
+        settle(page)
+        return page.url
+
+    first = open_link()
+    expect(page.locator("#notices")).not_to_contain_text("opened here before")
+    assert open_link() == first
+    page.get_by_label("title", exact=True).fill("Worked on since")
+    page.get_by_label("title", exact=True).press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Worked on since")
+    settle(page, "live")
+    expect(page.locator("#kept")).to_have_text("kept")
+    assert open_link() == first
+    expect(page.get_by_role("heading", level=1)).to_have_text("Worked on since")
+    expect(page.locator("#notices")).to_contain_text("opened here before, and the mount was changed since")
+    page.request.delete(f"{server.url}/library/{first.rpartition('=')[2]}")
+    assert open_link() == first
+    expect(page.locator("#kept")).to_have_text("kept")
+    kept = httpx.get(f"{server.url}/library").json()
+    assert [each["title"] for each in kept].count("Worked on since") == 1
+    assert "Sent in a message" not in [each["title"] for each in kept]
+
+
+@pytest.mark.parametrize("opens", ["{", "["])
+def test_a_link_that_unfolds_to_no_mount_is_refused_in_words_and_the_page_works(page: Page, opens: str) -> None:
+    """Sixty kilobytes of such a link stand for sixty megabytes."""
+    deflate = zlib.compressobj(wbits=-15)
+    bomb = deflate.compress(f'{{"mount": {opens * 60_000_000}'.encode()) + deflate.flush()
+    page.evaluate("text => { location.hash = `m=${text}`; }", base64.urlsafe_b64encode(bomb).decode().rstrip("="))
+    expect(page.locator("#notices")).to_contain_text("This link carries something else than a mount")
+    drag(page, "right cylinder / 1", 40, 0)
+    settle(page)
 
 
 def test_the_units_chosen_last_are_there_after_a_reload(page: Page) -> None:
