@@ -30,6 +30,7 @@ import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
 import { Working } from "../core/working.js";
+import { own } from "../values/own.js";
 
 const FIRST = "3-twin-cylinders";
 const OPENED_BEFORE =
@@ -122,7 +123,9 @@ function framed(frame) {
   const [a, b] = frame;
   const inside = handles(state.mount).filter((each) => {
     if (isLoad(each.name)) return false;
-    const [x, y] = /** @type {any} */ (state.view).apply(standing(each.at, state.readout?.pose?.bodies[each.body]));
+    const [x, y] = /** @type {any} */ (state.view).apply(
+      standing(each.at, own(state.readout?.pose?.bodies, each.body)),
+    );
     return (
       x >= Math.min(a[0], b[0]) && x <= Math.max(a[0], b[0]) && y >= Math.min(a[1], b[1]) && y <= Math.max(a[1], b[1])
     );

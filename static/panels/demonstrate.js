@@ -6,6 +6,7 @@
 import { offGrade } from "../core/demonstration.js";
 import { h, px, through } from "../values/shapes.js";
 import { amount } from "../values/units.js";
+import { own } from "../values/own.js";
 
 const [WIDTH, HEIGHT] = [360, 130];
 
@@ -115,7 +116,7 @@ function chart(traces, state) {
   const stroke = Math.max(...traces.map((each) => Math.abs(each.stroke - first.stroke)), 1e-6) * 1.05;
   const x = (/** @type {number} */ value) => (WIDTH / 2) * (1 + value / stroke);
   const y = (/** @type {number} */ value) => (HEIGHT / 2) * (1 - value / most);
-  const lead = state.answered?.actuators?.[state.chosen ?? ""]?.lead;
+  const lead = own(state.answered?.actuators, state.chosen)?.lead;
   const curve = (/** @type {"left"|"right"} */ end) =>
     h("path", {
       key: end,

@@ -5,6 +5,7 @@
 
 import { hues } from "../document/mount.js";
 import { standing } from "../values/placed.js";
+import { own } from "../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
 
@@ -52,7 +53,7 @@ export function sceneOf(state, size) {
   const view = /** @type {import("../values/view.js").View} */ (state.view);
   const bodies = swung(state) ?? slack(state) ?? state.readout?.pose?.bodies ?? {};
   /** @type {(body: string, at: Point) => [number, number]} */
-  const stand = (body, at) => standing(at, body === "frame" ? undefined : bodies[body]);
+  const stand = (body, at) => standing(at, body === "frame" ? undefined : own(bodies, body));
   return {
     mount: state.mount,
     readout: state.readout,

@@ -4,6 +4,7 @@
  */
 
 import { hardest } from "../../values/words.js";
+import { own } from "../../values/own.js";
 
 /** @typedef {(string|number)[]} Path place in the readout */
 /** @typedef {{path: Path|null, about: string}} Found about: which cylinder, end or joint it is */
@@ -189,7 +190,7 @@ export function numberOf(each, readout) {
 
 /** @param {any} readout @param {Path} path */
 export function at(readout, path) {
-  return path.reduce((found, step) => found?.[step], readout);
+  return path.reduce((found, step) => own(found, String(step)), readout);
 }
 
 /** The worse end. @param {any} readout @param {"worst"|"rss"|"worst_under_load"} name @returns {Found} */

@@ -7,12 +7,13 @@
 import { explained, h, line, px, text, through } from "../../values/shapes.js";
 import { number } from "../../values/units.js";
 import { endMoves } from "./loads.js";
+import { own } from "../../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
 
 /** @param {import("../scene.js").Scene} scene */
 export function centre(scene) {
-  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  const actuator = own(scene.numbers?.actuators, scene.chosen);
   if (!actuator) return [];
   const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
   if (!actuator.instant_centre) return [h("g", { key: "shift", class: hue }, shiftOnly(scene))];
@@ -25,7 +26,7 @@ export function centre(scene) {
 
 /** The centre's mark, over the members. @param {import("../scene.js").Scene} scene */
 export function centreMark(scene) {
-  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  const actuator = own(scene.numbers?.actuators, scene.chosen);
   if (!actuator?.instant_centre) return [];
   const at = scene.pixel(actuator.instant_centre);
   const { width, height } = scene.size;
