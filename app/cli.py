@@ -21,6 +21,7 @@ from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.document.models import Mount
 from app.document.reading import read_file
 from app.document.typed import read_typed
+from app.document.words import marked
 from app.export import EXPORTS, Export
 from app.export.files import write_whole
 from app.incidents import Incidents
@@ -74,7 +75,7 @@ def main(arguments: list[str] | None = None) -> int:
             return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
     except SketcherError as error:
-        print(error, file=sys.stderr)
+        print(marked(str(error)), file=sys.stderr)
         return BAD_INPUT
     except BrokenPipeError:
         # What is left in the buffer would be tried again when Python ends.

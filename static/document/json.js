@@ -1,7 +1,10 @@
 /**
- * JSON from outside, looked at before it is taken apart: what is larger or nested deeper than any mount is refused.
+ * JSON from outside, looked at before it is taken apart: what is larger or nested deeper than any mount is refused, and
+ * what no eye sees is marked.
  * @module document/json
  */
+
+import { marked } from "../values/marked.js";
 
 /** As much as the server takes. */
 export const LARGEST = 256 * 1024;
@@ -25,5 +28,5 @@ export function fromJson(text) {
     else if (!quoted && (letter === "]" || letter === "}")) depth -= 1;
     if (depth > DEEPEST) throw new RangeError(`nested more than ${DEEPEST} deep`);
   }
-  return JSON.parse(text);
+  return JSON.parse(text, (_, value) => (typeof value === "string" ? marked(value) : value));
 }

@@ -4,6 +4,7 @@
  */
 
 import { download, named } from "../document/files.js";
+import { marked } from "../values/marked.js";
 
 const PAINT = [
   "fill",
@@ -55,7 +56,7 @@ function asSvg(sheet, words = "") {
   paper.setAttribute("height", "100%");
   paper.setAttribute("fill", getComputedStyle(document.body).backgroundColor);
   copy.prepend(paper);
-  return `<?xml version="1.0" encoding="UTF-8"?>\n${new XMLSerializer().serializeToString(copy)}\n`;
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${marked(new XMLSerializer().serializeToString(copy))}\n`;
 }
 
 /** Write what the style sheet says onto the elements. @param {Element} from @param {Element} to */

@@ -6,6 +6,7 @@ import re
 import zlib
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import httpx2 as httpx
 import pytest
@@ -387,6 +388,27 @@ def test_what_goes_to_other_programs_is_downloaded(
     assert saving.value.suggested_filename.endswith(ending)
     assert file.read_bytes().startswith(start)
     assert file.stat().st_size > 500
+
+
+def test_what_no_eye_sees_is_shown_as_a_mark_and_the_picture_is_sound(
+    page: Page, server: Server, tmp_path: Path
+) -> None:
+    """XML 1.0 has no place for most control characters."""
+    file = tmp_path / "mount.json"
+    drawn = json.loads(json.dumps(document(page)["mount"]).replace("left cylinder", "left\\u0007 cylinder"))
+    file.write_text(json.dumps({**drawn, "title": "Bell \x07 and \u202eturned", "note": "form\x0cfeed"}))
+    page.locator("#open-file").set_input_files(file)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bell \ufffd and \ufffdturned")
+    expect(page.locator("#mount-note")).to_have_text("form\ufffdfeed")
+    settle(page)
+    page.get_by_label("title", exact=True).fill("Typed \x07 here")
+    page.get_by_label("title", exact=True).press("Enter")
+    settle(page)
+    page.get_by_role("button", name="files").click()
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="picture, SVG").click()
+    picture = ElementTree.parse(saving.value.path())  # noqa: S314 - the page's own
+    assert "Typed \ufffd here" in "".join(picture.getroot().itertext())
 
 
 @pytest.mark.parametrize(
