@@ -825,6 +825,34 @@ def test_a_link_that_unfolds_to_no_mount_is_refused_in_words_and_the_page_works(
     settle(page)
 
 
+SILENT = {
+    "opening": "indexedDB.constructor.prototype.open = () => new EventTarget();",
+    "reading": "IDBObjectStore.prototype.get = IDBObjectStore.prototype.getAll = () => new EventTarget();",
+    "writing": "IDBTransaction.prototype.addEventListener = () => {};",
+}
+"""What a browser does whose store has got stuck: it calls nobody back."""
+
+
+@pytest.mark.parametrize("stuck", list(SILENT))
+def test_a_browsers_store_that_never_answers_keeps_nothing_from_working(
+    page: Page, browser: Browser, server: Server, stuck: str
+) -> None:
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    tab = watch(context, Watched())
+    tab.add_init_script(SILENT[stuck])
+    tab.goto(server.url)
+    settle(tab)
+    drag(tab, "right cylinder / 1", 30, 0)
+    settle(tab)
+    expect(tab.locator("#kept")).to_have_text("kept")
+    drawn, address = document(tab)["mount"], tab.url
+    tab.goto("about:blank")
+    tab.goto(address)
+    settle(tab)
+    assert document(tab)["mount"] == drawn
+    context.close()
+
+
 def test_the_units_chosen_last_are_there_after_a_reload(page: Page) -> None:
     page.get_by_role("button", name="in", exact=True).click()
     page.reload()
