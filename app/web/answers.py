@@ -26,6 +26,30 @@ STATUSES = {
 """HTTP status by an error's code; 422 for every other."""
 
 
+_SAID = {
+    401: "without a key, where the server is open to a network",
+    403: "from another site's page, or with a key that may only watch",
+    404: "not there",
+    408: "the request did not come whole in time",
+    409: "not now: another step was newer, the mount lies among the deleted ones, or a version cannot be read",
+    413: "larger than the server takes",
+    421: "sent to a name that is not this server's",
+    422: "refused, with every fault",
+    500: "something nobody foresaw, with the reference number of its entry in the log",
+    503: "the file of the mounts cannot be used",
+}
+"""What each status says in the description of the routes."""
+
+_ANYWHERE = (401, 403, 413, 421, 500)
+BODY = (408, 422)
+"""What becomes of a body that is not taken."""
+
+
+def refusals(*statuses: int) -> dict[int | str, dict[str, Any]]:
+    """How a route describes its refusals, those that any route may give among them."""
+    return {status: {"model": ErrorAnswer, "description": _SAID[status]} for status in sorted({*_ANYWHERE, *statuses})}
+
+
 class FaultAnswer(BaseModel):
     """One thing wrong."""
 
