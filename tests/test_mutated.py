@@ -104,10 +104,8 @@ def mutated(rng: random.Random) -> str:
     document = as_document(rng.choice(list(shipped_mounts().values())))
     change = rng.choice((at_random, of_its_kind))
     for _ in range(rng.randint(1, 4)):
-        if document.get("members"):
-            (change if rng.random() < 0.9 else of_its_kind)(rng, document)
-        if not isinstance(document.get("members"), list):
-            break
+        if change is at_random or document["members"]:
+            change(rng, document)
     depth = rng.choice((3, 100, 1500, 15_000))
     return json.dumps(document).replace(f'"{DEEP}"', "[" * depth + "]" * depth)
 
