@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 from pydantic import BaseModel, Field
@@ -18,6 +19,9 @@ BODY_LIMIT = 256 * 1024
 
 PATIENCE_S = 30.0
 """How long a request may take to come whole."""
+
+_DERIVING = ThreadPoolExecutor(1, "deriving")
+"""One thread, since one topology is derived at a time: those that wait keep no thread from whoever keeps a step."""
 
 Answerer = Callable[[Mount, dict[str, object]], Any]
 
@@ -103,7 +107,7 @@ async def answer(mount: Mount, strokes: dict[str, object], answerer: Answerer) -
     """Answer a question; a topology that is new is derived in a thread, so that nobody else waits for it."""
     topology = topology_of(mount)
     if not is_derived(topology):
-        await asyncio.to_thread(derive, topology)
+        await asyncio.get_running_loop().run_in_executor(_DERIVING, derive, topology)
     return answerer(mount, strokes)
 
 

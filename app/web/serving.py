@@ -4,6 +4,7 @@ uvicorn closes a line that is silent between two requests, and waits for good fo
 """
 
 import asyncio
+import sys
 from typing import ClassVar
 
 import h11
@@ -17,9 +18,13 @@ from app.web.ask import BODY_LIMIT, too_slow
 PING_S = 20.0
 """A live socket is pinged so often, and closed when it has not answered after as long again."""
 
+SWITCH_S = 0.0005
+"""How long a thread that derives a topology may keep the one that answers waiting, each time it wants to go on."""
+
 
 def server_of(app: FastAPI, ping_s: float = PING_S) -> uvicorn.Server:
     """A server that waits for a request no longer than the application is patient."""
+    sys.setswitchinterval(SWITCH_S)
     return uvicorn.Server(
         uvicorn.Config(
             app,
