@@ -3,6 +3,7 @@
  * @module sheet/scene
  */
 
+import { litByWall } from "../core/sums.js";
 import { hues } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 
@@ -83,7 +84,7 @@ export function sceneOf(state, size) {
     slopes: state.slopes,
     offsets: state.offsets,
     detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
-    highlighted: state.highlighted,
+    highlighted: state.highlighted ?? litByWall(state),
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),
