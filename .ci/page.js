@@ -4,6 +4,6 @@ import { readFileSync } from "node:fs";
 
 const vocabulary = readFileSync(new URL("vocabulary.json", import.meta.url), "utf8");
 
-globalThis.document ??= /** @type {any} only what the modules under test ask of it */ ({
+globalThis.document ??= /** @type {any} any: only what the modules under test ask of it */ ({
   getElementById: (/** @type {string} */ id) => (id === "vocabulary" ? { textContent: vocabulary } : null),
 });

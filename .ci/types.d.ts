@@ -10,9 +10,44 @@ type Server = components["schemas"];
 /** A mount inside an answer is the page's mount. */
 type WithMount<T extends { mount: unknown }> = Omit<T, "mount"> & { mount: Mount };
 
+/** The true worst is asked for before the rest of the detail. */
+type JudgedFirst = Server["Judged"] & { spread?: undefined; improve?: undefined; wear?: undefined };
+
+/** What each address of the server answers. */
+type Answers = {
+  "/scenarios": ShippedMount[];
+  "/presets": Grading[];
+  "/readout": Readout;
+  "/worst": JudgedFirst;
+  "/detail": DetailAnswer;
+  "/working": WorkingAnswer;
+  "/working/short": ShortLine[];
+  "/library": LibraryEntry[];
+  "/library?deleted=1": LibraryEntry[];
+  "/library/said": string[];
+  "/library/renew": string[];
+};
+
+/** What may be drawn in a formula's place: shapes, made of the server's MathML. */
+type Drawn<T, Formula extends keyof T> = Omit<T, Formula> & {
+  [each in Formula]: null extends T[each] ? Shape | null : Shape;
+};
+
 type Part = "pose" | "actuators" | "coupling" | "forces" | "budget";
 
+/** Elements of the sketch's page that are more than an HTMLElement. */
+type Elements = {
+  "#sheet": SVGSVGElement;
+  "#files": HTMLDialogElement;
+  "#keys": HTMLDialogElement;
+  "#link-by-hand": HTMLInputElement;
+  "#grid": HTMLSelectElement;
+};
+
 declare global {
+  type Shape = import("../static/values/shapes.js").Shape;
+  type ElementAt<Selector extends string> = Selector extends keyof Elements ? Elements[Selector] : HTMLElement;
+
   interface Array<T> {
     /** What is made of each of two things is two things. */
     map<U>(this: [T, T], make: (each: T, index: number, all: T[]) => U): [U, U];
@@ -53,25 +88,43 @@ declare global {
   type Coupling = Server["Coupling"];
   type JointForce = Server["JointForce"];
   type Budget = Server["Budget"];
+  type BudgetEnd = Server["BudgetEnd"];
   type BudgetSource = Server["BudgetSource"];
   type Dial = Server["Dial"];
   type Reach = Server["Reach"];
-  /** The true worst is asked for first; the rest of the detail comes after it. */
+  /** The true worst and the verdict it decides. */
   type Judged = Server["Judged"];
   type DetailAnswer = Server["Detail"];
+  /** The detail as far as it is there. */
+  type Detailed = JudgedFirst | DetailAnswer;
   type WeighedBody = Server["Body"];
   type Spread = Server["Spread"];
+  type SpreadEnd = Server["SpreadEnd"];
   type Improve = Server["Improve"];
   type Verified = Server["Verified"];
   type Wear = Server["Wear"];
   type WorkingAnswer = Server["Working"];
   type WorkingStep = Server["WorkingStep"];
+  type WorkingRow = Server["WorkingRow"];
+  type WorkingPlace = Server["WorkingPlace"];
   type ShortLine = Server["ShortLine"];
+
+  // The working with its formulas made into shapes.
+  type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;
+  type DrawnSymbol = Drawn<Server["WorkingSymbol"], "symbol">;
+  type DrawnColumn = Drawn<Server["WorkingColumn"], "symbol">;
+  type DrawnTable = Omit<Server["WorkingTable"], "columns"> & { columns: DrawnColumn[] };
+  type DrawnStep = Drawn<Omit<WorkingStep, "lines" | "symbols" | "table">, "matrix"> & {
+    lines: DrawnLine[];
+    symbols: DrawnSymbol[];
+    table: DrawnTable | null;
+  };
+  type DrawnWorking = Omit<WorkingAnswer, "steps"> & { steps: DrawnStep[] };
 
   // The live socket.
   type LiveQuestion = WithMount<Server["LiveQuestion"]>;
-  type LiveAnswer = Omit<Server["LiveAnswer"], "readout"> & { readout: Readout };
-  type LiveRefusal = Server["LiveRefusal"];
+  type LiveAnswer = Omit<Server["LiveAnswer"], "readout"> & { readout: Readout; error?: undefined };
+  type LiveRefusal = Server["LiveRefusal"] & { readout?: undefined; reach?: undefined };
 
   // What the server keeps and lists.
   type ErrorAnswer = Server["ErrorAnswer"];
@@ -86,7 +139,33 @@ declare global {
   type EarlierMount = WithMount<Server["EarlierMount"]>;
   type Added = Server["Added"];
   type Changed = WithMount<Server["ChangedAnswer"]>;
+  /** What the library says of a step: its revision, and the id of a new mount; or why it is not kept. */
+  type StepAnswer = (Server["Stepped"] & { id?: string; error?: undefined }) | Changed | ErrorAnswer;
   type Notice = Server["Notice"];
+  /** A mount drawn small, of whole mm. */
+  type Picture = Server["Picture"];
+  /** What of a mount a small drawing of it shows. */
+  type Pictured = {
+    blade: Pick<Blade, "left" | "right">;
+    members: (
+      | { kind: string; id: string; ends: { at: readonly [number, number] }[]; at?: undefined }
+      | { kind: string; id: string; ends?: undefined; at: readonly [number, number] }
+    )[];
+  };
+  /** What an address answers: those with a name in them are told by their beginning. */
+  type AnswerTo<Path extends string> = Path extends keyof Answers
+    ? Answers[Path]
+    : Path extends `/scenarios/${string}`
+      ? Mount
+      : Path extends `/fits/${string}`
+        ? Fit[]
+        : Path extends `/library/${string}/versions/${string}`
+          ? EarlierMount
+          : Path extends `/library/${string}/versions`
+            ? VersionEntry[]
+            : Path extends `/library/${string}`
+              ? KeptMount
+              : never;
 
   type Vocabulary = Server["Vocabulary"];
   type MemberKind = Server["MemberKind"];

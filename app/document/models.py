@@ -83,7 +83,9 @@ class Tyres(Part):
 class Oil(Part):
     """The hydraulic oil and its relief setting."""
 
-    bulk_modulus: Positive = measured("modulus", "bulk modulus", "effective bulk modulus")
+    bulk_modulus: Positive = measured(
+        "modulus", "bulk modulus", "effective bulk modulus; of the oil without air where entrained_air is given"
+    )
     relief_pressure: Positive | None = measured("pressure", "relief", "relief valve setting", default=None)
     entrained_air: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=0.2)] | None = measured(
         "percent",
@@ -96,7 +98,7 @@ class Oil(Part):
     )
     trapped_pressure: Positive | None = measured(
         "pressure",
-        "trapped at",
+        "trapped at, absolute",
         "absolute pressure of oil trapped on both sides, for air in preloaded oil",
         default=None,
     )

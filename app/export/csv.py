@@ -17,9 +17,11 @@ from app.results.actuators import Actuator
 from app.results.answer import Heights
 from app.results.budget import Budget
 from app.results.coupling import Coupling
+from app.results.detail import Detail, detail_of
 from app.results.dial import Dial, DialSource
 from app.results.forces import JointForce
 from app.results.readout import Readout, readout_of
+from app.results.spread import SpreadCase
 from app.results.standing import Mobility, Standing
 from app.results.valve import Ways
 
@@ -38,15 +40,18 @@ _RISKY = re.compile(f"(^|[;\t\r\n])([{_PASSED_OVER}]*)(?=[=+\\-@＝＋－＠])")
 
 def csv_bytes(analysis: Analysis) -> bytes:
     """The readout of an analysis as a file."""
-    return as_csv(analysis.mount, readout_of(analysis)).encode()
+    return as_csv(analysis.mount, readout_of(analysis), detail_of(analysis)).encode()
 
 
-def as_csv(mount: Mount, answer: Readout) -> str:
-    """The readout ``answer`` of a mount as CSV after RFC 4180, with a byte order mark so that UTF-8 is recognised."""
+def as_csv(mount: Mount, answer: Readout, more: Detail) -> str:
+    """The readout of a mount and what is worked out beyond it, as CSV after RFC 4180.
+
+    With a byte order mark, so that UTF-8 is recognised.
+    """
     text = io.StringIO()
     table = csv.writer(text, lineterminator="\r\n")
     table.writerow(COLUMNS)
-    for row in rows(mount, answer):
+    for row in (*rows(mount, answer), *_detail(more)):
         table.writerow([_cell(value) for value in row])
     return "\ufeff" + text.getvalue()
 
@@ -217,6 +222,8 @@ def _budget(budget: Budget) -> Iterator[Row]:
             yield "budget", item, key.replace("_", " "), getattr(totals, key), MM
         for case, blade in (("low", totals.blade_at_low), ("high", totals.blade_at_high)):
             yield from _ends("budget", item, f"at its {case},", blade, MM)
+        for case, blade in (("lowest", totals.play_at_low), ("highest", totals.play_at_high)):
+            yield from _ends("budget", item, f"at its {case} by play alone,", blade, MM)
     for end in ENDS:
         for source in budget.of(end).sources:
             words = f"{end} end, {source.kind}"
@@ -238,3 +245,35 @@ def _dial(dial: Dial) -> Iterator[Row]:
         yield from _ends("dial", source.id, f"{source.kind}, not known, more or less,", source.unsure, MM)
     if dial.note:
         yield "dial", "", "note", dial.note.filled(), ""
+
+
+def _detail(more: Detail) -> Iterator[Row]:
+    """True worst and its verdict, spread and what the rss covers, and how far play may grow."""
+    yield "true worst", "", "inside the tolerance by the true worst", more.inside, ""
+    for end in ENDS if more.worst else ():
+        found = more.worst.of(end) if more.worst else None
+        for way, each in (("low", found.low), ("high", found.high)) if found else ():
+            yield "true worst", f"{end} end", f"{way}, the farthest that was found", each.value if each else None, MM
+            yield "true worst", f"{end} end", f"{way}, by the linear sum", each.linear if each else None, MM
+    if more.spread:
+        yield from _spread("nothing known of the play", more.spread)
+    if more.spread and more.spread.pressed:
+        yield from _spread("pressed as the loads come", more.spread.pressed)
+    if more.wear:
+        yield "wear", "", "all play may grow by this factor, by the linear sums", more.wear.factor, ""
+        for joint, limit in more.wear.joints.items():
+            yield "wear", joint, "clearance it may have alone, by the linear sums", limit, MM
+    for path, reason in more.absent.items():
+        yield "absent", path, "reason", reason.filled(), ""
+
+
+def _spread(question: str, case: SpreadCase) -> Iterator[Row]:
+    yield "spread", question, "draws", case.draws, ""
+    yield "spread", question, "share outside the tolerance at either end", case.outside, ""
+    for end in ENDS:
+        found = case.left if end == "left" else case.right
+        for limits, words in ((found.interval_95, "95 %"), (found.interval_99_7, "99.7 %")):
+            for limit, which in zip(limits, ("from", "to"), strict=True):
+                yield "spread", question, f"{end} end, {words} {which}", limit, MM
+        yield "spread", question, f"{end} end, each limit more or less", found.plus_minus, MM
+        yield "spread", question, f"{end} end, share of draws within the rss", found.within_rss, ""

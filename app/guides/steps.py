@@ -41,7 +41,7 @@ GUIDES = (
             ),
             Step(
                 "Enter what is given.",
-                "Inputs takes blade width, mass, load, oil, valve, tolerance and allowances, in mm or inches: 850, "
+                "Numbers takes blade width, mass, load, oil, valve, tolerance and allowances, in mm or inches: 850, "
                 "33 1/2 in, 2' 9\".",
             ),
             Step(
@@ -52,13 +52,14 @@ GUIDES = (
             Step(
                 "Drag until it is right.",
                 "Watch coupling, worst edge error and cylinder load; rest the hand and the true worst is searched. "
-                "Drag a cylinder outward and the point the blade turns about walks to the far end. Turn on alike and "
+                "Drag one cylinder outward and the point the blade turns about, when the other works, walks with "
+                "it. Turn on alike and "
                 "both sides move together.",
             ),
             Step(
                 "Ask what helps most.",
-                "Change lists the small steps that gain most, each made and worked out again. Spread shows how often "
-                "the tolerance is passed, and Wear how far play may grow.",
+                "Improve lists the small steps that gain most, each made and worked out again, and how far play may "
+                "grow by wear. Under Error, the spread shows how often the tolerance is passed.",
             ),
             Step("Check one number.", "Click it: the sum behind it opens, with this mount's own lengths lit up."),
             Step(
@@ -76,33 +77,43 @@ GUIDES = (
         (
             Step(
                 "Put the see-saw on the wall.",
-                "Show, then projector view. Digits 1 to 9 change the mount, Escape leaves.",
+                "wall, or the key w: the drawing, and one sum at a time in large letters. Digits 1 to 9 change the "
+                "mount, "
+                "n builds the sum line by line, Escape leaves.",
                 "/#n=1-centre-pivot",
                 "Open the see-saw",
             ),
             Step(
                 "Hide the numbers.",
-                "Let the class guess: if the right end rises 10 mm, what does the left end do? How much is 0.15 mm of "
-                "play in a pin at the edge?",
+                "The question of the sum stands alone: if the right end rises 10 mm, how far does the left end? "
+                "What is "
+                "guessed on phones that watch along stands on the sheet.",
             ),
-            Step("Work the cylinder.", "play leaves a trace at both ends; the dashed one is the end that should stay."),
-            Step("Show the numbers, then the play.", "Swing between the worst positions, 1 to 100 times life size."),
+            Step(
+                "Work the cylinder.",
+                "to and fro leaves a trace at both ends; the dashed one is the end that should stay.",
+            ),
+            Step("Show the numbers, then the play.", "Swing the play from stop to stop, 1 to 100 times life size."),
             Step(
                 "Do the sum.",
-                "Working, on the wall too: the two level distances, their ratio, and each clearance times its "
-                "multiplier. Point at a symbol and its length lights up on the sheet.",
+                "coupling, lever, play, oil and error each take the wall: the two level distances and their ratio, "
+                "each "
+                "clearance times its multiplier, the sum against the tolerance. What a line measures lights up on the "
+                "drawing. working shows every formula.",
             ),
             Step(
                 "Correct one end.",
-                "The see-saw has one cylinder for two ends: what one gains the other loses. With two upright cylinders "
-                "one move at each end leaves less than a hundredth of the error at the receivers.",
+                "The see-saw has one cylinder for two ends: what one gains the other loses. With two upright "
+                "cylinders, "
+                "begun at the end that is out, one move at each end leaves less than a hundredth of the error at "
+                "the sensors.",
                 "/#n=3-twin-cylinders",
                 "Open two upright cylinders",
             ),
             Step(
                 "Check it against iron.",
-                "Load test says what a dial gauge at each end reads when a jack pushes with a known force, and which "
-                "play that push turns over. Block the blade before anyone works under it.",
+                "Under Error, the load test says what a dial gauge at each end reads when a jack pushes with a known "
+                "force, and which play that push turns over. Block the blade before anyone works under it.",
             ),
         ),
     ),

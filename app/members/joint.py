@@ -18,8 +18,8 @@ class Joint(Part):
     clearance: Gap = measured(
         "error",
         "clearance",
-        "the whole gap: bore minus pin, both gaps added where the pin floats in eye and lug, the gap of a bore that "
-        "several pins share counted once; of a slide across it",
+        "the whole gap: bore minus pin, both gaps added where the pin floats in eye and lug, where one pin "
+        "carries several members the gap in the common bore entered at one of them only; of a slide across it",
         default=0.0,
     )
     rating: Positive | None = measured("force", "rating", "force the joint is rated for", default=None)

@@ -58,13 +58,17 @@ class BudgetEnd:
     """The larger of |sum of moved lows| and |sum of moved highs|: the worst from where the end stands under the weight
     alone, with play only as the load moves it, mm; null without a load."""
     band: float
-    """High - low, the whole travel a dial gauge would see, mm."""
+    """High - low, the width of the whole range, mm."""
     rss: float
     """Size of the sum of the middles plus root sum of squares of the half widths, mm."""
     blade_at_low: dict[EndName, float]
     """Heights of both ends while this one is lowest, mm."""
     blade_at_high: dict[EndName, float]
     """Heights of both ends while this one is highest, mm."""
+    play_at_low: dict[EndName, float]
+    """Heights of both ends while play alone holds this one lowest, mm."""
+    play_at_high: dict[EndName, float]
+    """Heights of both ends while play alone holds this one highest, mm."""
     sources: list[BudgetSource]
     """Every source, largest share first."""
 
@@ -160,6 +164,11 @@ def _of_end(listed: list[Source], end: EndName, moved: list[Range] | None, plays
     ]
     entries.sort(key=lambda entry: (-entry.share, entry.low - entry.high))
     other = _added([source.other_end(end) for source in listed])
+    plays_only = [source for source in listed if source.kind == "clearance"]
+    play, play_other = (
+        _added([each.range(end) for each in plays_only]),
+        _added([each.other_end(end) for each in plays_only]),
+    )
     under = _added(moved) if moved else None
     return BudgetEnd(
         low=low,
@@ -170,6 +179,8 @@ def _of_end(listed: list[Source], end: EndName, moved: list[Range] | None, plays
         rss=statistical(ranges),
         blade_at_low={end: low, OTHER[end]: other[0]},
         blade_at_high={end: high, OTHER[end]: other[1]},
+        play_at_low={end: play[0], OTHER[end]: play_other[0]},
+        play_at_high={end: play[1], OTHER[end]: play_other[1]},
         sources=entries,
     )
 

@@ -96,7 +96,8 @@ class Coupling:
     interaction: float | None
     """Bristol's relative gain of the better pairing, taken where ``at`` says; two cylinders only."""
     residual: float | None
-    """What is left of an error after each has been corrected once with its own cylinder, the one after the other:
+    """What each further round of correcting the ends in turn leaves of the error before it, begun at the end that is
+    out:
     g12 g21 / (g11 g22) of the better pairing, = 1 - 1/interaction; two cylinders only."""
     rounds: int | None
     """Rounds of correcting the ends in turn until a hundredth of the error is left; null where it never settles."""

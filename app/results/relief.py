@@ -73,7 +73,7 @@ def beyond_relief(analysis: Analysis) -> Message | None:
 def stalls(analysis: Analysis) -> tuple[float, ...]:
     """The multiples of the load, either way, at which the first cylinder reaches its relief; none where none ever does.
 
-    At most one of either sign; 0 where the weight alone is at relief.
+    At most one of either sign; 0 both ways where the weight alone is beyond relief on the side it presses.
     """
     oil = analysis.mount.oil
     if oil is None or oil.relief_pressure is None:
@@ -83,11 +83,12 @@ def stalls(analysis: Analysis) -> tuple[float, ...]:
         weight, load = analysis.weight_forces.get(cylinder.id, 0.0), analysis.load_forces.get(cylinder.id, 0.0)
         if abs(load) <= FLOOR_N:
             continue
+        beyond = pressure_of(cylinder, weight) >= oil.relief_pressure
         for way in (1.0, -1.0):
             push = load * way
             area = cylinder.cap_area if push > 0 else cylinder.annulus_area
             limit = math.copysign(oil.relief_pressure * area, push)
-            multiple = max((limit - weight) / push, 0.0)
+            multiple = 0.0 if beyond else max((limit - weight) / push, 0.0)
             ways[way] = min(multiple, ways.get(way, math.inf))
     return tuple(way * multiple for way, multiple in ways.items())
 

@@ -33,7 +33,7 @@ class Tyres(SourceKind):
     TOGETHER = "the frame on its tyres"
     STEPS: ClassVar[dict[str, float]] = {"tyre stiffness": 50.0}
     WORDS = (
-        "The load lifts the frame on its two tyres: half of it shared by both, and its moment about the middle of the "
+        "The load lifts the frame on its two tyres: shared equally by both, and its moment about the middle of the "
         "track turns the frame. A side force is left out."
     )
     NOTHING = "no tyres are given: the frame counts as standing fast"

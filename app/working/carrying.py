@@ -107,10 +107,13 @@ def pressure(case: Case) -> Step:
     known, area_law = area_numbers(case)
     pushed = area_law is laws.area("cap")
     words = (
-        "The cylinder is pushed: the oil on the cap side carries it."
+        "The load alone pushes the cylinder: by itself it would press the oil on the cap side."
         if pushed
-        else "The cylinder is pulled: the oil on the rod side carries it, on the annulus round the rod."
+        else "The load alone pulls the cylinder: by itself it would press the oil on the rod side, on the annulus."
     )
+    weight = case.analysis.weight_forces.get(case.cylinder.id, 0.0)
+    if (case.carried.force + weight) * case.carried.force < 0:
+        words += f" The weight is the stronger: with it the {'rod' if pushed else 'cap'} side stays pressed."
     lines = (
         line(area_law, known, known["A"]),
         line(laws.pressure(), known, known["p"], case.path("pressure")),

@@ -126,7 +126,7 @@ def rounds() -> Law:
 @cache
 def reverses() -> Law:
     """The multiple of the load at which a push turns by more than 90 degrees: where gW . (gW + t gF) = 0."""
-    own, against, found = _symbols("W_2 W_F t")
+    own, against, found = _symbols("W F_W t")
     return Law(found, -own / against)
 
 

@@ -28,7 +28,9 @@ def resolved(case: Case) -> Step:
             "Delta_y", f"farthest the mount moves the {case.end} end, found", worst.value - rest, place=place
         ),
         "e_rest": Known("e_rest", "what does not move the joints: tyres, steps, allowances", rest),
-        "e_true": Known("e_true", f"farthest the {case.end} end goes, + upward", worst.value, place=place),
+        "e_true": Known(
+            "e_true", f"farthest the {case.end} end goes that was found, + upward", worst.value, place=place
+        ),
     }
     rows = [
         Row(name, by if isinstance(by, tuple) else (by, 0.0), place=Place("point", (case.analysis.joint_places[name],)))

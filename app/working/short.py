@@ -138,7 +138,7 @@ def _pressure(analysis: Analysis) -> ShortLine | None:
         "force": ["actuators", name, "force"],
         "pressure": ["actuators", name, "pressure"],
     }
-    text = "On the {side} side of {name}: {force} / {area} = {pressure}"
+    text = "The load alone on the {side} side of {name}: {force} / {area} = {pressure}"
     if act.relief is None:
         return ShortLine("pressure", f"{text}.", values, paths)
     values |= {"relief": (act.relief, "pressure")}

@@ -2,7 +2,7 @@
 
 from app.document.reasons import NO_LOAD, NO_RELIEF
 from app.results.absent import NONE_FEELS
-from app.results.relief import FLOOR_N
+from app.results.relief import FLOOR_N, stalls
 from app.working import laws
 from app.working.case import Case
 from app.working.step import Known, Place, Step, line
@@ -37,6 +37,12 @@ def stall(case: Case) -> Step:
     }
     words = (
         "Where the blade runs against what does not give, the load grows until a cylinder is at relief. A locked "
-        "cylinder is held by its port relief or lock valve: this holds if that is set so."
+        f"cylinder is held by its port relief or lock valve: this holds if that is set so. {_first(case)}"
     )
     return Step("stall", TITLE, words, tuple(line(law, known, known[law.name]) for law in laws.stall()))
+
+
+def _first(case: Case) -> str:
+    """At what multiples of the load, either way, the first of all cylinders is at relief: what the joints see."""
+    ways = [f"{multiple:.2f}".replace("-", "−") for multiple in sorted(stalls(case.analysis), reverse=True)]
+    return f"Of all cylinders the first is there at {' and the other way at '.join(ways)} times the load."

@@ -2,6 +2,8 @@
 
 from app.document.messages import Message
 from app.document.reasons import NO_TOLERANCE
+from app.results.budget import why_no_verdict
+from app.results.worst import COMES_APART, true_worst
 from app.sources import KINDS
 from app.sources.source import SourceKind
 from app.working import laws
@@ -71,6 +73,18 @@ def worst(case: Case) -> Step:
         return Step("worst", "The sum", f"{words} To judge it: {NO_TOLERANCE.text}.", tuple(lines))
     known["T"] = Known("T", "grading tolerance, either way", tolerance)
     left = Known("R", "room left inside the tolerance, − where it is exceeded", tolerance - case.total.worst)
-    verdict = "inside" if case.total.worst <= tolerance else "outside"
     lines.append(line(laws.room(), known, left))
-    return Step("worst", "The sum against the tolerance", f"{words} It is {verdict} the tolerance.", tuple(lines))
+    return Step("worst", "The sum against the tolerance", f"{words} {_verdict(case, tolerance)}", tuple(lines))
+
+
+def _verdict(case: Case, tolerance: float) -> str:
+    """What the sum says of the tolerance, and where that is not the last word."""
+    if reason := why_no_verdict(case.analysis):
+        return f"It is not judged: {reason.text}."
+    if case.total.worst > tolerance:
+        return "It is outside the tolerance."
+    sum_inside = "By this linear sum it is inside the tolerance"
+    size = true_worst(case.analysis).of(case.end).size
+    if size is None:
+        return f"{sum_inside}; it is not judged, since {COMES_APART.text}."
+    return f"{sum_inside}, and the true worst is too." if size <= tolerance else f"{sum_inside}; the true worst is not."

@@ -37,15 +37,18 @@ def together(case: Case) -> Step:
     known["Lambda"] = Known("Lambda", f"relative gain of '{mine}' paired with {where}", own, "ratio")
     known["I"] = Known("I", "interaction: the relative gain of the better pairing", found.interaction, "ratio")
     known["r"] = Known(
-        "r", "share of an error that a round of correcting in turn leaves", found.residual or 0.0, "ratio"
+        "r", "share of the error that each further round of correcting in turn leaves", found.residual or 0.0, "ratio"
     )
     first, second = laws.correction(end)
     better = laws.better_pairing(own >= 1 - own)
     words = (
         f"Both cylinders together: '{mine}' and '{other}' are worked so that the {end} end rises by one unit and the "
-        f"{rest} end stays. How much of a place's rise '{mine}' does by itself is the relative gain, taken at the "
-        f"{found.at}; of the better pairing it says what is left of an error when the ends are corrected one after the "
-        "other, and how many rounds leave a hundredth of it."
+        f"{rest} end stays. How far a place rises by '{mine}' alone, over how far it rises while the other cylinder "
+        f"keeps "
+        f"the other place still, is the relative gain, taken at the {found.at}; of the better pairing it says what "
+        f"each "
+        "further round of correcting the ends one after the other leaves of the error before it, begun at the end that "
+        "is out, and how many rounds leave a hundredth."
     )
     lines = [
         line(first, known, known["m_1"], ("coupling", "moves", end, mine)),

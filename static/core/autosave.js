@@ -12,6 +12,8 @@ const DRAFT = "draft";
 
 const SLOWEST_RETRY_MS = 8000;
 
+/** @typedef {Worked & {key: string}} Step */
+
 export class Autosave {
   /** @param {import("./store.js").Store} store @param {import("./editor.js").Editor} editor */
   constructor(store, editor) {
@@ -20,9 +22,9 @@ export class Autosave {
     /** @type {string|null} */
     this.id = null;
     this.revision = 0;
-    /** The newest step that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
+    /** The newest step that is not acknowledged. @type {Step|null} */
     this.waiting = null;
-    /** A new copy that is not acknowledged. @type {{mount: any, command: any, key: string}|null} */
+    /** A new copy that is not acknowledged. @type {Step|null} */
     this.creating = null;
     /** Until the browser has the newest step. @type {Promise<void>} */
     this.saved = Promise.resolve();
@@ -83,6 +85,7 @@ export class Autosave {
     const { opening } = this;
     const answer = await fetch(`/library/${id}`);
     if (!answer.ok) return false;
+    /** @type {KeptMount} */
     const found = await answer.json();
     const steps = await loadSteps(id);
     if (opening !== this.opening) return true;
@@ -177,12 +180,12 @@ export class Autosave {
     if (this.waiting && this.waiting !== step) this.send();
   }
 
-  /** What the library says of a step. @param {any} step @param {Response} answer @param {any} body */
+  /** What the library says of a step. @param {Step} step @param {Response} answer @param {StepAnswer} body */
   told(step, answer, body) {
     this.creating = null;
-    if (answer.ok) {
+    if (answer.ok && !body.error) {
       if (this.store.state.gone) this.store.set({ gone: false });
-      if (!this.id) {
+      if (!this.id && body.id) {
         this.take(body.id);
         this.remember(0);
         saveSteps(DRAFT, [], -1, 0, false);
@@ -197,7 +200,7 @@ export class Autosave {
     }
     this.stuck = answer.status !== 404;
     const code = body.error?.code;
-    if (code === "changed-elsewhere") {
+    if (code === "changed-elsewhere" && "mount" in body) {
       const older = body.revision < this.revision;
       const { revision, mount, command } = body;
       this.store.set({ clash: { revision, mount, command: command ?? {}, older }, kept: "" });
@@ -285,6 +288,7 @@ export class Autosave {
     if (this.missed) return;
     const answer = await fetch(`/library/${id}`);
     if (!answer.ok) return;
+    /** @type {KeptMount} */
     const found = await answer.json();
     if (id !== this.id || found.revision <= this.revision) return;
     if (this.waiting || this.sending || this.editor.before) {
@@ -313,7 +317,7 @@ function newKey() {
   return crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
 }
 
-/** @param {string} path @param {string} method @param {any} body */
+/** @param {string} path @param {"POST"|"PUT"} method @param {Step & {revision?: number, origin?: string}} body */
 function ask(path, method, body) {
   return fetch(path, {
     method,

@@ -71,7 +71,7 @@ export class Demonstration {
   /** One step of the stroke, or several at once. @param {number} [count] */
   step(count = 1) {
     const { state } = this.store;
-    const cylinder = cylinders(state.mount).find((/** @type {any} */ each) => each.id === state.chosen);
+    const cylinder = cylinders(state.mount).find((/** @type {Cylinder} */ each) => each.id === state.chosen);
     if (!cylinder) return;
     if (!this.rest) this.begin(null);
     if (!state.demo.traces) this.set({ traces: [] });
@@ -84,6 +84,7 @@ export class Demonstration {
 
   trace() {
     const { answered, demo, chosen } = this.store.state;
+    if (!answered?.pose) return;
     const { left, right } = answered.pose.ends;
     const stroke = own(answered.pose.command, chosen) ?? 0;
     this.set({ traces: [...(demo.traces ?? []), { stroke, left, right }].slice(-3 * STEPS) });
@@ -153,7 +154,8 @@ export class Demonstration {
       return;
     }
     if (now.moves >= MOST_MOVES) {
-      this.finish(`Still off after ${now.moves} moves: by turns it does not get there.`);
+      const never = answered.coupling.rounds === null ? ": by turns it never gets there" : "";
+      this.finish(`Still off after ${now.moves} moves${never}.`);
       return;
     }
     if (now.how === "together" && !(Object.keys(answered.actuators).length === 1 && alone(answered, now.end)))
@@ -161,7 +163,7 @@ export class Demonstration {
     else this.byTurns(now, errors, answered);
   }
 
-  /** @param {Correction} now @param {Heights} errors @param {any} answered */
+  /** @param {Correction} now @param {Heights} errors @param {Located} answered */
   together(now, errors, answered) {
     const { moves } = answered.coupling;
     if (!moves) {
@@ -182,7 +184,7 @@ export class Demonstration {
    * The end that is farther off is corrected with the cylinder that moves it most beside the other.
    * @param {Correction} now
    * @param {Heights} errors
-   * @param {any} answered
+   * @param {Located} answered
    */
   byTurns(now, errors, answered) {
     const end = Math.abs(errors.left) > Math.abs(errors.right) ? "left" : "right";
@@ -257,14 +259,14 @@ export class Demonstration {
 
 /**
  * How far the ends stand from grade, mm, + above; null until the grade is set.
- * @param {Correction} correction @param {any} answered @returns {Heights|null}
+ * @param {Correction} correction @param {Readout|null} answered @returns {Heights|null}
  */
 export function offGrade({ grade }, answered) {
   const ends = answered?.pose?.ends;
   return grade && ends ? { left: ends.left[1] - grade.left, right: ends.right[1] - grade.right } : null;
 }
 
-/** Whether the one cylinder moves this end and leaves the other. @param {any} answered @param {"left"|"right"} end */
+/** Whether the one cylinder moves this end and leaves the other. @param {Located} answered @param {EndName} end */
 function alone(answered, end) {
   const [gains] = Object.values(answered.actuators);
   return Math.abs(gains[end]) > NO_MOVE && Math.abs(gains[end === "left" ? "right" : "left"]) < NO_MOVE;
@@ -272,9 +274,9 @@ function alone(answered, end) {
 
 /**
  * How much more a cylinder moves one end than the other.
- * @param {any} gains
- * @param {string} end
- * @param {string} other
+ * @param {Actuator} gains
+ * @param {EndName} end
+ * @param {EndName} other
  */
 function share(gains, end, other) {
   return Math.abs(gains[end]) / (Math.abs(gains[end]) + Math.abs(gains[other]));

@@ -38,7 +38,7 @@ export class Detail {
     this.out = out;
     try {
       // The true worst first: the verdict hangs on it, and the statistics take longer.
-      for (const route of ["/worst", "/detail"]) {
+      for (const route of /** @type {const} */ (["/worst", "/detail"])) {
         const answer = await answerOf(route, { mount, command }, { signal: out.signal });
         if (out.signal.aborted) return;
         this.store.set({ detail: { mount, answer } });

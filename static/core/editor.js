@@ -20,16 +20,16 @@ export class Editor {
   /**
    * @param {import("./store.js").Store} store
    * @param {import("./live.js").Live} live
-   * @param {(mount: any) => import("../values/view.js").View} fitted
+   * @param {(mount: Mount) => import("../values/view.js").View} fitted
    */
   constructor(store, live, fitted) {
     this.store = store;
     this.live = live;
     this.fitted = fitted;
     this.history = new History();
-    /** What was there when the change under the hand began. @type {any} */
+    /** What was there when the change under the hand began. @type {import("./history.js").Snapshot|null} */
     this.before = null;
-    /** What was there when the picked thing was picked, for Escape. @type {any} */
+    /** What was there when the picked thing was picked, for Escape. @type {import("./history.js").Snapshot|null} */
     this.origin = null;
     /** The arrow keys are moving the picked thing. */
     this.nudging = false;
@@ -47,7 +47,7 @@ export class Editor {
   }
 
   /**
-   * @param {any} mount
+   * @param {Mount} mount
    * @param {{shipped?: string|null, command?: Record<string, number>, history?: History, keepView?: boolean}} [how]
    */
   open(mount, { shipped = null, command = {}, history, keepView = false } = {}) {
@@ -76,6 +76,8 @@ export class Editor {
       drafts: {},
       chosen: null,
       view,
+      ownView: keepView && state.ownView,
+      allNotices: false,
       system,
       ...this.reach(),
     });
@@ -88,9 +90,9 @@ export class Editor {
     this.live.ask(mount, command, this.ends?.());
   }
 
-  /** @param {any} answer @param {any} question @param {boolean} newest */
+  /** @param {LiveAnswer|LiveRefusal} answer @param {{mount: Mount}} question @param {boolean} newest */
   answered(answer, question, newest) {
-    if (newest) this.store.set({ asking: false });
+    if (newest) this.store.set({ asking: this.offered > 0 });
     const same = question.mount === this.store.state.mount;
     if (answer.error) {
       if (newest) this.store.set({ refusal: answer.error, answered: null });
@@ -98,7 +100,7 @@ export class Editor {
     }
     if (!newest && !this.kin(question.mount)) return;
     const { readout } = answer;
-    const located = readout.mobility.state === "located";
+    const located = readout.pose !== null;
     const known = own(readout.actuators, this.store.state.chosen);
     const chosen = known ? this.store.state.chosen : located ? widest(readout) : null;
     this.store.set({
@@ -109,12 +111,14 @@ export class Editor {
     });
   }
 
-  /** Whether an overtaken answer is about the mount still on the sheet. @param {any} mount */
+  /** Whether an overtaken answer is about the mount still on the sheet. @param {Mount} mount */
   kin(mount) {
     const now = this.store.state.mount;
     return (
       mount.members.length === now.members.length &&
-      mount.members.every((/** @type {any} */ each, /** @type {number} */ index) => each.id === now.members[index].id)
+      mount.members.every(
+        (/** @type {Member} */ each, /** @type {number} */ index) => each.id === now.members[index].id,
+      )
     );
   }
 
@@ -123,7 +127,7 @@ export class Editor {
     return { canUndo: this.history.back, canRedo: this.history.ahead };
   }
 
-  /** A step of its own that was not made here. @param {any} mount @param {Record<string, number>} command */
+  /** A step of its own that was not made here. @param {Mount} mount @param {Record<string, number>} command */
   adopt(mount, command) {
     this.store.set({ mount, command });
     this.ask();
@@ -160,7 +164,7 @@ export class Editor {
     this.origin = this.now();
   }
 
-  /** @param {any} mount */
+  /** @param {Mount} mount */
   change(mount) {
     if (alike(mount, this.store.state.mount)) return;
     this.begin();
@@ -168,7 +172,7 @@ export class Editor {
     this.finish();
   }
 
-  /** @param {any} mount */
+  /** @param {Mount} mount */
   show(mount) {
     const { mount: before, command, picked, chosen } = this.store.state;
     const names = renamedIn(before, mount);
@@ -187,7 +191,7 @@ export class Editor {
   /**
    * A typed change: asked of the server before it is taken, so that nonsense is refused where it was typed. What is
    * refused already may be mended step by step; without a server the change is taken as it is.
-   * @param {(mount: any) => any} make
+   * @param {(mount: Mount) => Mount} make
    * @returns {Promise<Fault|null>} why it is not taken
    */
   async offer(make) {
@@ -207,7 +211,7 @@ export class Editor {
 
   /**
    * What the server has against a document, if anything.
-   * @param {any} mount
+   * @param {Mount} mount
    * @returns {Promise<Fault|null>}
    */
   async faultOf(mount) {
@@ -299,7 +303,7 @@ export class Editor {
     const { state } = this.store;
     const each = handle(state.mount, name);
     if (!each) return;
-    if (name === "load/turn") {
+    if (name === "load/turn" && state.mount.load) {
       const { size, degrees } = loadSize(state.mount.load);
       this.change(loadTurned(state.mount, degrees - 5 * (dx + dy), size));
       return;
@@ -335,7 +339,7 @@ export class Editor {
 
   /** @param {string} id */
   choose(id) {
-    if (cylinders(this.store.state.mount).some((/** @type {any} */ each) => each.id === id))
+    if (cylinders(this.store.state.mount).some((/** @type {Cylinder} */ each) => each.id === id))
       this.store.set({ chosen: id });
   }
 
@@ -350,7 +354,7 @@ export class Editor {
   }
 }
 
-/** The cylinder whose coupling is farthest from zero; the later one when equal. @param {any} readout */
+/** The cylinder whose coupling is farthest from zero; the later one when equal. @param {Located} readout */
 function widest(readout) {
   let best = null;
   let most = -1;

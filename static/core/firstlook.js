@@ -3,7 +3,9 @@
  * @module core/firstlook
  */
 
-/** @typedef {{mount: string, words: string, done: (state: import("./store.js").State, began: any) => boolean}} Look */
+/** @typedef {{mount: Mount}} Began */
+/** @typedef {(state: import("./store.js").State, began: Began) => boolean} Done whether a step is done */
+/** @typedef {{mount: string, words: string, done: Done}} Look */
 
 /** @type {Look[]} */
 export const LOOKS = [
@@ -22,15 +24,15 @@ export const LOOKS = [
   {
     mount: "3-twin-cylinders",
     words:
-      "Two upright cylinders. Work the right one: the blade turns about the marked point, and the left end " +
-      "hardly moves.",
+      "Two upright cylinders. Work the right one: the blade turns about the marked point, and the left end goes " +
+      "a sixth as far, the other way.",
     done: (state) => Object.values(state.command).some((move) => Math.abs(move) > 1),
   },
   {
     mount: "3-twin-cylinders",
     words:
       "Drag the lower eye of the left cylinder outward: that point walks with it, and the coupling shrinks. " +
-      "Open “Load test” to feel the play.",
+      "Under “Error” the load test reads a dial gauge at each end.",
     done: (state, began) => state.mount !== began.mount,
   },
 ];
@@ -40,7 +42,7 @@ export class FirstLook {
   constructor(store, openShipped) {
     this.store = store;
     this.openShipped = openShipped;
-    /** @type {any} */
+    /** What was there when its mount was opened. @type {Began|null} */
     this.began = null;
     store.listen((state) => {
       if (state.look === null || !this.began || state.looked) return;
@@ -55,8 +57,9 @@ export class FirstLook {
       return;
     }
     this.began = null;
+    // Said at once: what was changed here may have to be kept before the mount is opened.
+    this.store.set({ look, looked: false });
     this.openShipped(LOOKS[look].mount, () => {
-      this.store.set({ look, looked: false });
       this.began = { mount: this.store.state.mount };
     });
   }

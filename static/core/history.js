@@ -3,7 +3,7 @@
  * @module core/history
  */
 
-/** @typedef {{mount: any, command: Record<string, number>}} Snapshot */
+/** @typedef {{mount: Mount, command: Record<string, number>}} Snapshot */
 
 export const DEEPEST = 1000;
 

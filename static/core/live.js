@@ -7,13 +7,12 @@
 import { SLOWEST_ANSWER_MS } from "./server.js";
 
 /** @typedef {import("../document/link.js").Heights} Heights */
-/** @typedef {{seq: number, mount: any, command: Record<string, number>, ends?: Heights}} Question */
+/** @typedef {{seq: number, mount: Mount, command: Record<string, number>, ends?: Heights}} Question */
 
 export class Live {
   /**
    * @param {string} address of the socket
-   * @param {(answer: {readout?: any, error?: any}, question: Question, newest: boolean) => void} onAnswer an answer
-   *   that a
+   * @param {(answer: LiveAnswer|LiveRefusal, question: Question, newest: boolean) => void} onAnswer an answer that a
    *   newer question has overtaken comes too, so that numbers keep up with the hand: `newest` tells
    * @param {(state: "live"|"waiting"|"offline") => void} onState
    */
@@ -37,7 +36,7 @@ export class Live {
 
   /**
    * Ask about a mount.
-   * @param {any} mount
+   * @param {Mount} mount
    * @param {Record<string, number>} command
    * @param {Heights} [ends] where the ends are to be brought, mm above where they were drawn
    * @returns {number} its number
@@ -75,7 +74,7 @@ export class Live {
     this.timer = window.setTimeout(() => this.socket?.close(), SLOWEST_ANSWER_MS);
   }
 
-  /** @param {{readout?: any, error?: any}} answer */
+  /** @param {LiveAnswer|LiveRefusal} answer */
   received(answer) {
     clearTimeout(this.timer);
     const question = this.out;

@@ -90,7 +90,7 @@ export function mark(element, name, value) {
   else element.setAttribute(name, wanted);
 }
 
-/** @param {any} element */
+/** @param {Element & {__key?: string}} element */
 function keyOf(element) {
   return element.__key ?? element;
 }

@@ -5,7 +5,7 @@
 
 const KEY = "pair";
 
-/** @param {"a"|"b"} name of the side that is sketched @param {{mount: any, command: any}} other */
+/** @param {"a"|"b"} name of the side that is sketched @param {{mount: Mount, command: Command}} other */
 export function rememberPair(name, { mount, command }) {
   try {
     sessionStorage.setItem(KEY, JSON.stringify({ name, other: { mount, command } }));
@@ -16,8 +16,8 @@ export function rememberPair(name, { mount, command }) {
 
 /**
  * The pair with what is on the sheet in its place.
- * @param {{mount: any, command: any}} mine
- * @returns {Record<string, {mount: any, command: any}>}
+ * @param {{mount: Mount, command: Command}} mine
+ * @returns {Record<string, {mount: Mount, command: Command}>}
  */
 export function pairWith(mine) {
   try {

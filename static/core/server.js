@@ -51,8 +51,9 @@ export async function asked(path, question, { signal, method } = {}) {
 
 /**
  * The same as a JSON value.
- * @param {string} path @param {unknown} [question] @param {{signal?: AbortSignal, method?: string}} [how]
- * @returns {Promise<any>} any: what the address answers is its caller's to say
+ * @template {string} Path
+ * @param {Path} path @param {unknown} [question] @param {{signal?: AbortSignal, method?: string}} [how]
+ * @returns {Promise<AnswerTo<Path>>}
  */
 export async function answerOf(path, question, how) {
   return (await asked(path, question, how)).json();

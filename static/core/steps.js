@@ -80,13 +80,13 @@ export async function loadSteps(id) {
     if (!row) return null;
     const records = await result(reads.objectStore("steps").getAll(IDBKeyRange.bound([id, 0], [id, row.count - 1])));
     if (records.length !== row.count) return null;
-    return { steps: records.map((/** @type {any} */ each) => each.step), at: row.at, unsent: row.unsent };
+    return { steps: records.map((each) => each.step), at: row.at, unsent: row.unsent };
   } catch {
     return null;
   }
 }
 
-/** @param {IDBRequest} request @returns {Promise<any>} */
+/** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
 function result(request) {
   return within(
     new Promise((done, failed) => {

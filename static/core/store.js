@@ -25,16 +25,18 @@
  * @property {number} times slop, times life size
  * @property {import("./demonstration.js").Correction|null} correction
  * @property {boolean} quiz the numbers are hidden
- * @property {boolean} projector
+ * @property {boolean} wall whether the page is the trainer's wall
+ * @property {string} board what stands on it
+ * @property {number} lines so many lines of its sum are shown
  */
 
 /**
  * @typedef {Object} State
- * @property {any} mount the document on the sheet
+ * @property {Mount} mount the document on the sheet
  * @property {string|null} shipped the shipped mount it came from, null once it was changed
  * @property {Record<string, number>} command mm longer than drawn, by cylinder
- * @property {any} readout the newest readout with numbers, for the picture
- * @property {any} answered what the numbers on the page stand on; null where they no longer hold
+ * @property {Located|null} readout the newest readout with numbers, for the picture
+ * @property {Readout|null} answered what the numbers on the page stand on; null where they no longer hold
  * @property {import("./server.js").Refusal|null} refusal why the newest edit was refused
  * @property {boolean} asking whether the newest question has no answer yet
  * @property {"live"|"waiting"|"offline"} link
@@ -56,14 +58,14 @@
  * @property {string|null} chosen cylinder whose movement is shown
  * @property {string|null} origin the shipped mount or kept id a copy is made from
  * @property {string} kept what to say of keeping
- * @property {{revision: number, mount: any, command: any, older: boolean}|null} clash another tab's state that mine was
- *   not made from; older where a copy from before was put in the library's place
+ * @property {{revision: number, mount: Mount, command: Command, older: boolean}|null} clash another tab's state that
+ *   mine was not made from; older where a copy from before was put in the library's place
  * @property {boolean} gone whether the file of the library was taken away
  * @property {(() => void)|null} leaving what was asked for and would lose a change that is not kept
  * @property {string|null} message something to say until the next change
  * @property {number|null} wiggle phase of the shown free motion, radians
- * @property {Record<string, any>} drafts typed values that wait for the rest of their group, by place
- * @property {{mount: any, answer: any}|null} detail what is asked for once the hand is still
+ * @property {Record<string, unknown>} drafts typed values that wait for the rest of their group, by place
+ * @property {{mount: Mount, answer: Detailed}|null} detail what is asked for once the hand is still
  * @property {import("./working.js").Found|null} working the newest working
  * @property {import("./working.js").Highlight|null} highlighted what a symbol of the working measures, while it is
  *   pointed at
@@ -86,6 +88,8 @@
  * @property {import("../values/units.js").System} system
  * @property {number} grid mm
  * @property {import("../values/view.js").View|null} view
+ * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
+ * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
  */
 
@@ -130,10 +134,14 @@ export class Store {
   }
 }
 
+/** No wall, and the whole of the first sum on the one that opens. */
+const NO_WALL = { wall: false, board: "ratio", lines: Infinity };
+
 /** What the page starts with. @returns {State} */
 export function firstState() {
   return {
-    mount: null,
+    // any: null at first, which no type says; nothing is drawn, asked or changed before the first mount is opened.
+    mount: /** @type {any} */ (null),
     shipped: null,
     command: {},
     readout: null,
@@ -168,13 +176,13 @@ export function firstState() {
     detail: null,
     working: null,
     highlighted: null,
-    demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, projector: false },
+    demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,
     looked: false,
     greeted: true,
     table: false,
     seek: null,
-    tab: "budget",
+    tab: "error",
     underLoad: false,
     offsets: false,
     pressed: false,
@@ -187,6 +195,8 @@ export function firstState() {
     system: "metric",
     grid: 10,
     view: null,
+    ownView: false,
+    allNotices: false,
     magnification: 20,
   };
 }

@@ -11,10 +11,9 @@ import { own } from "../values/own.js";
 const STILL_MS = 40;
 
 /**
- * @typedef {{kind: "length"|"line"|"point", points: [number, number][], name: string, words: string}} Highlight what is
- *   highlighted on the sheet, mm
- * @typedef {{mount: any, command: any, cylinder: string, end: string, system: string, answer: any, holds: boolean}}
- *   Found an answer, what it is of, and whether its numbers still hold
+ * @typedef {WorkingPlace & {name: string, words: string}} Highlight what is highlighted on the sheet, mm
+ * @typedef {Worked & {cylinder: string, end: EndName, system: System, answer: DrawnWorking, holds: boolean}} Found an
+ *   answer, what it is of, and whether its numbers still hold
  */
 
 export class Working {
@@ -126,23 +125,31 @@ export class Working {
       return;
     }
     const key = found.closest("[data-step]")?.getAttribute("data-step");
-    const step = working.answer.steps.find((/** @type {any} */ each) => each.key === key);
+    const step = working.answer.steps.find((each) => each.key === key);
     const name = found.getAttribute("data-highlight");
-    const row = found.hasAttribute("data-row");
-    const each = row
-      ? step?.table.rows.find((/** @type {any} */ one) => one.label === name)
-      : step?.symbols.find((/** @type {any} */ one) => one.name === name);
-    if (!each?.place) {
+    const highlighted = found.hasAttribute("data-row") ? ofRow(step, name) : ofSymbol(step, name);
+    if (!highlighted) {
       this.dark();
       return;
     }
-    const highlighted = { ...each.place, name: row ? "" : each.name, words: row ? each.label : each.shown };
     if (JSON.stringify(highlighted) !== JSON.stringify(this.store.state.highlighted)) this.store.set({ highlighted });
   }
 
   dark() {
     if (this.store.state.highlighted) this.store.set({ highlighted: null });
   }
+}
+
+/** What a row measures. @param {DrawnStep|undefined} step @param {string|null} label @returns {Highlight|null} */
+function ofRow(step, label) {
+  const row = step?.table?.rows.find((each) => each.label === label);
+  return row?.place ? { ...row.place, name: "", words: row.label } : null;
+}
+
+/** What a symbol measures. @param {DrawnStep|undefined} step @param {string|null} name @returns {Highlight|null} */
+function ofSymbol(step, name) {
+  const symbol = step?.symbols.find((each) => each.name === name);
+  return symbol?.place ? { ...symbol.place, name: symbol.name, words: symbol.shown } : null;
 }
 
 /** The smallest letters of a formula, pixels. */
@@ -200,30 +207,28 @@ function ready(state) {
   );
 }
 
-/** The answer with its MathML made into shapes, once. @param {any} answer */
+/** The answer with its MathML made into shapes, once. @param {WorkingAnswer} answer @returns {DrawnWorking} */
 function drawn(answer) {
-  const steps = answer.steps.map((/** @type {any} */ step) => {
+  const steps = answer.steps.map((step) => {
     const names = new Map(
-      step.symbols
-        .filter((/** @type {any} */ each) => each.place)
-        .map((/** @type {any} */ each) => [JSON.stringify(mathOf(each.symbol)), each.name]),
+      step.symbols.filter((each) => each.place).map((each) => [JSON.stringify(mathOf(each.symbol)), each.name]),
     );
     return {
       ...step,
-      lines: step.lines.map((/** @type {any} */ line) => ({
+      lines: step.lines.map((line) => ({
         ...line,
         formula: mathOf(line.formula, names),
-        substituted: line.substituted && mathOf(line.substituted),
+        substituted: line.substituted ? mathOf(line.substituted) : null,
       })),
-      symbols: step.symbols.map((/** @type {any} */ each) => ({ ...each, symbol: mathOf(each.symbol) })),
+      symbols: step.symbols.map((each) => ({ ...each, symbol: mathOf(each.symbol) })),
       table: step.table && {
         ...step.table,
-        columns: step.table.columns.map((/** @type {any} */ each) => ({
+        columns: step.table.columns.map((each) => ({
           ...each,
-          symbol: each.symbol && mathOf(each.symbol),
+          symbol: each.symbol ? mathOf(each.symbol) : null,
         })),
       },
-      matrix: step.matrix && mathOf(step.matrix),
+      matrix: step.matrix ? mathOf(step.matrix) : null,
     };
   });
   return { ...answer, steps };

@@ -31,12 +31,15 @@ export function saveDocument(mount) {
   download(new Blob([`${JSON.stringify(mount, null, 1)}\n`], { type: "application/json" }), named(mount, "json"));
 }
 
-/** A file of the user's as a JSON value. @param {File} file @returns {Promise<unknown>} @throws {Error} in words */
+/**
+ * The mount in a file of the user's: nobody has read yet what it is made of.
+ * @param {File} file @returns {Promise<Mount>} @throws {Error} in words
+ */
 export async function readDocument(file) {
   if (file.size > LARGEST)
     throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: no mount document is that large.`);
   try {
-    return fromJson(await file.text());
+    return /** @type {Mount} */ (fromJson(await file.text()));
   } catch (error) {
     const where = error instanceof Error ? ` (${error.message})` : "";
     throw new Error(`'${file.name}' is not a mount document: it cannot be read as JSON${where}.`, { cause: error });

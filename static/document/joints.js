@@ -11,6 +11,7 @@ import { endName, jointId } from "../values/joint.js";
  * @property {string} label
  * @property {number} clearance mm
  * @property {number|null} rating N
+ * @property {number|null} stiffness of its lug, N/mm
  * @property {[number, number]} at mm
  */
 
@@ -26,5 +27,12 @@ export function joints(mount) {
 
 /** @param {string} name @param {string} label @param {LinkEnd|Pin|Slide} part @returns {Joint} */
 function joint(name, label, part) {
-  return { name, label, clearance: part.clearance ?? 0, rating: part.rating ?? null, at: part.at };
+  return {
+    name,
+    label,
+    clearance: part.clearance ?? 0,
+    rating: part.rating ?? null,
+    stiffness: part.stiffness ?? null,
+    at: part.at,
+  };
 }

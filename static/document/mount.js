@@ -181,11 +181,11 @@ export function strokeRange(cylinder) {
 
 /**
  * The hue number of every member and allowance: cylinders first, the same everywhere.
- * @param {Mount} mount
+ * @param {{members: {kind: string, id: string}[], allowances?: {label: string}[]}} mount
  * @returns {Map<string, number>}
  */
 export function hues(mount) {
-  const order = cylinders(mount).map((each) => each.id);
+  const order = mount.members.filter((each) => each.kind === "cylinder").map((each) => each.id);
   for (const member of mount.members) if (member.kind !== "cylinder") order.push(member.id);
   for (const allowance of mount.allowances ?? []) order.push(`allowance ${allowance.label}`);
   return new Map(order.map((/** @type {string} */ name, /** @type {number} */ index) => [name, index % 8]));

@@ -39,7 +39,7 @@ function find(selector) {
   return /** @type {T} */ (found);
 }
 
-/** @type {{name: string, mount: any}[]} */
+/** @type {{name: string, mount: Mount}[]} */
 const shipped = [];
 /** The user's own mounts, newest first. @type {{id: string, title: string}[]} */
 let own = [];
@@ -111,7 +111,7 @@ function render() {
 
 /** Errors are drawn at one magnification on both, so that the eye may compare them. */
 function alikeMagnification() {
-  const budgets = NAMES.map((name) => sides[name].store.state.answered?.budget).filter(Boolean);
+  const budgets = NAMES.flatMap((name) => sides[name].store.state.answered?.budget ?? []);
   if (!budgets.length) return;
   const most = (/** @type {"left"|"right"} */ end) => ({ worst: Math.max(...budgets.map((each) => each[end].worst)) });
   const together = {
@@ -248,8 +248,8 @@ listenToButtons(
     both: (name, { dataset: { group } }) => group && inBoth(sides[/** @type {"a"|"b"} */ (name)], group),
     mount: (mount, button) => replace(sideOf(button), mount),
     system: (system) => {
-      preferUnits(/** @type {any} */ (system));
-      for (const name of NAMES) sides[name].store.set({ system: /** @type {any} */ (system) });
+      preferUnits(/** @type {System} */ (system));
+      for (const name of NAMES) sides[name].store.set({ system: /** @type {System} */ (system) });
       keepAddress();
     },
     handsOn: (name) => {
@@ -279,7 +279,7 @@ function replace(side, name) {
 
 /**
  * @param {Side} side
- * @param {any} mount
+ * @param {Mount} mount
  * @param {string|null} name of a shipped mount
  * @param {Record<string, number>} [command]
  */
@@ -364,7 +364,7 @@ document.addEventListener("keydown", (event) => {
  * @param {Map<string, string>} aboardParts
  */
 async function brought(aboardParts) {
-  /** @type {Record<string, {mount: any, command: Record<string, number>, readout: any}>} */
+  /** @type {Record<string, {mount: Mount, command: Record<string, number>, readout: Readout}>} */
   const found = {};
   for (const name of NAMES) {
     const packed = aboardParts.get(name);
@@ -381,11 +381,13 @@ async function brought(aboardParts) {
 
 /**
  * Where the ends stand of the first mount that comes with its cylinders worked.
- * @param {{mount: any, command: Record<string, number>, readout: any}[]} found
+ * @param {{mount: Mount, command: Record<string, number>, readout: Readout}[]} found
  */
 function broughtTo(found) {
-  const worked = found.find(({ command, readout }) => readout.pose && Object.values(command).some(Boolean));
-  return worked ? lifts(worked.readout, worked.mount) : { left: 0, right: 0 };
+  for (const { mount, command, readout } of found) {
+    if (readout.pose && Object.values(command).some(Boolean)) return lifts(readout, mount);
+  }
+  return { left: 0, right: 0 };
 }
 
 async function start() {
@@ -393,7 +395,7 @@ async function start() {
   const list = await answerOf("/scenarios");
   shipped.push(
     ...(await Promise.all(
-      list.map(async (/** @type {any} */ each) => ({
+      list.map(async (each) => ({
         name: each.name,
         mount: await answerOf(`/scenarios/${each.name}`),
       })),
@@ -420,7 +422,7 @@ async function start() {
   new ResizeObserver(fitBoth).observe(room);
 }
 
-/** The shipped mount that a document is, if it is one. @param {any} mount */
+/** The shipped mount that a document is, if it is one. @param {Mount} mount */
 function shippedAs(mount) {
   return shipped.find((each) => alike(each.mount, mount))?.name ?? null;
 }

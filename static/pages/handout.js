@@ -34,20 +34,18 @@ const HALF_ROWS = { budget: 14, members: 6 };
 const HEIGHTS = { small: 190, least: 220, most: 420, usual: 300 };
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
-/** @typedef {import("../core/store.js").State} State */
+/** @typedef {import("./handout/state.js").Printed} State */
 
-/** @param {string} selector @returns {any} */
+/** @template {HTMLElement} [T=HTMLElement] @param {string} selector @returns {T} */
 function find(selector) {
   const found = document.querySelector(selector);
   if (!found) throw new Error(`the page has no ${selector}`);
-  return found;
+  return /** @type {T} */ (found);
 }
 
-/** @typedef {import("./handout/working.js").ShortLine} ShortLine */
-
-/** @type {{mount: any, command: Record<string, number>, answer: any, judged: any, short: ShortLine[]}[]} */
+/** @type {{mount: Mount, command: Command, answer: Readout, judged: Detailed, short: ShortLine[]}[]} */
 let questions = [];
-/** @type {import("../values/units.js").System} */
+/** @type {System} */
 let system = "metric";
 /** What the comparison asks of the ends, for the way back to it. */
 let ends = { left: 0, right: 0 };
@@ -178,7 +176,7 @@ document.addEventListener("click", async (event) => {
   if (action === "compare")
     location.assign(await address("/compare", aboard(["a", "b"]), system, { ends, typed: typed.words }));
   if (target.dataset.system) {
-    system = /** @type {any} */ (target.dataset.system);
+    system = /** @type {System} */ (target.dataset.system);
     preferUnits(system);
     render();
     history.replaceState(null, "", await link());
@@ -207,7 +205,7 @@ const typed = {
   words: null,
   keeping: 0,
   save: () => {
-    typed.words = { title: find("#title").textContent, note: find("#note").textContent };
+    typed.words = { title: find("#title").textContent ?? "", note: find("#note").textContent ?? "" };
     typed.keep();
   },
   /** At once, so that a reload on the next keystroke finds it; later where a browser takes no more changes for now. */
@@ -242,7 +240,7 @@ for (const name of ["#title", "#note"]) {
   });
 }
 
-/** @param {any} mount @param {Record<string, number>} [command] */
+/** @param {Mount} mount @param {Record<string, number>} [command] */
 async function asked(mount, command = {}) {
   const [answer, judged, short] = await Promise.all([
     answerOf("/readout", { mount, command }),

@@ -21,6 +21,7 @@ import { FirstLook, greeted } from "../core/firstlook.js";
 import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
+import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
 import { showPage } from "./sketch/show.js";
@@ -44,7 +45,7 @@ function find(selector) {
   return /** @type {T} */ (found);
 }
 
-/** @type {{name: string, mount: any}[]} */
+/** @type {{name: string, mount: Mount}[]} */
 const shipped = [];
 const sheet = new Sheet(find("#sheet"));
 const store = new Store(firstState());
@@ -96,6 +97,7 @@ const act = byName(actions(desk));
 listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToKeys(store, drafter, act);
+listenToEdge(find("#edge"));
 
 listen(sheet, {
   ...jointGestures(store, editor),
@@ -104,8 +106,8 @@ listen(sheet, {
   onSet: () => drafter.set(),
   onCross: (dx, dy) => drafter.nudge(dx, dy),
   onFrame: (frame, done) => (done ? framed(frame) : store.set({ frame })),
-  onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null }),
-  onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null }),
+  onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
+  onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
   onOpen: () =>
     requestAnimationFrame(() =>
@@ -123,7 +125,7 @@ function framed(frame) {
   const [a, b] = frame;
   const inside = handles(state.mount).filter((each) => {
     if (isLoad(each.name)) return false;
-    const [x, y] = /** @type {any} */ (state.view).apply(
+    const [x, y] = /** @type {import("../values/view.js").View} */ (state.view).apply(
       standing(each.at, own(state.readout?.pose?.bodies, each.body)),
     );
     return (
@@ -137,7 +139,8 @@ function framed(frame) {
 /** What a screen reader is told once the numbers settle. */
 let settle = 0;
 store.listen((state, before) => {
-  if (state.answered === before.answered) return;
+  if (state.answered === before.answered && state.system === before.system) return;
+  if (state.system !== before.system) find("#spoken").textContent = "";
   clearTimeout(settle);
   settle = window.setTimeout(() => {
     const answer = store.state.answered;
@@ -184,13 +187,16 @@ function openShipped(name, opened) {
   });
 }
 
-/** A document from outside: asked of the server before it takes the sheet. @param {any} mount @param {any} [command] */
+/**
+ * A document from outside: asked of the server before it takes the sheet.
+ * @param {Mount} mount @param {Command} [command]
+ */
 async function openDocument(mount, command = {}) {
   await asked("/readout", { mount, command });
   leaveFor(() => putOn(mount, command));
 }
 
-/** Onto the sheet, and into the library as a new mount. @param {any} mount @param {any} command */
+/** Onto the sheet, and into the library as a new mount. @param {Mount} mount @param {Command} command */
 function putOn(mount, command) {
   autosave.forget();
   store.set({ origin: null, message: null });
@@ -219,7 +225,9 @@ async function openLinked({ mount, command }) {
  * @param {Worked} carried @returns {Promise<{id: string, revision: number}>} its revision as the link had it
  */
 async function keptOf(carried) {
-  const kept = await answerOf("/library", { ...carried, key: keyOf(carried) });
+  const answer = await asked("/library", { ...carried, key: keyOf(carried) });
+  /** @type {{id: string, revision: number}} */
+  const kept = await answer.json();
   await answerOf(`/library/${kept.id}/restore`, undefined, { method: "POST" });
   return kept;
 }
@@ -287,7 +295,7 @@ async function start() {
   const [list, gradings] = await Promise.all([answerOf("/scenarios"), answerOf("/presets")]);
   shipped.push(
     ...(await Promise.all(
-      list.map(async (/** @type {any} */ each) => ({
+      list.map(async (/** @type {ShippedMount} */ each) => ({
         name: each.name,
         mount: await answerOf(`/scenarios/${each.name}`),
       })),
@@ -298,10 +306,11 @@ async function start() {
   await openFirst();
   store.set({ grid: offerGrids(grid, store.state.system) });
   new ResizeObserver(() => {
-    const before = { ...sheet.size };
+    const before = { ...sheet.size, ...sheet.corner };
+    const { view, ownView, mount } = store.state;
     sheet.measure();
-    if (before.width !== sheet.size.width || before.height !== sheet.size.height)
-      store.set({ view: sheet.fitted(store.state.mount) });
+    if (view && (before.width !== sheet.size.width || before.height !== sheet.size.height))
+      store.set({ view: ownView || sheet.held ? sheet.kept(view, before) : sheet.fitted(mount) });
   }).observe(sheet.svg);
 }
 

@@ -14,11 +14,17 @@ import { vocabulary } from "../values/vocabulary.js";
 
 const PAUSE_MS = 1000;
 
-/** @param {string} selector @returns {any} */
-const find = (selector) => document.querySelector(selector);
+/** @template {Element} [T=HTMLElement] @param {string} selector @returns {T} */
+function find(selector) {
+  const found = document.querySelector(selector);
+  if (!found) throw new Error(`the page has no ${selector}`);
+  return /** @type {T} */ (found);
+}
 
 const sheet = new Sheet(find("#sheet"));
 const store = new Store(firstState());
+/** What the class is asked. @type {import("./sketch/sharing.js").Asked} */
+let asked = { words: "How far out can the edge be?", quantity: "error" };
 /** @type {WebSocket|null} */
 let socket = null;
 
@@ -28,7 +34,8 @@ const plan = oncePerFrame(() => {
   sheet.draw(state);
   paint(find("#headlines"), headlines(state));
   write(find("#mount-title"), state.mount.title);
-  write(find("#guess-unit"), unit("error", state.system));
+  write(find("#asked"), asked.words);
+  write(find("#guess-unit"), unit(asked.quantity, state.system));
   document.body.classList.toggle("quiz", state.demo.quiz);
   mark(find("#guess"), "hidden", !state.demo.quiz);
   mark(find("#readout"), "data-state", state.link === "live" ? "live" : "offline");
@@ -39,12 +46,13 @@ const plan = oncePerFrame(() => {
 });
 store.listen(plan);
 
-/** @param {any} shown what the page that shows sends */
+/** @param {import("./sketch/sharing.js").Shown|null} shown what the page that shows sends */
 function follow(shown) {
   if (!shown) return;
   const { demo } = store.state;
-  const { quiz, times, ...rest } = shown;
-  if (quiz && !demo.quiz) write(find("#guess-said"), "");
+  const { quiz, times, question, ...rest } = shown;
+  if (quiz && (!demo.quiz || question?.words !== asked.words)) write(find("#guess-said"), "");
+  asked = question ?? asked;
   const fitted = sheet.fitted(shown.mount);
   store.set({ ...rest, view: fitted, link: "live", demo: { ...demo, quiz, times } });
 }
@@ -59,17 +67,21 @@ function connect() {
   });
 }
 
-find("#guess").addEventListener("submit", (/** @type {Event} */ event) => {
+find("#guess").addEventListener("submit", (event) => {
   event.preventDefault();
   const { system } = store.state;
-  const typed = Number(find("#guessed").value.trim().replace(",", "."));
+  const { value } = /** @type {HTMLInputElement} */ (find("#guessed"));
+  const typed = Number(value.trim().replace(",", "."));
   if (!Number.isFinite(typed) || socket?.readyState !== WebSocket.OPEN) {
     write(find("#guess-said"), "That is no number that can be sent; give one such as 2.5.");
     return;
   }
-  const guess = typed * vocabulary.quantities.error[system].factor;
+  const guess = typed * vocabulary.quantities[asked.quantity][system].factor;
   socket.send(JSON.stringify({ guess }));
-  write(find("#guess-said"), `Sent: ${amount(guess, "error", system)}. You may change it until the numbers are shown.`);
+  write(
+    find("#guess-said"),
+    `Sent: ${amount(guess, asked.quantity, system)}. You may change it until the numbers are shown.`,
+  );
 });
 
 wearTheme();

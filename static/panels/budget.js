@@ -13,6 +13,9 @@ import { apportion, messageWords, sourceName, reasonFor } from "../values/words.
 const HALF = 54;
 const ENDS = /** @type {const} */ (["left", "right"]);
 
+/** @typedef {{size: number, count: number}} Part of an end's worst, mm, and the digits shown */
+const NONE = { size: 0, count: 0 };
+
 /** @param {import("../core/store.js").State} state */
 export function budget(state) {
   const found = state.answered?.budget;
@@ -60,7 +63,7 @@ export function budget(state) {
     ]),
     h(
       "div",
-      { key: "rows", class: "budget-rows", tabindex: 0, role: "group", "aria-label": "sources, largest first" },
+      { key: "rows", class: "budget-rows", role: "group", "aria-label": "sources, largest first" },
       rows.map((row) => {
         const tone = `hue-${tones.get(row.source.member ?? `allowance ${row.source.id.split(" / ")[0]}`) ?? 7}`;
         return h(
@@ -94,11 +97,12 @@ export function budget(state) {
       }),
     ),
     ...(under
-      ? [total("as the load moves it", "worst_under_load", found, state, most, tick)]
+      ? [total("from where the weight lays it", "worst_under_load", found, state, most, tick)]
       : [
           total("all at their worst", "worst", found, state, most, tick),
           ...trueWorst(found, judged, state, most, tick),
           total("statistical (rss)", "rss", found, state, most, tick),
+          ...covered(judged?.spread),
         ]),
     ...(judged?.worst
       ? [
@@ -119,7 +123,7 @@ export function budget(state) {
 
 /**
  * What the load does to play, and when the push turns.
- * @param {any} source @param {import("../core/store.js").State} state
+ * @param {BudgetSource} source @param {import("../core/store.js").State} state
  */
 function playWords(source, state) {
   if (source.kind !== "clearance") return "";
@@ -131,35 +135,33 @@ function playWords(source, state) {
   return `; under the load: ${source.play === "unknown" ? "side not known" : source.play}${at}`;
 }
 
-/** Which way an end goes wrong farther. @param {any} end @param {boolean} under what the load moves counts */
+/** Which way an end goes wrong farther. @param {BudgetEnd} end @param {boolean} under what the load moves counts */
 function sideOf(end, under) {
   if (!under) return end.high >= -end.low ? "high" : "low";
-  const [low, high] = [0, 1].map((side) =>
-    end.sources.reduce((/** @type {number} */ sum, /** @type {any} */ each) => sum + each.moved[side], 0),
-  );
+  const [low, high] = [0, 1].map((side) => end.sources.reduce((sum, each) => sum + (each.moved?.[side] ?? 0), 0));
   return high >= -low ? "high" : "low";
 }
 
 /**
  * Every source of either end with its part of that end's worst, and the digits shown so that they add up.
- * @param {any} found @param {number} digits @param {number} factor @param {boolean} under what the load moves counts
+ * @param {Budget} found @param {number} digits @param {number} factor @param {boolean} under what the load moves counts
  */
 function rowsOf(found, digits, factor, under) {
-  /** @type {Map<string, any>} */
+  /** @type {Map<string, {source: BudgetSource, left: Part, right: Part}>} */
   const rows = new Map();
   for (const end of ENDS) {
     const side = sideOf(found[end], under);
     const counted = found[end].sources;
-    const sizes = counted.map((/** @type {any} */ source) =>
-      Math.abs(under ? source.moved[side === "high" ? 1 : 0] : source[side]),
+    const sizes = counted.map((source) =>
+      Math.abs(under ? (source.moved?.[side === "high" ? 1 : 0] ?? 0) : source[side]),
     );
     const counts = apportion(
       sizes.map((/** @type {number} */ size) => size / factor),
       digits,
     );
-    counted.forEach((/** @type {any} */ source, /** @type {number} */ index) => {
+    counted.forEach((source, index) => {
       const key = `${source.id} ${source.kind}`;
-      const row = rows.get(key) ?? { source };
+      const row = rows.get(key) ?? { source, left: NONE, right: NONE };
       row[end] = { size: sizes[index], count: counts[index] };
       rows.set(key, row);
     });
@@ -183,7 +185,7 @@ function bar(left, right, kind, tick) {
   ]);
 }
 
-/** @param {any[]} rects @param {string} kind @param {number|null} tick */
+/** @param {Record<"x"|"y"|"width"|"height", number>[]} rects @param {string} kind @param {number|null} tick */
 function svgBar(rects, kind, tick) {
   const marks = tick === null ? "" : `M${px(HALF - tick)} 0V19M${px(HALF + tick)} 0V19`;
   return {
@@ -202,13 +204,14 @@ function svgBar(rects, kind, tick) {
 
 /**
  * The pose solved again: where that is known.
- * @param {any} found @param {any} judged @param {import("../core/store.js").State} state @param {number} most
- * @param {number|null} tick
+ * @param {Budget} found @param {Detailed|null|undefined} judged @param {import("../core/store.js").State} state
+ * @param {number} most @param {number|null} tick
  */
 function trueWorst(found, judged, state, most, tick) {
   if (!judged?.worst) return [];
+  const { worst } = judged;
   const sizes = ENDS.map((end) => {
-    const { low, high } = judged.worst[end];
+    const { low, high } = worst[end];
     return low && high ? Math.max(Math.abs(low.value), Math.abs(high.value)) : null;
   });
   const [left, right] = sizes;
@@ -218,26 +221,44 @@ function trueWorst(found, judged, state, most, tick) {
   return [total("true worst", "searched", searched, state, most, tick)];
 }
 
-/** @param {any} judged @param {import("../core/store.js").State} state */
+/**
+ * How many of the draws the rss covers, once they are drawn.
+ * @param {Detailed["spread"]|undefined} spread
+ */
+function covered(spread) {
+  if (!spread) return [];
+  const [left, right] = ENDS.map((end) => (100 * spread[end].within_rss).toFixed(1));
+  return [
+    h(
+      "p",
+      { key: "covers", class: "said quiet" },
+      `The rss covers ${left} % of the draws at the left end, ${right} % at the right.`,
+    ),
+  ];
+}
+
+/** @param {Judged} judged @param {import("../core/store.js").State} state */
 function reasonOf(judged, state) {
   const why = Object.entries(judged.absent).find(([path]) => path.startsWith("worst."));
   return why ? messageWords(why[1], state.mount, state.system) : "";
 }
 
 /**
+ * @template {"worst"|"worst_under_load"|"searched"|"rss"} Name
  * @param {string} label
- * @param {"worst"|"worst_under_load"|"searched"|"rss"} name
- * @param {any} found
+ * @param {Name} name
+ * @param {{left: Record<Name, number|null>, right: Record<Name, number|null>, tolerance: number|null}} found
  * @param {import("../core/store.js").State} state
  * @param {number} most
  * @param {number|null} tick
  */
 function total(label, name, found, state, most, tick) {
-  const outside = found.tolerance !== null && Math.max(found.left[name], found.right[name]) > found.tolerance;
+  const [left, right] = [found.left[name] ?? 0, found.right[name] ?? 0];
+  const outside = found.tolerance !== null && Math.max(left, right) > found.tolerance;
   return h("div", { key: name, class: `budget-row budget-total ${outside ? "outside" : ""}`, "data-total": name }, [
     h("span", { key: "label", class: "budget-label" }, label),
-    h("span", { key: "left", class: "budget-number" }, number(found.left[name], "error", state.system)),
-    bar(found.left[name] / most, found.right[name] / most, "total", tick),
-    h("span", { key: "right", class: "budget-number" }, number(found.right[name], "error", state.system)),
+    h("span", { key: "left", class: "budget-number" }, number(left, "error", state.system)),
+    bar(left / most, right / most, "total", tick),
+    h("span", { key: "right", class: "budget-number" }, number(right, "error", state.system)),
   ]);
 }

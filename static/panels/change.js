@@ -20,7 +20,7 @@ export function change(state) {
     const why = asSentence(messageWords(found.absent.improve, state.mount, state.system));
     return [h("p", { key: "why", class: "said" }, why)];
   }
-  if (!found?.improve)
+  if (!found?.improve || !found.worst)
     return [
       h(
         "p",
@@ -30,20 +30,20 @@ export function change(state) {
     ];
   const { end, tried } = found.improve;
   const other = end === "left" ? "right" : "left";
-  const worthwhile = tried.filter((/** @type {any} */ each) => each.fall[end] > WORTH_MM).slice(0, MOST);
+  const worthwhile = tried.filter((each) => each.fall[end] > WORTH_MM).slice(0, MOST);
   const shown = (/** @type {number} */ fall) =>
     amount(-fall, "error", state.system, { sign: true, digits: state.system === "inch" ? 4 : 2 });
   return [
     h(
       "p",
       { key: "head", class: "said quiet" },
-      `A small change, and what the worst error at the ${end} end then is more or less; each made and worked ` +
-        `out again:`,
+      `A small change, and what the worst error at the ${end} end then is more or less by the linear sums; each ` +
+        `made and worked out again:`,
     ),
     h(
       "ol",
       { key: "list", class: "changes" },
-      worthwhile.map((/** @type {any} */ each) =>
+      worthwhile.map((each) =>
         h(
           "li",
           {
@@ -72,7 +72,8 @@ export function change(state) {
           h(
             "p",
             { key: "none", class: "said" },
-            `No single small change helps by as much as ${amount(WORTH_MM, "error", state.system)}.`,
+            `No single small change helps by as much as ${amount(WORTH_MM, "error", state.system)}, by the linear ` +
+              `sums.`,
           ),
         ]),
     h(
@@ -81,14 +82,16 @@ export function change(state) {
       "show on the sheet which way to move each pivot",
     ),
     h("h3", { key: "wear" }, "Wear"),
-    h("p", { key: "growth", class: "said" }, wearWords(found.wear, found.absent)),
-    ...tightest(state, found.wear).map((words, index) => h("p", { key: `joint ${index}`, class: "said quiet" }, words)),
+    h("p", { key: "growth", class: "said" }, wearWords(found)),
+    ...tightest(state, found.inside === false ? null : found.wear).map((words, index) =>
+      h("p", { key: `joint ${index}`, class: "said quiet" }, words),
+    ),
     h("h3", { key: "linear" }, "Are the sums good enough?"),
     h("p", { key: "check", class: "said" }, linearWords(found.worst, state.system)),
   ];
 }
 
-/** @param {any} entry @param {System} system @param {any} mount */
+/** @param {Verified} entry @param {System} system @param {Mount} mount */
 function changeWords({ what, id, change: by }, system, mount) {
   const of = jointName(mount, id);
   const size = (/** @type {import("../values/units.js").Quantity} */ quantity) =>
@@ -105,7 +108,7 @@ function changeWords({ what, id, change: by }, system, mount) {
     case "bore":
       return `${size("fine")} ${by > 0 ? "more" : "less"} bore in ${of}`;
     case "bulk modulus":
-      return `${size("modulus")} ${by > 0 ? "more" : "less"} bulk modulus: less air in the oil`;
+      return `${size("modulus")} ${by > 0 ? "more" : "less"} bulk modulus: stiffer oil and hoses`;
     case "hose volume":
       return `${size("volume")} ${by > 0 ? "more" : "less"} hose volume at ${of}`;
     case "lug stiffness":
@@ -117,21 +120,28 @@ function changeWords({ what, id, change: by }, system, mount) {
   }
 }
 
-/** @param {any} wear @param {Record<string, {text: string}>} absent */
-function wearWords(wear, absent) {
+/** @param {{wear: Wear|null, inside: boolean|null, absent: Record<string, {text: string}>}} found */
+function wearWords({ wear, inside, absent }) {
   if (!wear) return `– ${absent.wear.text}`;
-  if (wear.factor === null) return "No growth to speak of: there is no play, or the tolerance is lost without any.";
+  if (inside === false && !(wear.factor !== null && wear.factor < 1))
+    return "By the true worst the tolerance is lost as it is.";
+  if (wear.factor === null)
+    return "No play that moves an end by the linear sums, or the tolerance is lost without any.";
   if (wear.factor < 1)
     return `The tolerance is lost: all play would have to shrink to ${wear.factor.toFixed(2)} of what it is.`;
-  return `All play may grow to ${wear.factor.toFixed(2)} times what it is before the tolerance is lost.`;
+  const times = wear.factor.toFixed(2);
+  return `By the linear sums all play may grow to ${times} times what it is before the tolerance is lost.`;
 }
 
-/** The joints that use the tolerance up soonest. @param {import("../core/store.js").State} state @param {any} wear */
+/**
+ * The joints that use the tolerance up soonest.
+ * @param {import("../core/store.js").State} state @param {Wear|null} wear
+ */
 function tightest(state, wear) {
   if (!wear) return [];
   return Object.entries(wear.joints)
     .filter(([, limit]) => limit !== null)
-    .sort((a, b) => a[1] - b[1])
+    .sort((a, b) => (a[1] ?? 0) - (b[1] ?? 0))
     .slice(0, 3)
     .map(
       ([joint, limit]) =>
@@ -139,11 +149,11 @@ function tightest(state, wear) {
     );
 }
 
-/** @param {any} worst true worst of both ends @param {System} system */
+/** @param {NonNullable<Detailed["worst"]>} worst true worst of both ends @param {System} system */
 function linearWords(worst, system) {
   let most = { share: -1, linear: 0, value: 0 };
-  for (const end of ["left", "right"]) {
-    for (const way of ["low", "high"]) {
+  for (const end of /** @type {const} */ (["left", "right"])) {
+    for (const way of /** @type {const} */ (["low", "high"])) {
       const each = worst[end][way];
       if (!each) return "No: with some of its play and give the mount comes apart or snaps through.";
       const size = Math.max(Math.abs(each.linear), Math.abs(each.value));

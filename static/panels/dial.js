@@ -26,7 +26,7 @@ export function dial(state) {
     ENDS.map((end) => [
       end,
       apportion(
-        found.sources.map((/** @type {any} */ each) => each[end] / factor),
+        found.sources.map((each) => each[end] / factor),
         digits,
       ),
     ]),
@@ -54,12 +54,12 @@ export function dial(state) {
       h("span", { key: "l" }, "left"),
       h("span", { key: "r" }, "right"),
     ]),
-    ...found.sources.map((/** @type {any} */ source, /** @type {number} */ index) =>
+    ...found.sources.map((source, index) =>
       h(
         "div",
         {
           key: `${source.id} ${source.kind}`,
-          class: `triple hue-${tones.get(source.member) ?? 7}`,
+          class: `triple hue-${tones.get(source.member ?? "") ?? 7}`,
           "data-dial-source": source.id,
         },
         [
@@ -93,9 +93,7 @@ export function dial(state) {
 
 /** @param {import("../core/store.js").State} state @param {string} id */
 function playWords(state, id) {
-  const play = state.answered.budget.right.sources.find(
-    (/** @type {any} */ each) => each.id === id && each.kind === "clearance",
-  )?.play;
+  const play = state.answered?.budget?.right.sources.find((each) => each.id === id && each.kind === "clearance")?.play;
   return play === "unknown" ? ", side not known" : play ? `, ${play}` : "";
 }
 

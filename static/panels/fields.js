@@ -46,7 +46,7 @@ export function entry(state, place, quantity, name) {
     placeholder: place.endsWith("clearance") ? "0" : null,
     "aria-label": `${name}, ${unit(quantity, state.system)}`.replace(/, $/, ""),
     autocomplete: "off",
-    value: value === undefined ? "" : outward(value, quantity, state.system),
+    value: typeof value === "number" ? outward(value, quantity, state.system) : "",
   });
 }
 
@@ -67,7 +67,7 @@ export function wordEntry(state, place, name, more = {}) {
     ...more,
     "aria-label": name,
     autocomplete: "off",
-    value: said(state, place) ?? "",
+    value: String(said(state, place) ?? ""),
   });
 }
 
@@ -81,7 +81,13 @@ export function wordEntry(state, place, name, more = {}) {
 export function choice(state, place, name, choices) {
   return h(
     "select",
-    { key: place, "data-place": place, "data-quantity": "words", "aria-label": name, value: said(state, place) ?? "" },
+    {
+      key: place,
+      "data-place": place,
+      "data-quantity": "words",
+      "aria-label": name,
+      value: String(said(state, place) ?? ""),
+    },
     choices.map(([value, words]) => h("option", { key: value, value }, words)),
   );
 }
@@ -122,7 +128,7 @@ function said({ drafts, mount }, place) {
   return drafts[place] ?? derived(mount, place) ?? valueAt(mount, place) ?? USUAL[place];
 }
 
-/** What a field shows that is no plain value of the document. @param {any} mount @param {string} place */
+/** What a field shows that is no plain value of the document. @param {Mount} mount @param {string} place */
 function derived(mount, place) {
   if (!mount.load || !place.startsWith("load/")) return undefined;
   const { size, degrees } = loadSize(mount.load);

@@ -5,12 +5,13 @@
 
 import { LOOKS } from "../core/firstlook.js";
 import { h } from "../values/shapes.js";
+import { notices } from "./notices.js";
 
 /** @param {import("../core/store.js").State} state */
 export function firstLook(state) {
   const { look } = state;
   if (look === null) {
-    if (state.greeted) return [];
+    if (state.greeted || state.canUndo || notices(state).length) return [];
     return [
       h("p", { key: "hello", class: "guide" }, [
         h("span", { key: "words" }, "Drag any joint and watch the numbers."),

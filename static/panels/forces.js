@@ -32,7 +32,7 @@ export function forces(state) {
       "p",
       { key: "sizes", class: "said quiet" },
       `Sizes only, in ${unit("force", system)}; forces that point apart partly cancel in “both”. Stall: the load ` +
-        `grown until the first cylinder is at relief.`,
+        `grown until the first cylinder is at relief, if the port relief is set so.`,
     ),
     table(
       "joints",
@@ -75,10 +75,14 @@ export function forces(state) {
               `right, ${unit("error", system)}`,
             ],
             Object.entries(answer.actuators).flatMap(([name, each]) =>
-              ["lengthen", "shorten"].map((way) => [
+              /** @type {const} */ (["lengthen", "shorten"]).map((way) => [
                 `${name}, ${way}s`,
-                ...["left", "right"].map((end) => number(each.speed[way][end], "speed", system, { sign: true })),
-                ...["left", "right"].map((end) => number(each.step[way][end], "error", system, { sign: true })),
+                .../** @type {const} */ (["left", "right"]).map((end) =>
+                  number(each.speed?.[way][end], "speed", system, { sign: true }),
+                ),
+                .../** @type {const} */ (["left", "right"]).map((end) =>
+                  number(each.step?.[way][end], "error", system, { sign: true }),
+                ),
               ]),
             ),
             [],

@@ -15,12 +15,16 @@ import {
   reasonFor,
   reversalWords,
   verdict,
+  withWeightWords,
 } from "../values/words.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
 /** The step of the working that each number comes from. @type {Record<string, string>} */
 const STEPS = { coupling: "coupling", worst: "worst", "load-ratio": "force", moves: "together" };
+
+/** Couplings nearer to one another are shown alike. */
+const SHOWS = 0.005;
 
 /** @param {State} state */
 export function headlines(state) {
@@ -32,9 +36,10 @@ export function headlines(state) {
  * @property {number|null|undefined} value
  * @property {string} shown
  * @property {string} [unit]
- * @property {any[]} said
+ * @property {(string|Shape)[]} said
  * @property {string} how it was got
  * @property {string} [mark]
+ * @property {string} [step] the step of the working it comes from, where it is not always the same
  * @property {string|null} [of] the cylinder or end whose working it is
  */
 
@@ -56,7 +61,7 @@ function headline(name, label, what) {
           key: "button",
           type: "button",
           class: "figure-button",
-          "data-seek": STEPS[name],
+          "data-seek": what.step ?? STEPS[name],
           "data-of": what.of,
           disabled: typeof what.value !== "number",
           title: "Show the working",
@@ -79,18 +84,19 @@ function headline(name, label, what) {
 /** @param {State} state */
 function coupling(state) {
   const found = state.answered?.coupling;
-  const value = found?.worst ?? null;
+  const worst = found?.worst ?? null;
   const residual = found?.residual ?? null;
   const acts = Object.entries(state.answered?.actuators ?? {});
-  const worst = acts.filter(
-    ([, each]) => value !== null && each.coupling !== null && Math.abs(each.coupling - value) < 1e-9,
-  );
-  const at = worst.find(([name]) => name === state.chosen) ?? worst[0];
+  const most = acts.find(([, each]) => each.coupling !== null && each.coupling === worst);
+  const at = acts.find(([name, each]) => name === state.chosen && each.coupling !== null) ?? most;
+  const value = at?.[1].coupling ?? null;
+  const worse = at && most && value !== null && Math.abs(most[1].coupling ?? 0) > Math.abs(value) + SHOWS ? most : null;
   const how =
     at && value !== null
       ? `While ${at[0]} lengthens the left end rises ${number(at[1].left, "ratio", state.system, { digits: 3 })} ` +
         `times as far and the right end ${number(at[1].right, "ratio", state.system, { digits: 3 })} times; the ` +
-        `other end over the one it moves more. −1 is a see-saw, 0 leaves the far end still.`
+        `other end over the one it moves more. −1 is a see-saw, 0 leaves the far end still.` +
+        (at[1].sensors ? ` At the sensors: ${number(at[1].sensors.coupling, "ratio", state.system)}.` : "")
       : "The other end's movement over that of the end a cylinder moves more.";
   const label = at && value !== null ? `Coupling, ${at[0]}` : "Coupling, worst cylinder";
   return headline("coupling", label, {
@@ -99,6 +105,17 @@ function coupling(state) {
     shown: number(value, "ratio", state.system),
     said: [
       value === null ? reasonFor(state, "coupling.worst") : couplingWords(value, state.system),
+      ...(worse
+        ? [
+            h("p", { key: "worse", class: "said" }, [
+              h(
+                "button",
+                { key: "other", type: "button", class: "swap", "data-choose": worse[0] },
+                `worse: ${worse[0]} ${number(worse[1].coupling, "ratio", state.system)}`,
+              ),
+            ]),
+          ]
+        : []),
       h("p", { key: "in turn", class: "said" }, [
         h("span", { key: "label" }, "ends in turn "),
         h(
@@ -108,14 +125,14 @@ function coupling(state) {
             class: "small-value",
             "data-readout": "residual",
             "data-value": residual ?? "",
-            title: "What is left of an error when each end has been corrected once, one after the other",
+            title: "What each further round of correcting the ends in turn leaves, begun at the end that is out",
           },
           residual === null ? DASH : amount(Math.abs(residual), "percent", state.system),
         ),
         h(
           "span",
           { key: "why" },
-          residual === null
+          residual === null || !found
             ? ` ${value === null ? "" : reasonFor(state, "coupling.residual")}`
             : ` left, ${inTurnWords(found)}`,
         ),
@@ -143,12 +160,15 @@ function worst(state) {
   const tolerance = budget.tolerance === null ? "" : ` of ±${number(budget.tolerance, "error", state.system)}`;
   const sources = budget[end].sources.length;
   const how =
-    `${sources} sources at the ${end} end, each at its worst, added up; statistical (rss) ` +
-    `${amount(budget[end].rss, "error", state.system)}. The budget below lists them.`;
+    (searched
+      ? `The mount put together again with every joint where it moves the ${end} end farthest, as far as was found. `
+      : `${sources} sources at the ${end} end, each at its worst, added up. `) +
+    `Statistical (rss) ${amount(budget[end].rss, "error", state.system)}; the budget below lists the sources.`;
   const sign =
     inside === null ? [] : [h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, inside ? "✓" : "✗")];
   return headline("worst", "Worst edge error", {
     value,
+    step: searched ? "true worst" : "worst",
     of: end,
     shown: number(value, "error", state.system),
     unit: `${unit("error", state.system)}${tolerance}`,
@@ -172,17 +192,18 @@ function worst(state) {
 
 /**
  * How far it is out from where it stands under the weight alone, and how near a push is to turning.
- * @param {any} budget @param {State} state
+ * @param {Budget} budget @param {State} state
  */
 function loadWords(budget, state) {
-  if (budget.left.worst_under_load === null) return [];
-  const seen = Math.max(budget.left.worst_under_load, budget.right.worst_under_load);
+  const [left, right] = [budget.left.worst_under_load, budget.right.worst_under_load];
+  if (left === null || right === null) return [];
+  const seen = Math.max(left, right);
   const turn = reversalWords(budget, state.mount, state.system);
   return [
     h(
       "p",
       { key: "load", class: "said quiet", "data-said": "under-load" },
-      `with play only as the load moves it ${amount(seen, "error", state.system)}` + (turn ? `; ${turn}` : ""),
+      `from where the weight lays the play ${amount(seen, "error", state.system)}` + (turn ? `; ${turn}` : ""),
     ),
   ];
 }
@@ -190,17 +211,20 @@ function loadWords(budget, state) {
 /** @param {State} state */
 function loadRatio(state) {
   const most = state.answered?.actuators ? hardest(state.answered.actuators) : null;
-  const pushed = most && most[1].force >= 0;
+  const weighed = most ? withWeightWords(most[1], state.system) : "";
   const how = most
-    ? `Force on ${most[0]} over the load on the edge. It equals how many times as far as that ` +
-      `cylinder the load's point moves. Its ${pushed ? "cap side" : "annulus"} carries it.`
+    ? `Force of the load alone on ${most[0]} over the load on the edge. It equals how many times as far as that ` +
+      `cylinder the load's point moves, along the load.`
     : "Force on the cylinder that works hardest over the load on the edge.";
   return headline("load-ratio", "Cylinder load for edge load", {
     value: most?.[1].load_ratio ?? null,
     of: most?.[0],
     shown: number(most?.[1].load_ratio, "ratio", state.system),
     unit: most ? "×" : "",
-    said: [most ? forceWords(most[0], most[1], state.system) : reasonFor(state, "actuators.load_ratio")],
+    said: [
+      most ? forceWords(most[0], most[1], state.system) : reasonFor(state, "actuators.load_ratio"),
+      ...(weighed ? [h("p", { key: "weighed", class: "said quiet" }, weighed)] : []),
+    ],
     how,
   });
 }
@@ -226,7 +250,7 @@ function moves(state) {
   const rise = state.system === "inch" ? 25.4 : 1;
   const rows = own.map(([name, move]) => {
     const words = moveWords(name, move * rise, state.system);
-    const hue = [...Object.keys(state.answered.actuators)].indexOf(name) % 8;
+    const hue = Object.keys(state.answered?.actuators ?? {}).indexOf(name) % 8;
     return h("li", { key: name, class: `hue-${hue}`, "data-move": name, "data-value": move }, [
       h("span", { key: "who", class: "whole" }, name),
       h("span", { key: "gap" }, " "),

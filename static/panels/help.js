@@ -12,8 +12,9 @@ const HELP = {
       "The rows add up to the total.",
     "Play: half the joint's clearance times how far the end moves for a unit of movement there. Oil, stretch, lugs " +
       "and tyres: under the full load. Step: half the valve's smallest. Allowance: as entered, carried to the end.",
-    "What the load moves: of play only what the load shifts it from where the weight alone lays it; all of it " +
-      "where the weight gives it no side.",
+    "What the load moves: counted from where the weight alone lays the play; of play what the load shifts it, all of " +
+      "it where the weight gives it no side, the rest in full. It may pass the worst, which is counted from the " +
+      "middle of the play.",
     "True worst: the sums take every movement as small; here the mount is put together again with every joint " +
       "where it moves the end farthest, from many starts.",
     "Statistical (rss): the middle of the ranges plus the root sum of squares of their half widths. The green " +
@@ -26,14 +27,15 @@ const HELP = {
       "not known: the weight does not push it, so it may move by none or all of its play: ±.",
   ],
   spread: [
-    "Draws go on until the ends of the intervals are settled to 2 in their third figure. Nothing known: play " +
+    "Draws of the linear sums go on until the limits are settled to 2 in the third figure of the widest, or to two " +
+      "million. Nothing known: play " +
       "anywhere in its clearance. Pressed: where weight and a drawn share of the load push it. Below the curve " +
       "the middle 95 %.",
     "Upright lines: all at their worst (dark) and the tolerance (green).",
   ],
   change: [
-    "Each step is made and the mount worked out again, so what is said is what you get; in brackets what the " +
-      "other end pays for it.",
+    "Each step is made and the mount worked out again: what is said is what you get by the linear sums; in brackets " +
+      "what the other end pays for it.",
     "Wear: by how much all play, or one joint's alone, may grow before the tolerance is lost.",
   ],
   forces: [

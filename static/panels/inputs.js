@@ -10,6 +10,13 @@ import { handle } from "../document/mount.js";
 import { memberFields } from "./memberfields.js";
 import { choice, field, group, wordField } from "./fields.js";
 
+/** All numbers of what is picked on the sheet. @param {import("../core/store.js").State} state */
+export function pickedNumbers(state) {
+  const what = state.picked ? handle(state.mount, state.picked) : undefined;
+  if (what?.member) return memberFields(state, what);
+  return [h("p", { key: "hint", class: "said quiet" }, "Pick a joint on the sheet to see all its numbers here.")];
+}
+
 /** @param {import("../core/store.js").State} state */
 export function inputs(state) {
   const { mount, system } = state;
@@ -17,11 +24,7 @@ export function inputs(state) {
     field(state, `${place}[0]`, `${label} x`, "fine", of),
     field(state, `${place}[1]`, `${label} y`, "fine", of),
   ];
-  const what = state.picked ? handle(mount, state.picked) : undefined;
   return [
-    ...(what?.member
-      ? memberFields(state, what)
-      : [h("p", { key: "hint", class: "said quiet" }, "Pick a joint on the sheet to see all its numbers here.")]),
     group("Document", [
       wordField(state, "note", "note, two sentences on what it is"),
       h("label", { key: "display", class: "field wide" }, [
@@ -59,7 +62,7 @@ export function inputs(state) {
         ? [
             field(state, "oil.entrained_air", "air in the oil", "percent"),
             toggle("preload-oil", "trapped and pressed on both sides", mount.oil.preloaded),
-            ...(mount.oil.preloaded ? [field(state, "oil.trapped_pressure", "trapped at", "pressure")] : []),
+            ...(mount.oil.preloaded ? [field(state, "oil.trapped_pressure", "trapped at, absolute", "pressure")] : []),
           ]
         : []),
     ]),
@@ -110,7 +113,7 @@ export function inputs(state) {
         : [button("add-sensors", "add sensors over the ends")],
     ),
     group("Allowances", [
-      ...(mount.allowances ?? []).flatMap((/** @type {any} */ each, /** @type {number} */ index) => [
+      ...(mount.allowances ?? []).flatMap((each, index) => [
         wordField(state, `allowances[${index}].label`, "what", `allowance ${index + 1}`),
         field(state, `allowances[${index}].plus_minus`, "±", "error", `allowance ${index + 1}`),
         h("label", { key: `at ${index}`, class: "field" }, [

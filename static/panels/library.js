@@ -8,19 +8,22 @@ import { thumbnail } from "./picker.js";
 import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
 
-/** The shapes of a small picture; none where it cannot be read. @param {any} picture */
+/** The shapes of a small picture; none where it cannot be read. @param {Picture|null} picture */
 function small(picture) {
   if (!picture || picture.edge[0] === picture.edge[2]) return [];
-  const { edge, members } = picture;
+  const [x1, y1, x2, y2] = picture.edge;
   return thumbnail({
-    blade: { left: edge.slice(0, 2), right: edge.slice(2) },
-    members: members.map((/** @type {any[]} */ [kind, ...at], /** @type {number} */ id) =>
-      at.length > 2 ? { kind, id, ends: [{ at: at.slice(0, 2) }, { at: at.slice(2) }] } : { kind, id, at },
-    ),
+    blade: { left: [x1, y1], right: [x2, y2] },
+    members: picture.members.map((each, index) => {
+      const [kind, x, y] = each;
+      const id = String(index);
+      if (each.length === 3) return { kind, id, at: [x, y] };
+      return { kind, id, ends: [{ at: [x, y] }, { at: [each[3], each[4]] }] };
+    }),
   });
 }
 
-/** What cannot be read of a mount, said beside it. @param {any} each */
+/** What cannot be read of a mount, said beside it. @param {LibraryEntry} each */
 function unreadable({ unreadable: [newest, ...more], picture }) {
   if (!newest) return [];
   const steps = more.length ? `Steps ${[newest, ...more].reverse().join(", ")}` : `Step ${newest}`;
@@ -33,8 +36,8 @@ export class LibraryDialog {
    * @param {HTMLDialogElement} dialog
    * @param {Object} page
    * @param {(id: string) => void} page.open
-   * @param {(mount: any, command: any) => void} page.show
-   * @param {(readout: any) => string[]} page.words
+   * @param {(mount: Mount, command: Command) => void} page.show
+   * @param {(readout: Readout) => string[]} page.words
    * @param {() => string|null} page.current id of the mount on the sheet
    * @param {(words: string) => void} page.failed
    * @param {(error: unknown) => string} page.said what went wrong, in words
@@ -44,11 +47,11 @@ export class LibraryDialog {
     this.page = page;
     this.list = /** @type {Element} */ (dialog.querySelector("[data-list]"));
     this.deleted = false;
-    /** @type {{id: string, entries: any[]}|null} */
+    /** @type {{id: string, entries: VersionEntry[]}|null} */
     this.versions = null;
     /**
      * The version that is looked at.
-     * @type {{id: string, revision: number, mount: any, command: any, words: string[]}|null}
+     * @type {{id: string, revision: number, mount: Mount, command: Command, words: string[]}|null}
      */
     this.looked = null;
     dialog.addEventListener("click", (event) => this.clicked(event));
@@ -78,7 +81,7 @@ export class LibraryDialog {
                   : "Nothing of your own yet: change a shipped mount and the copy is kept here.",
               ),
             ]),
-        ...entries.flatMap((/** @type {any} */ each) => [this.entry(each), ...this.versionsOf(each.id)]),
+        ...entries.flatMap((each) => [this.entry(each), ...this.versionsOf(each.id)]),
         h(
           "button",
           { key: "deleted", type: "button", "data-library": "deleted" },
@@ -90,7 +93,7 @@ export class LibraryDialog {
     }
   }
 
-  /** @param {any} each */
+  /** @param {LibraryEntry} each */
   entry(each) {
     const buttons = this.deleted
       ? [["restore", "bring back"]]

@@ -47,6 +47,12 @@ export function memberFields(state, what) {
         h("span", { key: "unit", class: "field-unit" }, unit("fine", system)),
       ]),
       ...fitChoice(state, joint),
+      h(
+        "p",
+        { key: "gap", class: "said quiet" },
+        "Clearance is the whole gap, bore minus pin; where the pin floats in eye and lug, both gaps added. A fit " +
+          "enters the greatest of one gap.",
+      ),
     ]),
     ...[
       group(what.member.id, [

@@ -33,7 +33,7 @@ export function members(state) {
       },
       "all their numbers in a table",
     ),
-    ...mount.members.map((/** @type {any} */ member, /** @type {number} */ index) =>
+    ...mount.members.map((member, index) =>
       h("div", { key: `member ${index}`, class: "named-row" }, [
         h("span", { key: "kind", class: "quiet" }, member.kind),
         wordEntry(state, `members[${index}].id`, `name of ${member.kind} ${index + 1}`),

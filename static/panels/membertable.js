@@ -17,7 +17,7 @@ export function memberTable(state) {
   if (!state.table) return [];
   const tables = vocabulary.members
     .map((kind) => {
-      const members = state.mount.members.filter((/** @type {any} */ each) => each.kind === kind.kind);
+      const members = state.mount.members.filter((each) => each.kind === kind.kind);
       return members.length ? table(state, kind, members) : null;
     })
     .filter((each) => each !== null);
@@ -39,7 +39,7 @@ export function memberTable(state) {
   ];
 }
 
-/** @param {State} state @param {import("../values/vocabulary.js").MemberKind} kind @param {any[]} members */
+/** @param {State} state @param {import("../values/vocabulary.js").MemberKind} kind @param {Member[]} members */
 function table(state, kind, members) {
   const { system } = state;
   const head = (/** @type {{label: string, measure: import("../values/units.js").Quantity}} */ { label, measure }) =>
@@ -70,7 +70,7 @@ function table(state, kind, members) {
   ]);
 }
 
-/** @param {State} state @param {any} member @returns {Shape[]} */
+/** @param {State} state @param {Member} member @returns {Shape[]} */
 function rows(state, member) {
   const { mount } = state;
   const at = `members[${mount.members.indexOf(member)}]`;

@@ -5,6 +5,7 @@
 
 import { asSentence } from "../values/messages.js";
 import { h } from "../values/shapes.js";
+import { splitJoint } from "../values/joint.js";
 import { messageWords, mobilityWords } from "../values/words.js";
 
 const GONE =
@@ -13,10 +14,46 @@ const GONE =
 const ELSEWHERE = "This mount was changed in another tab while you worked on it here.";
 const OLDER = "The library holds an older state of this mount than this page: a copy from before was put in its place.";
 
-/** @param {import("../core/store.js").State} state */
+/** @typedef {import("../core/store.js").State} State */
+/** @typedef {import("../values/shapes.js").Shape} Shape */
+
+/**
+ * One line over the sheet: the first notice, and the way to the rest.
+ * @param {State} state
+ * @returns {Shape[]}
+ */
+export function noticeStrip(state) {
+  const [first, ...rest] = notices(state);
+  if (!first) return [];
+  if (!rest.length) return [first];
+  return [
+    first,
+    h(
+      "button",
+      {
+        key: "more",
+        type: "button",
+        class: "notice-more",
+        "data-action": "all-notices",
+        "aria-expanded": String(state.allNotices),
+        "aria-controls": "more-notices",
+      },
+      state.allNotices ? "the first alone" : `1 of ${rest.length + 1}`,
+    ),
+    h(
+      "div",
+      { key: "rest", id: "more-notices", class: "more-notices", hidden: !state.allNotices },
+      state.allNotices ? rest : [],
+    ),
+  ];
+}
+
+/** All of them, the most pressing first. @param {State} state */
 export function notices(state) {
-  /** @type {import("../values/shapes.js").Shape[]} */
+  /** @type {Shape[]} */
   const shapes = [];
+  /** @type {[string, string][]} */
+  const back = state.canUndo ? [["undo", "go back"]] : [];
   if (state.link === "offline") {
     shapes.push(
       notice("offline", "The server does not answer. Your drawing is safe here; numbers come back when it does."),
@@ -43,26 +80,34 @@ export function notices(state) {
   if (state.refusal) {
     const [first, ...more] = state.refusal.faults;
     const others = more.length ? ` (and ${more.length} more)` : "";
-    shapes.push(notice("refused", `${faultWords(state, first)}${others}`));
+    shapes.push(notice("refused", `${faultWords(state, first)}${others}`, "refused", back));
     return shapes;
   }
   const answer = state.answered;
   if (!answer) return shapes;
-  if (answer.mobility.state !== "located") {
-    const loose = answer.mobility.state === "loose" && answer.mobility.motion.length > 0;
-    const show = loose ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
-    shapes.push(
-      notice(
-        "refused",
-        mobilityWords(answer.mobility),
-        answer.mobility.state,
-        /** @type {[string, string][]} */ (show),
-      ),
-    );
-  }
+  if (answer.mobility.state !== "located") shapes.push(unheld(state, answer.mobility, back));
   for (const warning of answer.warnings)
     shapes.push(notice("warning", messageWords(warning, state.mount, state.system), warning.code));
   return shapes;
+}
+
+/**
+ * That a mount hangs loose or is bound: the member last drawn or moved is named first, if it takes part, and what
+ * mends it stands beside it.
+ * @param {State} state @param {Mobility} mobility @param {[string, string][]} back
+ */
+function unheld(state, mobility, back) {
+  const culprit = state.picked === null ? null : splitJoint(state.picked)[0];
+  const words = mobilityWords(mobility, culprit);
+  if (mobility.state === "loose") {
+    /** @type {[string, string][]} */
+    const show = mobility.motion.length ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
+    return notice("refused", words, "loose", show);
+  }
+  const out = culprit !== null && mobility.freeing.includes(culprit) ? culprit : null;
+  const takeOut =
+    out === null ? [] : [h("button", { key: "out", type: "button", "data-remove": out }, `take '${out}' out`)];
+  return notice("refused", words, mobility.state, back, takeOut);
 }
 
 /**
@@ -77,15 +122,20 @@ export function faultWords(state, fault) {
   return asSentence(`${member && !words.includes(`'${member.id}'`) ? `'${member.id}': ` : ""}${words}`);
 }
 
-/** @param {string} kind @param {string} words @param {string} [code] @param {[string, string][]} [actions] */
-function notice(kind, words, code, actions = []) {
+/**
+ * @param {string} kind @param {string} words @param {string} [code]
+ * @param {[string, string][]} [actions] what its buttons do and say
+ * @param {Shape[]} [more] further buttons
+ */
+function notice(kind, words, code, actions = [], more = []) {
   return h("p", { key: `${kind} ${words}`, class: `notice ${kind}`, "data-warning": code ?? kind }, [
     h(
       "span",
       { key: "mark", class: "notice-mark", "aria-hidden": "true" },
       kind === "warning" ? "!" : kind === "offline" ? "⌁" : "✗",
     ),
-    h("span", { key: "words" }, words),
+    h("span", { key: "words", class: "notice-words" }, words),
     ...actions.map(([action, label]) => h("button", { key: action, type: "button", "data-action": action }, label)),
+    ...more,
   ]);
 }

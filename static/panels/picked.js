@@ -24,7 +24,7 @@ export function picked(state) {
       h("h2", { key: "name", title: what.label }, what.label),
       ...(what.member
         ? [
-            h("button", { key: "more", type: "button", "data-tab": "inputs" }, "all its numbers"),
+            h("button", { key: "more", type: "button", "data-tab": "numbers" }, "all its numbers"),
             h(
               "button",
               {

@@ -10,7 +10,7 @@ import { fit } from "../values/view.js";
 
 const SIZE = { width: 64, height: 44 };
 
-/** @param {{name: string, mount: any}[]} shipped @param {string|null} current */
+/** @param {{name: string, mount: Mount}[]} shipped @param {string|null} current */
 export function picker(shipped, current) {
   return shipped.map(({ name, mount }, index) =>
     h(
@@ -42,11 +42,10 @@ export function picker(shipped, current) {
   );
 }
 
-/** @param {any} mount */
+/** @param {Pictured} mount */
 export function thumbnail(mount) {
   const points = [...outline(mount.blade)];
-  for (const member of mount.members)
-    points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
+  for (const member of mount.members) points.push(...(member.ends ? member.ends.map((end) => end.at) : [member.at]));
   const view = fit(points, SIZE, { left: 4, right: 4, top: 5, bottom: 5 });
   const tones = hues(mount);
   return [
@@ -58,10 +57,10 @@ export function thumbnail(mount) {
       ),
       class: "thumb-blade",
     }),
-    ...mount.members.map((/** @type {any} */ member) => {
+    ...mount.members.map((member) => {
       const tone = `hue-${tones.get(member.id)}`;
       if (member.ends) {
-        const ends = member.ends.map((/** @type {any} */ end) => view.apply(end.at));
+        const ends = member.ends.map((end) => view.apply(end.at));
         return h("path", { key: member.id, d: through(ends), class: `thumb-${member.kind} ${tone}` });
       }
       const [cx, cy] = view.apply(member.at);

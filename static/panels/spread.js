@@ -20,7 +20,7 @@ export function spread(state) {
   const { budget } = state.answered;
   const reach = 1.06 * Math.max(budget.left.worst, budget.right.worst, budget.tolerance ?? 0, 1e-9);
   const pressed = state.pressed && found.pressed;
-  const shown = pressed ? found.pressed : found;
+  const shown = pressed || found;
   const { outside } = shown;
   return [
     h("div", { key: "switch", class: "budget-switch" }, [
@@ -76,8 +76,8 @@ export function spread(state) {
       { key: "how", class: "said quiet" },
       (pressed
         ? "Every joint lies where weight and the drawn share of the load push it, on the rim where nothing does. "
-        : "Play anywhere in its clearance, load anywhere from none to full, allowances anywhere in theirs. ") +
-        "Green: tolerance; thick: worst case; bracket: 95 %.",
+        : "Play anywhere in its clearance, load anywhere from none to full (either way where it acts both ways), " +
+          "allowances anywhere in theirs. ") + "Green: tolerance; thick: worst case; bracket: 95 %.",
     ),
   ];
 }
@@ -97,7 +97,7 @@ function range([low, high], system) {
   );
 }
 
-/** @param {any} found @param {any} budget @param {number|null} tolerance @param {number} reach */
+/** @param {SpreadEnd} found @param {BudgetEnd} budget @param {number|null} tolerance @param {number} reach */
 function histogram(found, budget, tolerance, reach) {
   const x = (/** @type {number} */ mm) => (WIDTH / 2) * (1 + mm / reach);
   const { least: from, most: to, counts } = found.histogram;

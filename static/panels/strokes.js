@@ -13,7 +13,7 @@ export function strokes(state) {
   const { mount, system } = state;
   const tones = hues(mount);
   const acts = state.answered?.actuators ?? {};
-  return cylinders(mount).map((/** @type {any} */ cylinder) => {
+  return cylinders(mount).map((cylinder) => {
     const { id } = cylinder;
     const [least, most] = strokeRange(cylinder);
     const value = own(state.command, id) ?? 0;

@@ -1,37 +1,54 @@
 /**
- * The panels under the headline numbers, one at a time.
+ * What stands under the headline numbers: a tab a question, each with its parts in one column.
  * @module panels/tabs
  */
 
 import { h } from "../values/shapes.js";
 import { budget } from "./budget.js";
 import { change } from "./change.js";
-import { demonstrate } from "./demonstrate.js";
 import { dial } from "./dial.js";
 import { forces } from "./forces.js";
 import { help } from "./help.js";
-import { inputs } from "./inputs.js";
+import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
 import { spread } from "./spread.js";
 import { working } from "./working.js";
 
 /** @typedef {import("../core/store.js").State} State */
+/** @typedef {import("../values/shapes.js").Shape} Shape */
 
-/** @type {[string, string, (state: State) => import("../values/shapes.js").Shape[]][]} */
+/**
+ * A part of a panel: its name, what stands over it where a panel has several, and what is in it.
+ * @typedef {[string, string, (state: State) => Shape[]]} Part
+ */
+
+/** @type {[string, string, Part[]][]} */
 const PANELS = [
-  ["budget", "Budget", budget],
-  ["dial", "Load test", dial],
-  ["spread", "Spread", spread],
-  ["change", "Change", change],
-  ["forces", "Forces", forces],
-  ["working", "Working", working],
-  ["show", "Show", demonstrate],
-  ["members", "Members", members],
-  ["inputs", "Inputs", inputs],
+  [
+    "error",
+    "Error",
+    [
+      ["budget", "Budget", budget],
+      ["dial", "Load test", dial],
+      ["spread", "Spread", spread],
+    ],
+  ],
+  ["loads", "Loads", [["forces", "Forces", forces]]],
+  ["improve", "Improve", [["change", "What to change", change]]],
+  ["working", "Working", [["working", "Working", working]]],
+  [
+    "numbers",
+    "Numbers",
+    [
+      ["picked", "Picked", pickedNumbers],
+      ["members", "Members", members],
+      ["inputs", "Inputs", inputs],
+    ],
+  ],
 ];
 
 /** Panels without an answer in them. */
-const OPEN_WHILE_GUESSING = new Set(["show", "members", "inputs"]);
+const OPEN_WHILE_GUESSING = new Set(["numbers"]);
 
 /** What stands in a panel while the class guesses. */
 function guessing() {
@@ -68,15 +85,24 @@ export function tabs(state) {
 
 /** The open panel. @param {State} state */
 export function panel(state) {
-  const [name, , render] = PANELS.find(([each]) => each === state.tab) ?? PANELS[0];
+  const [name, , parts] = PANELS.find(([each]) => each === state.tab) ?? PANELS[0];
   const hidden = state.demo.quiz && !OPEN_WHILE_GUESSING.has(name);
   return [
     h(
       "div",
       { key: hidden ? "hidden" : name, class: `panel panel-${name}` },
-      hidden ? guessing() : [...render(state), ...help(name)],
+      hidden ? guessing() : parts.map((part) => partOf(state, part, parts.length > 1)),
     ),
   ];
+}
+
+/** @param {State} state @param {Part} part @param {boolean} titled */
+function partOf(state, [name, title, render], titled) {
+  return h("section", { key: name, class: `part part-${name}`, "data-part": name, "aria-label": title }, [
+    ...(titled ? [h("h3", { key: "title", class: "part-title" }, title)] : []),
+    ...render(state),
+    ...help(name),
+  ]);
 }
 
 /** The tab beside another, round the end. @param {string} name @param {number} step */

@@ -15,7 +15,7 @@ const MOST_ROWS = 8;
 
 /** @param {import("../core/store.js").State} state */
 export function working(state) {
-  const names = cylinders(state.mount).map((/** @type {any} */ each) => each.id);
+  const names = cylinders(state.mount).map((each) => each.id);
   if (!names.length) return [h("p", { key: "why", class: "said quiet" }, "– this mount has no cylinder")];
   if (!state.answered?.budget) return [h("p", { key: "why", class: "said quiet" }, `– ${reasonFor(state, "budget")}`)];
   const tones = hues(state.mount);
@@ -71,16 +71,14 @@ export function working(state) {
   ];
 }
 
-/** @type {WeakMap<any, Shape[]>} */
+/** @type {WeakMap<DrawnWorking, Shape[]>} */
 const made = new WeakMap();
 
-/** The steps of an answer, made once: while it is shown nothing of it is painted again. @param {any} answer */
+/** The steps of an answer, made once: while it is shown nothing of it is painted again. @param {DrawnWorking} answer */
 function stepsOf(answer) {
   let shapes = made.get(answer);
   if (!shapes) {
-    const list = answer.steps.map((/** @type {any} */ each, /** @type {number} */ index) =>
-      step(each, index, answer.system),
-    );
+    const list = answer.steps.map((each, index) => step(each, index, answer.system));
     shapes = answer.reason
       ? [h("p", { key: "why", class: "said quiet" }, `– ${filled(answer.reason, answer.system)}`)]
       : list;
@@ -89,7 +87,7 @@ function stepsOf(answer) {
   return /** @type {Shape[]} */ (shapes);
 }
 
-/** @param {any} each @param {number} index @param {import("../values/units.js").System} system */
+/** @param {DrawnStep} each @param {number} index @param {import("../values/units.js").System} system */
 function step(each, index, system) {
   const title = h("h3", { key: "title" }, `${index + 1}  ${each.title}`);
   if (each.reason)
@@ -111,13 +109,13 @@ function step(each, index, system) {
           ]
         : []),
       ...each.lines.map(line),
-      ...(each.table ? [table(each)] : []),
+      ...(each.table ? [table(each.title, each.table)] : []),
       symbols(each),
     ],
   );
 }
 
-/** @param {any} each */
+/** @param {DrawnLine} each */
 function line(each) {
   return h("div", { key: `line ${each.symbol}`, class: "line", "data-line": each.symbol }, [
     h("div", { key: "formula", class: "formula-room", role: "group", "aria-label": each.meaning }, [each.formula]),
@@ -145,12 +143,12 @@ function line(each) {
   ]);
 }
 
-/** @param {any} step */
-function table({ title, table: { columns, rows } }) {
+/** @param {string} title @param {DrawnTable} table */
+function table(title, { columns, rows }) {
   const head = h("thead", { key: "head" }, [
     h("tr", { key: "row" }, [
       h("td", { key: "label" }, ""),
-      ...columns.map((/** @type {any} */ each) =>
+      ...columns.map((each) =>
         h("th", { key: each.title, scope: "col" }, [
           h("span", { key: "title" }, `${each.title} `),
           ...(each.symbol ? [each.symbol] : []),
@@ -159,10 +157,10 @@ function table({ title, table: { columns, rows } }) {
       ),
     ]),
   ]);
-  const body = rows.map((/** @type {any} */ row) =>
+  const body = rows.map((row) =>
     h("tr", { key: row.label, class: row.place ? "highlights" : null, "data-row": "", "data-highlight": row.label }, [
       h("th", { key: "label", scope: "row" }, rowWords(row.label)),
-      ...row.cells.map((/** @type {any} */ cell, /** @type {number} */ index) =>
+      ...row.cells.map((cell, index) =>
         h(
           "td",
           {
@@ -191,14 +189,14 @@ function rowWords(label) {
   return end === "1" || end === "2" ? `${member}, end ${end}` : label;
 }
 
-/** @param {any} step */
+/** @param {DrawnStep} step */
 function symbols({ symbols: list }) {
   return h("details", { key: "symbols", class: "symbols" }, [
     h("summary", { key: "summary" }, "what the symbols stand for"),
     h(
       "ul",
       { key: "list" },
-      list.map((/** @type {any} */ each) =>
+      list.map((each) =>
         h("li", { key: each.name }, [
           h(
             "button",

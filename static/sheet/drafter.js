@@ -16,6 +16,7 @@ import { own } from "../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {import("../core/store.js").MeasureEnd} MeasureEnd */
+/** @typedef {import("../values/view.js").View} View */
 
 /** So near to a joint a distance is taken from the joint itself, pixels. */
 const NEAR_PX = 14;
@@ -86,7 +87,7 @@ export class Drafter {
   onto(at) {
     const { state } = this.store;
     if (state.onto) return state.onto;
-    return bodyAt(sceneOf(state, this.sheet.size), /** @type {any} */ (state.view).apply(at));
+    return bodyAt(sceneOf(state, this.sheet.size), /** @type {View} */ (state.view).apply(at));
   }
 
   /**
@@ -96,7 +97,7 @@ export class Drafter {
    */
   joined(at) {
     const { state } = this.store;
-    const under = bodiesAt(sceneOf(state, this.sheet.size), /** @type {any} */ (state.view).apply(at));
+    const under = bodiesAt(sceneOf(state, this.sheet.size), /** @type {View} */ (state.view).apply(at));
     const second = state.onto && state.onto !== "frame" ? state.onto : (under[0] ?? "blade");
     const first = under.find((body) => body !== second) ?? "frame";
     return [first, second];
@@ -148,7 +149,7 @@ export class Drafter {
     }
   }
 
-  /** @param {any} mount */
+  /** @param {Mount} mount */
   done(mount) {
     this.editor.change(mount);
     const added = mount.members[mount.members.length - 1];

@@ -58,6 +58,7 @@ export function listen(sheet, gestures) {
   const fingers = new Map();
 
   svg.addEventListener("pointerdown", (event) => {
+    sheet.held = true;
     const at = sheet.at(event);
     if (event.pointerType === "touch") fingers.set(event.pointerId, at);
     if (fingers.size === 2) {
@@ -129,6 +130,7 @@ export function listen(sheet, gestures) {
 
   svg.addEventListener("pointerup", (event) => {
     fingers.delete(event.pointerId);
+    sheet.held = fingers.size > 0;
     if (!held || event.pointerId !== held.pointer) return;
     const { name, moved, from, framing, again } = held;
     held = null;
@@ -150,6 +152,7 @@ export function listen(sheet, gestures) {
   };
   svg.addEventListener("pointercancel", (event) => {
     fingers.delete(event.pointerId);
+    sheet.held = fingers.size > 0;
     cancel();
   });
 

@@ -52,7 +52,7 @@ export function jointGestures(store, editor) {
     const each = handle(state.mount, name);
     if (!each || !state.view) return;
     const bodies = state.readout?.pose?.bodies;
-    if (name === "load/turn") {
+    if (name === "load/turn" && state.mount.load) {
       const [x, y] = state.view.apply(standing(each.at, bodies?.blade));
       const degrees = (Math.atan2(at[1] - y, x - at[0]) * 180) / Math.PI;
       const turned = free ? degrees : Math.round(degrees / TURN) * TURN;
@@ -113,7 +113,7 @@ export function jointGestures(store, editor) {
 /**
  * The tip of the load's arrow when it is held by its shaft at a pixel.
  * @param {[number, number]} at
- * @param {any} mount
+ * @param {Mount} mount
  * @param {import("../document/mount.js").Handle} each
  * @returns {[number, number]}
  */

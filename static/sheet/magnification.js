@@ -8,12 +8,13 @@
 import { staffRoom } from "./marks/staff.js";
 
 /** @typedef {import("../core/store.js").State} State */
+/** @typedef {{left: {worst: number}, right: {worst: number}, tolerance: number|null}} Widths of a budget's ends, mm */
 
 const NICE = [200, 100, 50, 40, 25, 20, 10, 5, 4, 2, 1];
 
 /**
  * How many times life size errors are drawn, so that they fit a staff. It keeps its value while that still serves.
- * @param {any} readout
+ * @param {{budget: Widths|null}|null} readout
  * @param {number} scale pixels per mm
  * @param {number} room pixels above and below zero
  * @param {number} now

@@ -76,12 +76,12 @@ function dressed(from, to) {
   for (let index = 0; index < from.children.length; index += 1) dressed(from.children[index], to.children[index]);
 }
 
-/** @param {SVGSVGElement} sheet @param {any} mount @param {string} words */
+/** @param {SVGSVGElement} sheet @param {Mount} mount @param {string} words */
 export function saveSvg(sheet, mount, words) {
   download(new Blob([asSvg(sheet, words)], { type: "image/svg+xml" }), named(mount, "svg"));
 }
 
-/** @param {SVGSVGElement} sheet @param {any} mount @param {string} words */
+/** @param {SVGSVGElement} sheet @param {Mount} mount @param {string} words */
 export async function savePng(sheet, mount, words) {
   const { width, height } = sheet.getBoundingClientRect();
   const source = URL.createObjectURL(new Blob([asSvg(sheet, words)], { type: "image/svg+xml" }));

@@ -3,17 +3,19 @@
  * @module sheet/scene
  */
 
+import { litByWall } from "../core/sums.js";
 import { hues } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { own } from "../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
+/** @typedef {import("../values/placed.js").Standing} Placed */
 
 /**
  * @typedef {Object} Scene
- * @property {any} mount
- * @property {any} readout newest readout with numbers, or null
- * @property {any} numbers readout whose numbers hold, or null
+ * @property {Mount} mount
+ * @property {Located|null} readout newest readout with numbers
+ * @property {Readout|null} numbers readout whose numbers hold
  * @property {import("../values/view.js").View} view
  * @property {{width: number, height: number}} size
  * @property {import("../values/units.js").System} system
@@ -31,13 +33,13 @@ import { own } from "../values/own.js";
  * @property {[Point, Point]|null} frame
  * @property {import("../core/store.js").State["measures"]} measures
  * @property {string[]} selected
- * @property {any[]|null} traces
+ * @property {import("../core/demonstration.js").Trace[]|null} traces
  * @property {boolean} quiz
  * @property {{left: number, right: number}|null} grade heights the ends should come to, mm, while one is corrected
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {boolean} offsets
- * @property {any} detail
+ * @property {Detailed|null} detail
  * @property {import("../core/working.js").Highlight|null} highlighted
  * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
  * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
@@ -51,6 +53,7 @@ import { own } from "../values/own.js";
  */
 export function sceneOf(state, size) {
   const view = /** @type {import("../values/view.js").View} */ (state.view);
+  /** @type {Record<string, Placed>} */
   const bodies = swung(state) ?? slack(state) ?? state.readout?.pose?.bodies ?? {};
   /** @type {(body: string, at: Point) => [number, number]} */
   const stand = (body, at) => standing(at, body === "frame" ? undefined : own(bodies, body));
@@ -82,7 +85,7 @@ export function sceneOf(state, size) {
     slopes: state.slopes,
     offsets: state.offsets,
     detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
-    highlighted: state.highlighted,
+    highlighted: state.highlighted ?? litByWall(state),
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),
@@ -94,6 +97,7 @@ const SWING_MM = 60;
 /**
  * Bodies displaced along the first free motion of a loose mount, while it is being shown.
  * @param {import("../core/store.js").State} state
+ * @returns {Record<string, Placed>|null}
  */
 function swung(state) {
   const motions = state.answered?.mobility.motion ?? [];
@@ -114,8 +118,9 @@ function swung(state) {
 }
 
 /**
- * The blade between the worst positions of its worse end, many times life size.
+ * The blade between the positions in which play alone brings its worse end farthest, many times life size.
  * @param {import("../core/store.js").State} state
+ * @returns {Record<string, Placed>|null}
  */
 function slack(state) {
   const { swing, times } = state.demo;
@@ -124,7 +129,7 @@ function slack(state) {
   if (swing === null || !bodies || !budget) return null;
   const worse = budget[budget.left.worst > budget.right.worst ? "left" : "right"];
   const lift = (/** @type {"left"|"right"} */ end) =>
-    times * (worse.blade_at_low[end] + ((swing + 1) / 2) * (worse.blade_at_high[end] - worse.blade_at_low[end]));
+    times * (worse.play_at_low[end] + ((swing + 1) / 2) * (worse.play_at_high[end] - worse.play_at_low[end]));
   const { left, right } = state.mount.blade;
   const [low, high] = [lift("left"), lift("right")];
   const turn = Math.atan2(high - low, right[0] - left[0]);

@@ -45,31 +45,35 @@ const LAYERS = [
   ["highlighted", highlighted],
 ];
 
-/** How high the drawing is on a projector, in its own units: so its letters grow with the wall. */
-const PROJECTED_ROWS = 380;
+/** How high the drawing is on the wall, in its own units: so its letters grow with it. */
+const WALL_ROWS = 380;
 
 export class Sheet {
   /** @param {SVGSVGElement} svg */
   constructor(svg) {
     this.svg = svg;
-    /** Room of the drawing in its own units: pixels, larger ones on a projector. */
+    /** Room of the drawing in its own units: pixels, larger ones on the wall. */
     this.size = { width: 100, height: 100 };
+    /** Where its corner is on the page, pixels. */
+    this.corner = { left: 0, top: 0 };
     this.zoom = 1;
+    /** Whether a pointer is down on it. */
+    this.held = false;
   }
 
   measure() {
     const box = this.svg.getBoundingClientRect();
-    const projected = document.body.classList.contains("projector");
-    this.zoom = projected ? Math.min(Math.max(box.height / PROJECTED_ROWS, 1), 1.8) : 1;
+    const onWall = document.body.classList.contains("wall");
+    this.zoom = onWall ? Math.min(Math.max(box.height / WALL_ROWS, 1), 1.8) : 1;
     this.size = { width: Math.max(box.width / this.zoom, 50), height: Math.max(box.height / this.zoom, 50) };
+    this.corner = { left: box.left, top: box.top };
     this.svg.setAttribute("viewBox", `0 0 ${this.size.width} ${this.size.height}`);
   }
 
-  /** The view that shows a whole mount with room for staffs and dimensions. @param {any} mount */
+  /** The view that shows a whole mount with room for staffs and dimensions. @param {Mount} mount */
   fitted(mount) {
     const points = [mount.blade.left, mount.blade.right];
-    for (const member of mount.members)
-      points.push(...(member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at]));
+    for (const member of mount.members) points.push(...(member.ends ? member.ends.map((end) => end.at) : [member.at]));
     if (mount.sensors) points.push(mount.sensors.left, mount.sensors.right);
     return fit(points, this.size, {
       left: 148,
@@ -77,6 +81,18 @@ export class Sheet {
       top: 34,
       bottom: Math.max(124, 0.2 * this.size.height + 46),
     });
+  }
+
+  /**
+   * A view after the sheet became larger or smaller, as large as it was: what was in the middle stays there. Under a
+   * hand the drawing stays where it is on the page.
+   * @param {import("../values/view.js").View} view
+   * @param {Sheet["size"] & Sheet["corner"]} before the sheet as it was
+   */
+  kept(view, before) {
+    return this.held
+      ? view.shifted((before.left - this.corner.left) / this.zoom, (before.top - this.corner.top) / this.zoom)
+      : view.shifted((this.size.width - before.width) / 2, (this.size.height - before.height) / 2);
   }
 
   /** @param {import("../core/store.js").State} state */

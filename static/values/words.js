@@ -100,13 +100,28 @@ export function hardest(actuators) {
   return loaded.length ? loaded.reduce((a, b) => (b[1].load_ratio > a[1].load_ratio ? b : a)) : null;
 }
 
-/** @param {string} name @param {Loaded} actuator @param {System} system */
+/** What the load alone does to a cylinder. @param {string} name @param {Loaded} actuator @param {System} system */
 export function forceWords(name, actuator, system) {
-  const way = actuator.force >= 0 ? "pushed" : "pulled";
   return (
     `${name} ${amount(Math.abs(actuator.force), "force", system)}, ` +
-    `${amount(actuator.pressure, "pressure", system)} ${way}`
+    `${amount(actuator.pressure, "pressure", system)} ${pushWord(actuator.force)}`
   );
+}
+
+/** @param {number} force N, + when pushed shorter */
+function pushWord(force) {
+  return force >= 0 ? "pushed" : "pulled";
+}
+
+/**
+ * Where the weight keeps the other side of a cylinder pressed: what is left of the two together.
+ * @param {Loaded} actuator @param {System} system
+ */
+export function withWeightWords({ force, weight_force: weight }, system) {
+  const net = force + (weight ?? 0);
+  if (weight === null || net * force >= 0) return "";
+  const side = net >= 0 ? "cap" : "rod";
+  return `with the weight ${amount(Math.abs(net), "force", system)} ${pushWord(net)}: the ${side} side stays pressed`;
 }
 
 /** What a source is called. @param {Mount} mount @param {Pick<BudgetSource, "id"|"member"|"kind">} source */
@@ -149,8 +164,11 @@ export function reasonFor({ answered, refusal, mount, system }, path) {
 /**
  * How the mount hangs or binds, which body can still move and how, or what would free it.
  * @param {Mobility} mobility
+ * @param {string|null} [culprit] the member drawn or moved last: named first, if it takes part
  */
-export function mobilityWords(mobility) {
+export function mobilityWords(mobility, culprit = null) {
+  const ordered = (/** @type {string[]} */ members) =>
+    [...members].sort((a, b) => Number(b === culprit) - Number(a === culprit));
   const many = mobility.redundant === 1 ? "one constraint" : `${mobility.redundant} constraints`;
   if (mobility.state === "loose") {
     const ways = mobility.freedom === 1 ? "one way" : `${mobility.freedom} ways`;
@@ -161,11 +179,11 @@ export function mobilityWords(mobility) {
       : "";
     return `The mount hangs loose, it can still move ${ways}${how}. Add a member that holds it.${fight}`;
   }
-  const names = listed(mobility.members.map((/** @type {string} */ each) => `'${each}'`));
+  const names = listed(ordered(mobility.members).map((each) => `'${each}'`));
   const relief = mobility.redundant === 1 ? "would free it" : `would take one of the ${mobility.redundant} away`;
   const free = mobility.freeing.length
     ? `Taking out ${listed(
-        mobility.freeing.map((/** @type {string} */ each) => `'${each}'`),
+        ordered(mobility.freeing).map((each) => `'${each}'`),
         "or",
       )} ${relief}.`
     : "Take members out until nothing fights.";
@@ -262,7 +280,7 @@ const PLAY_WORDS = {
 
 /**
  * What load, weight and play do at a joint, a line each; nothing where the numbers do not hold.
- * @param {string} joint @param {Readout|null} numbers @param {DetailAnswer|null} detail @param {System} system
+ * @param {string} joint @param {Readout|null} numbers @param {Detailed|null|undefined} detail @param {System} system
  */
 export function jointWords(joint, numbers, detail, system) {
   const force = own(numbers?.forces, joint);

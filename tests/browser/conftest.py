@@ -51,7 +51,7 @@ class Server:
             self.process = subprocess.Popen(
                 command, cwd=ROOT, env=os.environ | kept, stdout=output, stderr=subprocess.STDOUT
             )
-        deadline = time.monotonic() + 30
+        deadline = time.monotonic() + 90
         while time.monotonic() < deadline:
             if self.process.poll() is not None:
                 break

@@ -138,7 +138,7 @@ def test_a_bound_mount_marks_what_fights_and_says_which_removal_frees_it(page: P
     expect(page.locator("#notices")).to_contain_text("would free it")
     expect(page.locator(".member.marked").first).to_be_visible()
     freeing = posted(page, server.url)["mobility"]["freeing"]
-    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("tab", name="Numbers").click()
     page.get_by_role("button", name=f"delete {freeing[-1]}").click()
     settle(page)
 
@@ -181,7 +181,7 @@ def test_a_measured_distance_stays_on_the_sheet_and_follows(page: Page) -> None:
 
 
 def test_a_member_is_renamed_mirrored_and_taken_out(page: Page) -> None:
-    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("tab", name="Numbers").click()
     page.get_by_label("name of rod 3").fill("left stay")
     page.keyboard.press("Enter")
     settle(page)
@@ -197,7 +197,7 @@ def test_a_member_is_renamed_mirrored_and_taken_out(page: Page) -> None:
 
 def test_every_number_of_every_member_is_typed_in_one_table(page: Page, watched: Watched) -> None:
     watched.expected = ["status of 422"]
-    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("tab", name="Numbers").click()
     page.get_by_role("button", name="all their numbers in a table").click()
     table = page.get_by_role("region", name="table of all members")
     for field, typed in {
@@ -588,7 +588,7 @@ def test_a_name_that_will_not_do_is_refused_beside_its_field_and_changes_nothing
 ) -> None:
     watched.expected = ["status of 422"]
     before = document(page)["mount"]
-    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("tab", name="Numbers").click()
     type_in(page, label, typed)
     expect(page.get_by_role("alert")).to_contain_text(words)
     page.keyboard.press("Escape")
@@ -622,7 +622,7 @@ def test_a_size_that_will_not_do_is_refused_beside_its_field_in_the_units_shown(
     before = document(page)["mount"]
     page.get_by_role("button", name="in", exact=True).click()
     handle(page, "left cylinder / 1").focus()
-    page.get_by_role("tab", name="Inputs").click()
+    page.get_by_role("tab", name="Numbers").click()
     type_in_panel = page.locator("#panel").get_by_label(label, exact=True)
     type_in_panel.fill(typed)
     page.keyboard.press("Enter")
@@ -635,7 +635,7 @@ def test_a_size_that_will_not_do_is_refused_beside_its_field_in_the_units_shown(
 def test_a_cylinder_worked_off_its_drawn_stroke_is_renamed_and_deleted_with_its_command(page: Page) -> None:
     page.locator("[data-stroke='left cylinder']").fill("20")
     settle(page)
-    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("tab", name="Numbers").click()
     type_in(page, "name of cylinder 1", "near cylinder")
     settle(page)
     assert document(page)["command"] == {"near cylinder": 20}
@@ -646,7 +646,7 @@ def test_a_cylinder_worked_off_its_drawn_stroke_is_renamed_and_deleted_with_its_
 
 @pytest.mark.parametrize("name", ["blade", "load", "sensors"])
 def test_a_member_may_be_called_as_a_part_of_the_document_is(page: Page, name: str) -> None:
-    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("tab", name="Numbers").click()
     type_in(page, "name of rod 3", name)
     settle(page)
     handle(page, f"{name} / 1").focus()
@@ -676,7 +676,7 @@ def test_escape_on_a_joint_takes_back_its_own_moves_and_nothing_else(page: Page)
 def test_enter_in_a_field_that_was_not_touched_changes_nothing(page: Page) -> None:
     page.get_by_role("button", name="in", exact=True).click()
     handle(page, "left cylinder / 1").focus()
-    page.get_by_role("tab", name="Inputs").click()
+    page.get_by_role("tab", name="Numbers").click()
     page.locator("#panel").get_by_label("bore of left cylinder, in").focus()
     page.keyboard.press("Enter")
     settle(page)
@@ -696,7 +696,7 @@ def test_undo_reaches_from_a_field_that_was_just_typed(page: Page) -> None:
 def test_both_sides_alike_holds_for_what_is_typed_too(page: Page) -> None:
     page.get_by_role("button", name="both sides alike").click()
     handle(page, "right cylinder / 1").focus()
-    page.get_by_role("tab", name="Inputs").click()
+    page.get_by_role("tab", name="Numbers").click()
     panel = page.locator("#panel")
     for label, typed in (
         ("x of right cylinder, barrel end on frame, mm", "900"),
@@ -716,7 +716,7 @@ def test_both_sides_alike_holds_for_what_is_typed_too(page: Page) -> None:
 
 
 def test_of_joints_over_one_another_a_second_tap_picks_the_one_beneath(page: Page) -> None:
-    page.get_by_role("tab", name="Inputs").click()
+    page.get_by_role("tab", name="Numbers").click()
     type_in(page, "left x of sensor, mm", "-850")
     type_in(page, "left y of sensor, mm", "300")
     settle(page)
@@ -925,7 +925,7 @@ def test_what_a_screen_reader_is_told_holds_all_four_numbers(page: Page) -> None
 
 
 def test_note_and_units_of_the_document_are_edited_too(page: Page) -> None:
-    page.get_by_role("tab", name="Inputs").click()
+    page.get_by_role("tab", name="Numbers").click()
     type_in(page, "note, two sentences on what it is", "For the riding arena.")
     settle(page)
     expect(page.locator("#mount-note")).to_have_text("For the riding arena.", use_inner_text=False)

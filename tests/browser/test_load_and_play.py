@@ -21,13 +21,13 @@ def detailed(page: Page, server: Server) -> dict[str, Any]:
 
 def test_the_dials_read_what_the_server_says_and_the_parts_add_up(page: Page, server: Server) -> None:
     choose_mount(page, "1-centre-pivot")
-    open_tab(page, "Load test")
+    open_tab(page, "Error")
     dial = posted(page, server.url)["dial"]
     assert value(page, "dial-left") == dial["left"]
     assert value(page, "dial-right") == dial["right"]
     for column in (2, 3):
         shown = page.locator(f"[data-dial-source] > :nth-child({column})").all_inner_texts()
-        total = page.locator(f".panel-dial .budget-total > :nth-child({column})").inner_text()
+        total = page.locator(f".part-dial .budget-total > :nth-child({column})").inner_text()
         parts = [reading_and_range(text) for text in shown]
         assert [sum(part[0] for part in parts), sum(part[1] for part in parts)] == list(reading_and_range(total))
 
@@ -39,12 +39,12 @@ def reading_and_range(text: str) -> tuple[int, int]:
 
 
 def test_the_twin_mount_reads_a_twentieth_of_the_see_saw_since_the_weight_holds_its_play(page: Page) -> None:
-    open_tab(page, "Load test")
+    open_tab(page, "Error")
     twin = abs(value(page, "dial-right"))
-    expect(page.locator(".panel-dial")).to_contain_text("held")
+    expect(page.locator(".part-dial")).to_contain_text("held")
     choose_mount(page, "1-centre-pivot")
     assert abs(value(page, "dial-right")) > 20 * twin
-    expect(page.locator(".panel-dial")).to_contain_text("The weight does not push 'tilt cylinder, barrel end'")
+    expect(page.locator(".part-dial")).to_contain_text("The weight does not push 'tilt cylinder, barrel end'")
 
 
 def test_counting_only_what_the_load_moves_shows_the_servers_total_of_it(page: Page, server: Server) -> None:
@@ -71,7 +71,7 @@ def test_the_load_is_dragged_along_the_edge_and_turned(page: Page) -> None:
 
 
 def test_the_load_is_set_by_number_and_taken_away_with_reasons_left_behind(page: Page) -> None:
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     page.get_by_label("size of load").fill("2.5")
     page.keyboard.press("Enter")
     settle(page)
@@ -80,13 +80,13 @@ def test_the_load_is_set_by_number_and_taken_away_with_reasons_left_behind(page:
     settle(page)
     expect(page.locator("[data-readout=load-ratio]")).to_have_text("–")
     expect(page.locator("#headlines")).to_contain_text("needs a load")
-    open_tab(page, "Load test")
+    open_tab(page, "Error")
     expect(page.locator("#panel")).to_contain_text("needs a load")
 
 
 def test_clearance_bore_oil_mass_and_allowances_are_changed_in_place(page: Page) -> None:
     handle(page, "right cylinder / 2").focus()
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     panel = page.locator("#panel")
     for label, typed in (
         ("clearance of right cylinder, rod end on blade", "0.4"),
@@ -107,7 +107,7 @@ def test_clearance_bore_oil_mass_and_allowances_are_changed_in_place(page: Page)
 
 
 def test_a_valve_waits_until_both_its_numbers_are_there(page: Page) -> None:
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     panel = page.locator("#panel")
     panel.get_by_label("flow").fill("")
     page.keyboard.press("Enter")
@@ -124,7 +124,7 @@ def test_a_valve_waits_until_both_its_numbers_are_there(page: Page) -> None:
 def test_a_ready_made_fit_sets_the_clearance_to_its_greatest(page: Page, watched: Watched) -> None:
     watched.expected = ["status of 422"]
     handle(page, "left cylinder / 1").focus()
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     page.get_by_label("pin diameter for a fit of").fill("40")
     page.keyboard.press("Enter")
     page.get_by_label("ISO 286 fits").select_option(label="H11/c11: 0.120 to 0.440 mm")
@@ -136,7 +136,7 @@ def test_a_ready_made_fit_sets_the_clearance_to_its_greatest(page: Page, watched
 
 
 def test_a_published_tolerance_is_taken_over_with_its_source(page: Page) -> None:
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     page.get_by_label("published tolerances").select_option(label="±6.00 mm: road surface or binder course level")
     settle(page)
     assert document(page)["mount"]["tolerance"] == 6
@@ -145,11 +145,11 @@ def test_a_published_tolerance_is_taken_over_with_its_source(page: Page) -> None
 
 def test_the_spread_and_what_to_change_are_the_servers_own(page: Page, server: Server) -> None:
     choose_mount(page, "1-centre-pivot")
-    open_tab(page, "Spread")
+    open_tab(page, "Error")
     draws = detailed(page, server)["spread"]["draws"]
     assert draws % 100_000 == 0
-    expect(page.locator(".panel-spread")).to_contain_text(f"of {draws:,} draws outside the tolerance", timeout=15_000)
-    open_tab(page, "Change")
+    expect(page.locator(".part-spread")).to_contain_text(f"of {draws:,} draws outside the tolerance", timeout=15_000)
+    open_tab(page, "Improve")
     first = page.locator("[data-change]").first
     best = detailed(page, server)["improve"]["tried"][0]
     assert first.get_attribute("data-change") == best["what"]
@@ -159,7 +159,7 @@ def test_the_spread_and_what_to_change_are_the_servers_own(page: Page, server: S
 
 
 def test_forces_are_listed_and_drawn(page: Page, server: Server) -> None:
-    open_tab(page, "Forces")
+    open_tab(page, "Loads")
     rows = page.locator("[data-table=joints] tbody tr")
     expect(rows).to_have_count(len(posted(page, server.url)["forces"]))
     page.get_by_role("button", name="show as arrows").click()
@@ -168,7 +168,7 @@ def test_forces_are_listed_and_drawn(page: Page, server: Server) -> None:
 
 
 def test_tabs_are_reached_by_arrow_keys(page: Page) -> None:
-    page.get_by_role("tab", name="Budget").focus()
+    page.get_by_role("tab", name="Error").focus()
     page.keyboard.press("ArrowRight")
-    expect(page.get_by_role("tab", name="Load test")).to_be_focused()
-    expect(page.get_by_role("tab", name="Load test")).to_have_attribute("aria-selected", "true")
+    expect(page.get_by_role("tab", name="Loads")).to_be_focused()
+    expect(page.get_by_role("tab", name="Loads")).to_have_attribute("aria-selected", "true")

@@ -46,7 +46,7 @@ def test_where_the_sums_say_nothing_the_true_worst_stands_in_the_headline_and_th
 
 def test_the_joints_can_be_shown_where_they_lie_at_the_true_worst(page: Page, server: Server) -> None:
     hung_on_links(page, server)
-    open_tab(page, "Budget")
+    open_tab(page, "Error")
     page.get_by_role("button", name="show where each joint lies at the true worst").click()
     shown = page.locator(".layer-offsets")
     for joint in ("stay / 1", "stay / 2"):
@@ -56,28 +56,28 @@ def test_the_joints_can_be_shown_where_they_lie_at_the_true_worst(page: Page, se
 def test_the_stiffness_of_a_lug_joins_the_budget_and_is_drawn(page: Page, server: Server) -> None:
     choose_mount(page, "3-twin-cylinders")
     handle(page, "right cylinder / 1").focus()
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     type_into(page, "lug stiffness of right cylinder, barrel end on frame", "5000")
     expect(page.locator('[data-lug="right cylinder / 1"]')).to_be_visible()
     sources = posted(page, server.url)["budget"]["right"]["sources"]
     [bent] = [each for each in sources if each["kind"] == "bracket"]
     # 1 kN at the end are 2050/1700 of it in the cylinder; the end moves as much farther than the lug.
     assert round(bent["high"], 9) == round(1000 * (2050 / 1700) ** 2 / 5000, 9)
-    open_tab(page, "Budget")
+    open_tab(page, "Error")
     expect(page.locator('[data-kind=bracket][data-source="right cylinder / 1"]')).to_be_visible()
 
 
 def test_tyres_under_the_frame_join_the_budget_and_are_drawn(page: Page, server: Server) -> None:
     choose_mount(page, "3-twin-cylinders")
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     page.get_by_role("button", name="put the frame on tyres").click()
     settle(page)
     type_into(page, "stiffness of each tyre", "350")
     expect(page.locator("[data-tyre]")).to_have_count(2)
     assert document(page)["mount"]["tyres"]["stiffness"] == 350
-    open_tab(page, "Budget")
+    open_tab(page, "Error")
     expect(page.locator("[data-kind=tyres]").first).to_be_visible()
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     page.get_by_role("button", name="take the tyres away").click()
     settle(page)
     assert "tyres" not in document(page)["mount"]
@@ -86,7 +86,7 @@ def test_tyres_under_the_frame_join_the_budget_and_are_drawn(page: Page, server:
 def test_a_load_both_ways_and_oil_pressed_on_both_sides_are_switched(page: Page, server: Server) -> None:
     choose_mount(page, "3-twin-cylinders")
     one_way = posted(page, server.url)["budget"]["right"]["worst"]
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     page.get_by_role("button", name="it acts both ways").click()
     settle(page)
     both = posted(page, server.url)["budget"]["right"]
@@ -99,9 +99,9 @@ def test_a_load_both_ways_and_oil_pressed_on_both_sides_are_switched(page: Page,
 
 def test_a_load_beyond_relief_is_said_first_and_nothing_is_ranked(page: Page) -> None:
     choose_mount(page, "1-centre-pivot")
-    open_tab(page, "Inputs")
+    open_tab(page, "Numbers")
     type_into(page, "size of load", "40")
     expect(page.locator(".verdict")).to_contain_text("the relief valve opens before the load is on")
-    open_tab(page, "Change")
+    open_tab(page, "Improve")
     expect(page.locator("#panel")).to_contain_text("The relief valve opens before the load is on", timeout=15_000)
     expect(page.locator("[data-change]")).to_have_count(0)

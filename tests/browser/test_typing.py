@@ -76,19 +76,22 @@ class LiveLine:
         self.waiting.clear()
 
 
+def numbers(page: Page, part: str) -> Locator:
+    page.get_by_role("tab", name="Numbers").click()
+    return page.locator(f"[data-part={part}]")
+
+
 def open_inputs(page: Page) -> Locator:
-    page.get_by_role("tab", name="Inputs").click()
-    return page.locator("#panel")
+    return numbers(page, "inputs")
 
 
 def open_inputs_of_a_joint(page: Page) -> Locator:
     page.locator("[data-handle^='tilt cylinder']").first.focus()
-    return open_inputs(page)
+    return numbers(page, "picked")
 
 
 def open_members(page: Page) -> Locator:
-    page.get_by_role("tab", name="Members").click()
-    return page.locator("#panel")
+    return numbers(page, "members")
 
 
 def open_table(page: Page) -> Locator:

@@ -61,9 +61,9 @@ def test_no_unit_of_the_other_system_stands_on_any_panel(page: Page, name: str, 
         expect(page.locator("#panel")).not_to_contain_text(re.compile("working it out…|drawing lots…"))
         expect_no_unit_of_the_other_system(page, system)
     handle(page, page.locator("[data-handle]").first.get_attribute("data-handle") or "").focus()
-    page.get_by_role("tab", name="Inputs").click()
+    page.get_by_role("tab", name="Numbers").click()
     expect_no_unit_of_the_other_system(page, system)
-    page.get_by_role("tab", name="Members").click()
+    page.get_by_role("tab", name="Numbers").click()
     page.get_by_role("button", name="all their numbers in a table").click()
     expect_no_unit_of_the_other_system(page, system)
 

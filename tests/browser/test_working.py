@@ -146,7 +146,7 @@ def test_where_the_formula_is_not_short_the_table_is_shown_and_said_to_be_number
 
 
 def test_what_is_missing_is_a_reason_where_the_formula_would_be(page: Page) -> None:
-    page.get_by_role("tab", name="Inputs").click()
+    page.get_by_role("tab", name="Numbers").click()
     page.get_by_role("button", name="take the load away").click()
     settle(page)
     assert "load" not in document(page)["mount"]
@@ -186,9 +186,8 @@ def test_no_formula_of_a_shipped_mount_is_cut_off_at_a_desk(page: Page) -> None:
 
 
 def test_the_working_goes_on_the_wall_too_and_digits_change_the_mount(page: Page) -> None:
-    page.get_by_role("tab", name="Show").click()
-    page.get_by_role("button", name="projector view").click()
-    page.get_by_role("tab", name="Working").click()
+    page.get_by_role("button", name="wall", exact=True).click()
+    page.get_by_role("button", name="working", exact=True).click()
     expect(page.locator("[data-line=kappa]")).to_be_visible()
     size = page.locator("[data-line=kappa] math").first.evaluate("each => parseFloat(getComputedStyle(each).fontSize)")
     assert size >= 20

@@ -178,8 +178,8 @@ def test_a_negative_clearance_is_refused() -> None:
     document = twin()
     document["members"][0]["ends"][0]["clearance"] = -0.1
     meaning = (
-        "the whole gap: bore minus pin, both gaps added where the pin floats in eye and lug, the gap of a bore that "
-        "several pins share counted once; of a slide across it"
+        "the whole gap: bore minus pin, both gaps added where the pin floats in eye and lug, where one pin carries "
+        "several members the gap in the common bore entered at one of them only; of a slide across it"
     )
     assert refused(document) == [
         ("members[0].ends[0].clearance", f"found −0.10 mm, expected 0.00 mm or more: {meaning}")

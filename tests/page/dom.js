@@ -109,7 +109,9 @@ const page = {
   createElementNS: (space, tag) => new FakeElement(space, tag),
 };
 
-/** An empty room to paint in; from here on there is a page. @returns {any} */
+/** @typedef {any} Room any: it stands in for an element, of which it has only what painting asks */
+
+/** An empty room to paint in; from here on there is a page. @returns {Room} */
 export function room() {
   Object.assign(globalThis, { document: page });
   page.activeElement = null;

@@ -8,6 +8,8 @@ import { mark, paint, write } from "../../static/core/paint.js";
 import { h } from "../../static/values/shapes.js";
 import { room, touched } from "./dom.js";
 
+/** @typedef {import("./dom.js").Room} Room */
+
 /** How often the page is written to while something is done. @param {() => void} doing */
 function writes(doing) {
   touched.count = 0;
@@ -29,7 +31,7 @@ const panel = (words, value, chosen) => [
   ),
 ];
 
-/** @param {any} place @returns {any} */
+/** @param {Room} place @returns {Room} */
 const input = (place) => place.children[1].children[1];
 
 test("what is painted a second time is not written to", () => {
@@ -71,7 +73,7 @@ test("elements come into the order they are described in", () => {
   paint(place, list(["a", "b", "c"]));
   paint(place, list(["c", "new", "a"]));
   assert.deepEqual(
-    place.children.map((/** @type {any} */ each) => each.textContent),
+    place.children.map((/** @type {Room} */ each) => each.textContent),
     ["c", "new", "a"],
   );
 });

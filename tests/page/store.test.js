@@ -21,8 +21,8 @@ test("what a listener changes comes after everyone has heard of what it listens 
     if (state.tab !== before.tab) store.set({ kept: `opened ${state.tab}` });
   });
   store.listen((state, before) => heard.push(`${before.tab}, ${before.kept} to ${state.tab}, ${state.kept}`));
-  store.set({ tab: "forces" });
-  assert.deepEqual(heard, ["budget,  to forces, ", "forces,  to forces, opened forces"]);
+  store.set({ tab: "loads" });
+  assert.deepEqual(heard, ["error,  to loads, ", "loads,  to loads, opened loads"]);
 });
 
 test("two changes of one part by two listeners both hold", () => {
@@ -31,10 +31,10 @@ test("two changes of one part by two listeners both hold", () => {
     if (state.tab !== before.tab) store.set(({ demo }) => ({ demo: { ...demo, quiz: true } }));
   });
   store.listen((state, before) => {
-    if (state.tab !== before.tab) store.set(({ demo }) => ({ demo: { ...demo, projector: true } }));
+    if (state.tab !== before.tab) store.set(({ demo }) => ({ demo: { ...demo, wall: true } }));
   });
-  store.set({ tab: "forces" });
-  assert.deepEqual([store.state.demo.quiz, store.state.demo.projector], [true, true]);
+  store.set({ tab: "loads" });
+  assert.deepEqual([store.state.demo.quiz, store.state.demo.wall], [true, true]);
 });
 
 test("everything that follows from a change is there when the change is made", () => {

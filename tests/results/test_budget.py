@@ -26,8 +26,10 @@ def add_up(monkeypatch: pytest.MonkeyPatch) -> AddUp:
     return added
 
 
-def source(kind: str, left: tuple[float, ...], right: tuple[float, ...], *, by_load: bool = False) -> Source:
-    return Source(kind, None, kind, {"left": left, "right": right}, "load" if by_load else "rectangle")
+def source(
+    name: str, left: tuple[float, ...], right: tuple[float, ...], *, by_load: bool = False, kind: str | None = None
+) -> Source:
+    return Source(name, None, kind or name, {"left": left, "right": right}, "load" if by_load else "rectangle")
 
 
 def test_the_budget_of_three_sources_adds_up_as_it_is_defined(add_up: AddUp) -> None:
@@ -61,6 +63,15 @@ def test_while_one_end_is_lowest_the_other_stands_where_the_same_errors_put_it(a
     assert found.left.blade_at_high == pytest.approx({"left": 1.3, "right": 0.5 * 0.6 - 0.2 - 0.1})
     assert found.right.blade_at_low == pytest.approx({"right": -0.8, "left": -0.3 + 0.2 + 0.6})
     assert found.right.blade_at_high == pytest.approx({"right": 0.7, "left": 0.3 - 0.2})
+
+
+def test_play_alone_brings_the_ends_only_as_far_as_the_clearances_do(add_up: AddUp) -> None:
+    found = add_up(
+        source("hinge", (0.3, 0.4), (0.5, 0.0), kind="clearance"), source("oil", (0.6,), (-0.1,), by_load=True)
+    )
+    assert found.left.play_at_low == pytest.approx({"left": -0.5, "right": -0.5 * 0.6})
+    assert found.left.play_at_high == pytest.approx({"left": 0.5, "right": 0.5 * 0.6})
+    assert found.left.high == pytest.approx(0.5 + 0.6)
 
 
 def test_the_statistical_sum_is_the_middle_plus_the_root_of_the_squared_half_widths() -> None:

@@ -6,9 +6,10 @@ import pytest
 
 from app.document.reading import read_mount
 from app.results.forces import worst_force
+from app.results.relief import stalls
 from app.shipped import shipped_mounts
 from tests.answers import readout, reasons
-from tests.mounts import Document, guide_on_blade, guided, hinge, member_of, twin
+from tests.mounts import Document, analysed, guide_on_blade, guided, hinge, member_of, twin
 
 GRAVITY = 9.80665
 """m/s2, NIST SP 811."""
@@ -180,6 +181,12 @@ def test_weight_shifts_the_load_at_which_a_cylinder_stalls() -> None:
     # The weight hangs on the cylinder alone: pulled down to relief the ring holds so much less load, up so much more.
     up, down = (10 * CAP + weight) * 1800 / 2000, (10 * ANNULUS - weight) * 1800 / 2000
     assert found["stall"] == pytest.approx(max(up, down) / 9)
+
+
+def test_a_weight_beyond_relief_leaves_no_load_either_way() -> None:
+    drawn = hinge(load=load(0, 4500), oil={"bulk_modulus": 1400, "relief_pressure": 10})
+    drawn["blade"] |= {"mass": 9000, "mass_centre": [800, 0]}
+    assert [abs(each) for each in stalls(analysed(drawn))] == [0.0, 0.0]
 
 
 def test_a_load_that_relief_cannot_carry_is_said_and_nothing_is_judged_by_it() -> None:

@@ -102,7 +102,7 @@ def test_a_full_document_on_two_cylinders_lacks_only_what_it_does_not_give() -> 
     assert set(absent.values()) == {"needs a mass and its centre"}
     document["blade"] |= {"mass": 290, "mass_centre": [0, 190]}
     assert reasons(readout(read_mount(document))) == {
-        "budget.reverses_at": "no push on a joint with play reverses, however large the load"
+        "budget.reverses_at": "no push whose side the weight decides reverses, however large the load is that way"
     }
 
 

@@ -70,6 +70,22 @@ def test_the_rating_warning_starts_at_the_rating(rating: float, expected: list[s
     assert codes(document) == expected
 
 
+def test_a_joint_that_passes_its_rating_only_at_stall_is_told_so() -> None:
+    # The cap at 18 MPa pushes with 18 x 3117.2 N = 56.11 kN.
+    document = hinge(load=LOAD, oil={"bulk_modulus": 1400, "relief_pressure": 18})
+    member_of(document, "lift")["ends"][1]["rating"] = 50_000
+    words = "at stall joint 'lift / 2' carries 56.11 kN, if the port relief is set as the relief valve; it is rated for"
+    assert warnings(document) == [("over-rating", f"{words} 50.00 kN", ["lift"])]
+
+
+@pytest.mark.parametrize(("reversing", "expected"), [(False, []), (True, ["lifts-off"])])
+def test_a_load_that_acts_both_ways_is_watched_both_ways(reversing: bool, expected: list[str]) -> None:
+    # The weight pulls the cylinder with some 1.6 kN; the load downward pulls it too, upward it pushes with 5 kN.
+    document = hinge(load={"at": [1000, 0], "force": [0, -4500], "reversing": reversing})
+    document["blade"] |= {"mass": 290, "mass_centre": [0, 190]}
+    assert codes(document) == expected
+
+
 # Stroke
 
 

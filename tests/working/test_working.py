@@ -290,6 +290,31 @@ def test_what_the_document_lacks_stands_there_as_a_reason() -> None:
     assert not any(step["lines"] for step in steps.values() if step["reason"])
 
 
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"tolerance": 7.41}, "By this linear sum it is inside the tolerance, and the true worst is too."),
+        ({"tolerance": 7.4045}, "By this linear sum it is inside the tolerance; the true worst is not."),
+        ({"tolerance": 7.0}, "It is outside the tolerance."),
+        ({"oil": {"bulk_modulus": 1400, "relief_pressure": 0.1}}, "before the load is on"),
+    ],
+)
+def test_the_sum_says_no_more_of_the_tolerance_than_the_verdict(changed: dict[str, Any], words: str) -> None:
+    mount = read_mount(as_document(shipped_mounts()["1-centre-pivot"]) | changed)
+    (step,) = (each for each in working(mount, {}, "tilt cylinder", "right")["steps"] if each["key"] == "worst")
+    assert words in step["words"]
+
+
+def test_the_side_the_load_presses_is_not_said_to_carry_where_the_weight_is_the_stronger() -> None:
+    # Mount 3: the load pushes the right cylinder with 1206 N, the weight pulls it with 1422 N.
+    steps = {
+        each["key"]: each
+        for each in working(shipped_mounts()["3-twin-cylinders"], {}, "right cylinder", "right")["steps"]
+    }
+    assert steps["pressure"]["words"].startswith("The load alone pushes the cylinder")
+    assert steps["pressure"]["words"].endswith("The weight is the stronger: with it the rod side stays pressed.")
+
+
 def test_a_loose_mount_has_no_steps_and_says_why() -> None:
     loose = document([cylinder("lift", end("frame", (0, 1000)), end("blade", (0, 0)))])
     answer = working(read_mount(loose), {}, "lift", "left")

@@ -10,10 +10,14 @@ NO_FORCE_N = 1e-6
 
 
 def lifts_off(analysis: Analysis) -> Iterator[Message]:
-    """Cylinders whose play crosses to the other side under the full load."""
+    """Cylinders whose force crosses to the other side under the full load, either way where it acts both ways."""
+    load = analysis.mount.load
+    ways = (1.0, -1.0) if load is not None and load.reversing else (1.0,)
     for name, each in actuators(analysis).items():
         force, weight = each.force, each.weight_force
-        if force is None or weight is None or abs(weight) < NO_FORCE_N or weight * (weight + force) >= 0:
+        if force is None or weight is None or abs(weight) < NO_FORCE_N:
             continue
-        text = "the full load turns the force on '{name}' over against the weight: its play crosses to the other side"
+        if all(weight * (weight + way * force) >= 0 for way in ways):
+            continue
+        text = "the full load turns the force on '{name}' over against the weight: any play there crosses over"
         yield Message("lifts-off", text, [name], {"name": word(name)})

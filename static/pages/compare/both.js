@@ -16,8 +16,8 @@ import { joints } from "../../document/joints.js";
  * @typedef {Object} Both
  * @property {string} label
  * @property {Quantity} quantity
- * @property {(mount: any) => number|undefined} of
- * @property {(mount: any, value: number) => any} put
+ * @property {(mount: Mount) => number|undefined} of
+ * @property {(mount: Mount, value: number) => Mount} put
  */
 
 /** @type {Record<Key, Both>} */
@@ -26,7 +26,7 @@ export const BOTH = {
   load: {
     label: "load",
     quantity: "force",
-    of: (mount) => mount.load && tidy(loadSize(mount.load).size),
+    of: (mount) => (mount.load ? tidy(loadSize(mount.load).size) : undefined),
     put: (mount, value) =>
       loadTurned(
         mount.load ? mount : { ...mount, load: { at: mount.blade.right, force: [0, 1] } },
@@ -37,7 +37,7 @@ export const BOTH = {
   tolerance: {
     label: "tolerance ±",
     quantity: "error",
-    of: (mount) => mount.tolerance,
+    of: (mount) => mount.tolerance ?? undefined,
     put: (mount, value) => ({ ...mount, tolerance: value }),
   },
   clearance: { label: "clearance in every joint", quantity: "error", of: clearance, put: withClearance },
@@ -45,8 +45,8 @@ export const BOTH = {
 
 /**
  * The fields, with what both say where they say the same.
- * @param {any} a
- * @param {any} b
+ * @param {Mount} a
+ * @param {Mount} b
  * @param {import("../../values/units.js").System} system
  * @returns {import("../../values/shapes.js").Shape[]}
  */
@@ -74,42 +74,45 @@ export function bothFields(a, b, system) {
   ];
 }
 
-/** @param {any} mount */
+/** @param {Mount} mount */
 function width({ blade: { left, right } }) {
   return tidy(Math.hypot(right[0] - left[0], right[1] - left[1]));
 }
 
 /**
  * Both ends moved alike along the edge; a load at an end stays at that end.
- * @param {any} mount
+ * @param {Mount} mount
  * @param {number} value mm
+ * @returns {Mount}
  */
 function withWidth(mount, value) {
   const { left, right } = mount.blade;
   const share = value / width(mount);
   const middle = [0, 1].map((axis) => (left[axis] + right[axis]) / 2);
-  const out = (/** @type {number[]} */ at) =>
-    [0, 1].map((axis) => tidy(middle[axis] + share * (at[axis] - middle[axis])));
-  const atEnd =
-    mount.load && [left, right].find((end) => Math.hypot(end[0] - mount.load.at[0], end[1] - mount.load.at[1]) < 1e-6);
+  const along = (/** @type {0|1} */ axis, /** @type {number[]} */ at) =>
+    tidy(middle[axis] + share * (at[axis] - middle[axis]));
+  /** @type {(at: number[]) => [number, number]} */
+  const out = (at) => [along(0, at), along(1, at)];
+  const { load } = mount;
+  const atEnd = load && [left, right].find((end) => Math.hypot(end[0] - load.at[0], end[1] - load.at[1]) < 1e-6);
   return {
     ...mount,
     blade: { ...mount.blade, left: out(left), right: out(right) },
-    ...(atEnd ? { load: { ...mount.load, at: out(atEnd) } } : {}),
+    ...(load && atEnd ? { load: { ...load, at: out(atEnd) } } : {}),
   };
 }
 
-/** The one clearance every joint has, if it is one. @param {any} mount */
+/** The one clearance every joint has, if it is one. @param {Mount} mount */
 function clearance(mount) {
   const values = new Set(joints(mount).map((each) => each.clearance));
   return values.size === 1 ? [...values][0] : undefined;
 }
 
-/** @param {any} mount @param {number} value mm */
+/** @param {Mount} mount @param {number} value mm @returns {Mount} */
 function withClearance(mount, value) {
-  const members = mount.members.map((/** @type {any} */ each) =>
+  const members = mount.members.map((each) =>
     each.ends
-      ? { ...each, ends: each.ends.map((/** @type {any} */ end) => ({ ...end, clearance: value })) }
+      ? { ...each, ends: each.ends.map((end) => ({ ...end, clearance: value })) }
       : { ...each, clearance: value },
   );
   return { ...mount, members };

@@ -8,7 +8,7 @@
 
 export const ENDS = /** @type {const} */ (["left", "right"]);
 
-/** @param {any} readout @param {any} mount @returns {Heights} */
+/** @param {Located} readout @param {Mount} mount @returns {Heights} */
 export function lifts(readout, mount) {
   const { left, right } = readout.pose.ends;
   return { left: left[1] - mount.blade.left[1], right: right[1] - mount.blade.right[1] };

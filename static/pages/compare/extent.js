@@ -3,11 +3,9 @@
  * @module pages/compare/extent
  */
 
-/** @param {any} mount @returns {[number, number][]} mm */
+/** @param {Mount} mount @returns {[number, number][]} mm */
 export function pointsOf(mount) {
-  const ends = mount.members.flatMap((/** @type {any} */ member) =>
-    member.ends ? member.ends.map((/** @type {any} */ end) => end.at) : [member.at],
-  );
+  const ends = mount.members.flatMap((member) => (member.ends ? member.ends.map((end) => end.at) : [member.at]));
   return [
     mount.blade.left,
     mount.blade.right,

@@ -16,7 +16,7 @@ import { ENDS, lifts } from "./ends.js";
 
 /**
  * @param {Side} side
- * @param {{name: string, mount: any}[]} shipped
+ * @param {{name: string, mount: Mount}[]} shipped
  * @param {{id: string, title: string}[]} kept the user's own
  * @returns {Shape[]}
  */
@@ -101,7 +101,7 @@ export function following(side, asked) {
       ),
     ]),
   );
-  const trouble = cannot(side, asked, now);
+  const trouble = cannot(side, readout, asked, now);
   return [
     h("p", { key: "at", class: "said" }, [
       ...at,
@@ -111,7 +111,7 @@ export function following(side, asked) {
   ];
 }
 
-/** @param {any} readout @param {import("../../values/units.js").System} system */
+/** @param {Located} readout @param {import("../../values/units.js").System} system */
 function strokeWords(readout, system) {
   const moved = Object.entries(readout.pose.command).filter(
     ([, move]) => Math.abs(/** @type {number} */ (move)) > 0.0005,
@@ -128,14 +128,15 @@ function strokeWords(readout, system) {
 /**
  * Why an end is not where it is asked to be.
  * @param {Side} side
+ * @param {Located} readout
  * @param {import("./ends.js").Heights} asked
  * @param {import("./ends.js").Heights} now
  */
-function cannot(side, asked, now) {
-  const { answered, reach, system } = side.store.state;
+function cannot(side, readout, asked, now) {
+  const { reach, system } = side.store.state;
   const off = ENDS.filter((end) => Math.abs(asked[end] - now[end]) > 0.005);
   if (!off.length || side.state === "waiting") return null;
-  const { stopped } = answered.pose;
+  const { stopped } = readout.pose;
   const words = [];
   if (stopped) words.push(`${asSentence(filled(stopped, system))}.`);
   else if (!reach?.met) words.push("It does not come all the way.");
@@ -144,13 +145,13 @@ function cannot(side, asked, now) {
     const goes = amount(now[end], "error", system, { sign: true });
     const wanted = amount(asked[end], "error", system, { sign: true });
     if (Math.abs(now[end]) < 0.005) words.push(`Nothing can bring the ${end} end to ${wanted} on its own: it stays.`);
-    else if (asked[end] === 0) words.push(`The ${end} end moves too, by ${goes}: ${oneWords(answered)}.`);
-    else words.push(`The ${end} end goes ${goes} where ${wanted} was asked: ${oneWords(answered)}.`);
+    else if (asked[end] === 0) words.push(`The ${end} end moves too, by ${goes}: ${oneWords(readout)}.`);
+    else words.push(`The ${end} end goes ${goes} where ${wanted} was asked: ${oneWords(readout)}.`);
   }
   return words.join(" ");
 }
 
-/** @param {any} readout */
+/** @param {Located} readout */
 function oneWords(readout) {
   const ids = Object.keys(readout.actuators);
   return ids.length === 1

@@ -6,6 +6,7 @@
 import { hardest } from "../../values/words.js";
 import { own } from "../../values/own.js";
 
+/** @typedef {import("../../document/places.js").Tree} Tree */
 /** @typedef {(string|number)[]} Path place in the readout */
 /** @typedef {{path: Path|null, about: string}} Found about: which cylinder, end or joint it is */
 /**
@@ -18,11 +19,12 @@ import { own } from "../../values/own.js";
  * @property {"size"|"one"} better smaller in size, or nearer to one
  * @property {string} absent place where the readout says why it is not there
  * @property {string[]} hangs the inputs it hangs on
- * @property {(readout: any) => Found} find
+ * @property {(readout: Located) => Found} find
  */
 
 const ENDS = ["left", "right"];
-const ERROR = ["blade", "load", "oil", "valve", "sensors", "allowances", "clearances"];
+const ERROR = ["blade", "load", "oil", "valve", "sensors", "allowances", "clearances", "tyres", "lugs"];
+const DIAL = ["blade", "load", "mass", "weights", "oil", "clearances", "tyres", "lugs"];
 
 /** @type {Row[]} */
 export const ROWS = [
@@ -61,7 +63,7 @@ export const ROWS = [
     "the worst with play as the load moves it",
     "error",
     "budget.left.worst_under_load",
-    [...ERROR, "mass"],
+    [...ERROR, "mass", "weights"],
     (readout) => ofEnds(readout, "worst_under_load"),
   ),
   row(
@@ -95,7 +97,7 @@ export const ROWS = [
     "the dial reading at the left end",
     "error",
     "dial",
-    ["blade", "load", "mass", "oil", "clearances"],
+    DIAL,
     (readout) => (readout.dial ? { path: ["dial", "left"], about: "" } : none()),
     { shown: "signed" },
   ),
@@ -105,7 +107,7 @@ export const ROWS = [
     "the dial reading at the right end",
     "error",
     "dial",
-    ["blade", "load", "mass", "oil", "clearances"],
+    DIAL,
     (readout) => (readout.dial ? { path: ["dial", "right"], about: "" } : none()),
     { shown: "signed" },
   ),
@@ -115,7 +117,7 @@ export const ROWS = [
     "the joint force",
     "force",
     "forces.together",
-    ["blade", "load", "mass"],
+    ["blade", "load", "mass", "weights"],
     (readout) =>
       largest(
         Object.keys(readout.forces).map((name) => ({
@@ -149,7 +151,7 @@ export const ROWS = [
     "count",
     "coupling.moves",
     ["blade"],
-    (readout) => (readout.coupling.moves ? { path: ["coupling", "moves", mostMoved(readout)], about: "" } : none()),
+    (readout) => (readout.coupling.moves ? { path: ["coupling", "moves", mostMoved(readout)[0]], about: "" } : none()),
   ),
 ];
 
@@ -173,27 +175,26 @@ function none() {
 /**
  * The number a row shows.
  * @param {Row} each
- * @param {any} readout null while there is none
+ * @param {Readout|null} readout null while there is none
  * @returns {{value: number|null, path: Path|null, about: string}}
  */
 export function numberOf(each, readout) {
   if (!readout?.pose) return { value: null, path: null, about: "" };
   const { path, about } = each.find(readout);
   if (!path) return { value: null, path, about };
-  const found = at(readout, path);
-  return {
-    value: each.quantity === "count" ? Object.values(found).filter((move) => Math.abs(move) > 1e-6).length : found,
-    path,
-    about,
-  };
+  return { value: each.quantity === "count" ? mostMoved(readout)[1] : at(readout, path), path, about };
 }
 
-/** @param {any} readout @param {Path} path */
+/** The number at a place; null where there is none. @param {Readout|null} readout @param {Path} path */
 export function at(readout, path) {
-  return path.reduce((found, step) => own(found, String(step)), readout);
+  const found = path.reduce(
+    (/** @type {unknown} */ inner, step) => own(/** @type {Tree} */ (inner), String(step)),
+    readout,
+  );
+  return typeof found === "number" ? found : null;
 }
 
-/** The worse end. @param {any} readout @param {"worst"|"rss"|"worst_under_load"} name @returns {Found} */
+/** The worse end. @param {Located} readout @param {"worst"|"rss"|"worst_under_load"} name @returns {Found} */
 function ofEnds(readout, name) {
   return largest(
     ENDS.map((end) => ({ path: ["budget", end, name], about: `${end} end` })),
@@ -201,16 +202,21 @@ function ofEnds(readout, name) {
   );
 }
 
-/** @param {Found[]} places @param {any} readout @returns {Found} */
+/** @param {Found[]} places @param {Located} readout @returns {Found} */
 function largest(places, readout) {
   const size = (/** @type {Found} */ each) => Math.abs(at(readout, /** @type {Path} */ (each.path)) ?? Number.NaN);
   const known = places.filter((each) => Number.isFinite(size(each)));
   return known.length ? known.reduce((a, b) => (size(b) > size(a) * (1 + 1e-9) ? b : a)) : none();
 }
 
-/** The end that takes more cylinders to correct. @param {any} readout */
+/**
+ * The end that takes more cylinders to correct, and how many.
+ * @param {Located} readout @returns {[EndName, number]}
+ */
 function mostMoved(readout) {
-  const count = (/** @type {string} */ end) =>
-    Object.values(readout.coupling.moves[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length;
-  return count("left") > count("right") ? "left" : "right";
+  const { moves } = readout.coupling;
+  const count = (/** @type {EndName} */ end) =>
+    Object.values(moves?.[end] ?? {}).filter((move) => Math.abs(move) > 1e-6).length;
+  const [left, right] = [count("left"), count("right")];
+  return left > right ? ["left", left] : ["right", right];
 }

@@ -11,7 +11,7 @@ import { readDocument } from "../../document/files.js";
 /**
  * @param {HTMLInputElement} input that opens a file
  * @param {Object} page
- * @param {(side: Side, mount: any, command?: Record<string, number>) => void} page.put
+ * @param {(side: Side, mount: Mount, command?: Record<string, number>) => void} page.put
  * @param {(words: string) => void} page.failed
  * @param {() => import("../../values/units.js").System} page.system
  * @returns {(side: Side, choice: string) => Promise<void>} what to do with a choice: a kept id, or "file"

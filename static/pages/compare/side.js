@@ -40,7 +40,7 @@ export class Side {
   }
 
   /**
-   * @param {any} mount
+   * @param {Mount} mount
    * @param {string|null} shipped
    * @param {Record<string, number>} [command] from where it is brought to what is asked of the ends
    */
@@ -48,7 +48,7 @@ export class Side {
     this.editor.open(mount, { shipped, command });
   }
 
-  /** Stand where the cylinders were worked to. @param {any} answer */
+  /** Stand where the cylinders were worked to. @param {LiveAnswer|LiveRefusal} answer */
   reached({ reach = null, readout }) {
     const worked = Object.entries(readout?.pose?.command ?? {}).filter(([, move]) => move);
     this.store.set({ reach, command: Object.fromEntries(worked) });

@@ -12,9 +12,18 @@ import { compared, tally } from "./ratio.js";
 
 /** @typedef {import("../../core/store.js").State} State */
 
+const BEYOND_RELIEF = "beyond-relief";
+/** What does not show in a reading to a hundredth. */
+const UNSEEN_MM = 0.005;
+/** The end whose dial a row reads. @type {Record<string, "left"|"right">} */
+const DIALS = { "dial-left": "left", "dial-right": "right" };
+
 /** @type {Record<string, string>} */
 const GROUP_NAMES = {
   mass: "mass",
+  weights: "weights of bodies",
+  tyres: "tyres",
+  lugs: "lug stiffness",
   load: "load",
   oil: "oil",
   valve: "valve",
@@ -30,7 +39,7 @@ export function comparison(a, b) {
   const rows = ROWS.map((row) => {
     const sides = [a, b].map((state) => ({ ...numberOf(row, state.answered), why: reasonFor(state, row.absent) }));
     const off = row.hangs.filter((group) => differing.has(group)).map((group) => GROUP_NAMES[group]);
-    return { row, sides, found: compared(row, sides[0], sides[1], off) };
+    return { row, sides, found: notRanked(row, [a, b]) ?? honest(row, [a, b], compared(row, sides[0], sides[1], off)) };
   });
   const sum = tally(rows.map(({ row, found }) => ({ label: row.label, better: found.better })));
   return [
@@ -59,6 +68,39 @@ export function comparison(a, b) {
     ]),
     h("p", { key: "tally", class: "said tally", id: "tally" }, sum),
   ];
+}
+
+/**
+ * Why a number that hangs on the load is not ranked: a mount whose relief opens first, or a side that nothing holds.
+ * @param {import("./numbers.js").Row} row @param {State[]} states
+ * @returns {import("./ratio.js").Compared|null}
+ */
+function notRanked(row, states) {
+  if (!row.hangs.includes("load")) return null;
+  const beyond = ["A", "B"].filter(
+    (_, index) => states[index].answered?.absent["budget.inside"]?.code === BEYOND_RELIEF,
+  );
+  if (beyond.length)
+    return {
+      words: `not ranked: the relief valve of ${beyond.join(" and ")} opens before the load is on`,
+      better: null,
+    };
+  const end = DIALS[row.name];
+  const unsure = ["A", "B"].filter((_, index) => end && (states[index].answered?.dial?.unsure[end] ?? 0) >= UNSEEN_MM);
+  if (!unsure.length) return null;
+  return { words: `not ranked: in ${unsure.join(" and ")} it hangs on a side that nothing holds`, better: null };
+}
+
+/**
+ * No praise for a coupling of none where one of the ends can never be corrected alone.
+ * @param {import("./numbers.js").Row} row @param {State[]} states @param {import("./ratio.js").Compared} found
+ * @returns {import("./ratio.js").Compared}
+ */
+function honest(row, states, found) {
+  if (row.name !== "coupling" || found.better === null || found.better === "same") return found;
+  const better = states[found.better === "a" ? 0 : 1];
+  if (better.answered?.coupling?.moves) return found;
+  return { words: `${found.words}, but cannot correct each end alone`, better: null };
 }
 
 /** @param {"a"|"b"|"same"|null} better */

@@ -10,7 +10,13 @@ import { MM_PER_INCH, number, unit } from "../../values/units.js";
 import { apportion, sourceName } from "../../values/words.js";
 import { figure, given } from "./figure.js";
 
-/** @typedef {import("../../core/store.js").State} State */
+/** @typedef {import("./state.js").Printed} State */
+
+/**
+ * What a source adds to an end: where that stands in the readout, mm, and the digits shown.
+ * @typedef {{source: BudgetSource, path: (string|number)[], value: number, count: number}} Part
+ */
+/** @typedef {{key: string, id: string, kind: string, member: string|null, left: Part, right: Part}} Row */
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 const HALF = 30;
@@ -90,23 +96,14 @@ export function budgetTable(state, fits = Infinity) {
               ]),
             ]
           : []),
-        ...[
-          ["worst", "all at their worst"],
-          ...(budget.left.worst_under_load === null ? [] : [["worst_under_load", "play as the load moves it"]]),
-          ["rss", "statistical (rss)"],
-        ].map(([name, label]) =>
+        ...totalsOf(budget).map(({ name, label, left, right }) =>
           h("tr", { key: name, class: "total" }, [
             h("th", { key: "what", scope: "row" }, label),
-            h("td", { key: "left" }, [total(state, "left", name)]),
+            h("td", { key: "left" }, [total(state, "left", name, left)]),
             h("td", { key: "bar", class: "gauge" }, [
-              bar(
-                budget.left[name] / most,
-                budget.right[name] / most,
-                "total",
-                budget.tolerance === null ? null : budget.tolerance / most,
-              ),
+              bar(left / most, right / most, "total", budget.tolerance === null ? null : budget.tolerance / most),
             ]),
-            h("td", { key: "right" }, [total(state, "right", name)]),
+            h("td", { key: "right" }, [total(state, "right", name, right)]),
           ]),
         ),
       ]),
@@ -126,15 +123,31 @@ export function budgetTable(state, fits = Infinity) {
   ];
 }
 
-/** The shown digits of several rows added. @param {any[]} rows @param {"left"|"right"} end @param {number} digits */
+/** The shown digits of several rows added. @param {Row[]} rows @param {"left"|"right"} end @param {number} digits */
 function together(rows, end, digits) {
   return (rows.reduce((sum, row) => sum + row[end].count, 0) / 10 ** digits).toFixed(digits);
 }
 
-/** @param {State} state @param {string} end @param {string} name */
-function total(state, end, name) {
-  const path = ["budget", end, name];
-  return { ...figure(state, path, "error"), kids: number(state.answered.budget[end][name], "error", state.system) };
+/** The sums of both ends, mm. @param {Budget} budget */
+function totalsOf({ left, right }) {
+  const sums = [
+    { name: "worst", label: "all at their worst", left: left.worst, right: right.worst },
+    {
+      name: "worst_under_load",
+      label: "play as the load moves it",
+      left: left.worst_under_load,
+      right: right.worst_under_load,
+    },
+    { name: "rss", label: "statistical (rss)", left: left.rss, right: right.rss },
+  ];
+  return sums.flatMap(({ name, label, ...ends }) =>
+    ends.left === null || ends.right === null ? [] : [{ name, label, left: ends.left, right: ends.right }],
+  );
+}
+
+/** @param {State} state @param {EndName} end @param {string} name @param {number} sum mm */
+function total(state, end, name, sum) {
+  return { ...figure(state, ["budget", end, name], "error"), kids: number(sum, "error", state.system) };
 }
 
 /** @param {import("../../values/units.js").System} system */
@@ -144,16 +157,14 @@ export function digitsOf(system) {
 
 /**
  * What every source adds to an end the way it goes wrong farther, with digits that add up to the total shown.
- * @param {any} budget @param {"left"|"right"} end @param {import("../../values/units.js").System} system
+ * @param {Budget} budget @param {EndName} end @param {System} system @returns {Part[]}
  */
 export function partsOf(budget, end, system) {
   const side = budget[end].high >= -budget[end].low ? "high" : "low";
   const { sources } = budget[end];
-  const sizes = sources.map(
-    (/** @type {any} */ source) => Math.abs(source[side]) / (system === "inch" ? MM_PER_INCH : 1),
-  );
+  const sizes = sources.map((source) => Math.abs(source[side]) / (system === "inch" ? MM_PER_INCH : 1));
   const counts = apportion(sizes, digitsOf(system));
-  return sources.map((/** @type {any} */ source, /** @type {number} */ index) => ({
+  return sources.map((source, index) => ({
     source,
     path: ["budget", end, "sources", index, side],
     value: source[side],
@@ -161,19 +172,17 @@ export function partsOf(budget, end, system) {
   }));
 }
 
-/** @param {any} budget @param {import("../../values/units.js").System} system */
+/** @param {Budget} budget @param {System} system @returns {Row[]} the largest first */
 function rowsOf(budget, system) {
-  /** @type {Map<string, any>} */
-  const rows = new Map();
-  for (const end of ENDS) {
-    for (const part of partsOf(budget, end, system)) {
-      const { id, kind, member } = part.source;
-      const key = `${id} ${kind}`;
-      rows.set(key, { ...rows.get(key), key, id, kind, member, [end]: part });
-    }
-  }
-  const size = (/** @type {any} */ row) => Math.max(Math.abs(row.left.value), Math.abs(row.right.value));
-  return [...rows.values()].sort((a, b) => size(b) - size(a));
+  const name = (/** @type {Part} */ { source: { id, kind } }) => `${id} ${kind}`;
+  const rights = new Map(partsOf(budget, "right", system).map((part) => [name(part), part]));
+  const rows = partsOf(budget, "left", system).flatMap((left) => {
+    const { id, kind, member } = left.source;
+    const right = rights.get(name(left));
+    return right ? [{ key: name(left), id, kind, member, left, right }] : [];
+  });
+  const size = (/** @type {Row} */ row) => Math.max(Math.abs(row.left.value), Math.abs(row.right.value));
+  return rows.sort((a, b) => size(b) - size(a));
 }
 
 /**

@@ -10,17 +10,13 @@ import { amount } from "../../values/units.js";
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
 
 /**
- * @param {import("../../core/store.js").State} state @param {(string|number)[]} path place in the readout
+ * @param {import("./state.js").Printed} state @param {(string|number)[]} path place in the readout
  * @param {import("../../values/units.js").Quantity} quantity
  * @param {{sign?: boolean, digits?: number, size?: boolean}} [how] size: without its sign
  */
 export function figure(state, path, quantity, how = {}) {
   const value = at(state.answered, path);
-  return given(
-    path,
-    value,
-    amount(how.size && typeof value === "number" ? Math.abs(value) : value, quantity, state.system, how),
-  );
+  return given(path, value, amount(how.size && value !== null ? Math.abs(value) : value, quantity, state.system, how));
 }
 
 /**

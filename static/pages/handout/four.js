@@ -20,7 +20,7 @@ import {
 import { figure, given, sentence } from "./figure.js";
 import { worseEnd } from "./state.js";
 
-/** @typedef {import("../../core/store.js").State} State */
+/** @typedef {import("./state.js").Printed} State */
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
 
 /** @param {State} state @returns {Shape[]} */
@@ -28,7 +28,7 @@ export function fourNumbers(state) {
   const { answered } = state;
   const located = answered.mobility.state === "located";
   const notes = located
-    ? answered.warnings.map((/** @type {any} */ each) => messageWords(each, state.mount, state.system))
+    ? answered.warnings.map((each) => messageWords(each, state.mount, state.system))
     : [mobilityWords(answered.mobility)];
   return [
     h("div", { key: "four", class: "four" }, [coupling(state), worst(state), load(state), moves(state)]),
@@ -60,9 +60,10 @@ function absent(name, label, why) {
 /** @param {State} state */
 function coupling(state) {
   const label = "Coupling, worst cylinder";
-  const value = state.answered.coupling?.worst ?? null;
-  if (value === null) return absent("coupling", label, reasonFor(state, "coupling.worst"));
-  const { residual } = state.answered.coupling;
+  const found = state.answered.coupling;
+  const value = found?.worst ?? null;
+  if (!found || value === null) return absent("coupling", label, reasonFor(state, "coupling.worst"));
+  const { residual } = found;
   return one("coupling", label, figure(state, ["coupling", "worst"], "ratio"), [
     line("words", [couplingWords(value, state.system)]),
     line(
@@ -72,7 +73,7 @@ function coupling(state) {
         : [
             "ends in turn: ",
             given(["coupling", "residual"], residual, amount(Math.abs(residual), "percent", state.system)),
-            ` left, ${inTurnWords(state.answered.coupling)}`,
+            ` left, ${inTurnWords(found)}`,
           ],
     ),
   ]);
@@ -179,6 +180,7 @@ export function block(state, scale, date) {
   const { mount, system } = state;
   const slope = state.answered.pose?.slope ?? null;
   const size = mount.load ? amount(Math.hypot(mount.load.force[0], mount.load.force[1]), "force", system) : "none";
+  /** @type {[string, string, (string|Shape)[]][]} */
   const cells = [
     ["mount", "Mount", [mount.title]],
     ["load", "Load", [size]],
@@ -192,9 +194,9 @@ export function block(state, scale, date) {
     "div",
     { key: "block", class: "block" },
     cells.map(([key, label, parts]) =>
-      h("p", { key: String(key), class: `block-${key}` }, [
-        h("span", { key: "l", class: "block-label" }, String(label)),
-        h("span", { key: "v" }, sentence(/** @type {any} */ (parts))),
+      h("p", { key, class: `block-${key}` }, [
+        h("span", { key: "l", class: "block-label" }, label),
+        h("span", { key: "v" }, sentence(parts)),
       ]),
     ),
   );

@@ -4,13 +4,15 @@
  */
 
 import { endName } from "../../values/joint.js";
-import { exact, groupWords, place } from "../compare/differences.js";
+import { exact, given, groupWords, place } from "../compare/differences.js";
 import { h } from "../../values/shapes.js";
 import { moveWords } from "../../values/words.js";
 
-/** @typedef {import("../../core/store.js").State} State */
+/** @typedef {import("./state.js").Printed} State */
 
-const GROUPS = ["blade", "mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"];
+const GROUPS = /** @type {const} */ (["blade", "mass", "load", "tolerance", "oil", "valve", "sensors", "allowances"]);
+/** Those that stand there only where the document has them. */
+const RARER = /** @type {const} */ (["weights", "tyres", "lugs"]);
 
 /**
  * @param {State} state
@@ -22,9 +24,9 @@ export function inputTable(state, fits = Infinity) {
   const named = mount.members.length > fits + 1 ? mount.members.slice(0, fits) : mount.members;
   const more = mount.members.length - named.length;
   const rows = [
-    ...GROUPS.map((group) => groupWords(group, mount, system)),
+    ...[...GROUPS, ...RARER.filter((group) => given(group, mount))].map((group) => groupWords(group, mount, system)),
     { label: "Position", words: commandWords(state) },
-    ...named.map((/** @type {any} */ member) => ({ label: member.id, words: memberWords(member, state) })),
+    ...named.map((member) => ({ label: member.id, words: memberWords(member, state) })),
     ...(more ? [{ label: `${more} more members`, words: "as in the document" }] : []),
   ];
   return [
@@ -56,7 +58,7 @@ function commandWords(state) {
     .join(", ");
 }
 
-/** @param {any} member @param {State} state */
+/** @param {Member} member @param {State} state */
 function memberWords(member, { system }) {
   const size = (/** @type {number} */ value, /** @type {import("../../values/units.js").Quantity} */ quantity) =>
     exact(value, quantity, system);
@@ -74,20 +76,20 @@ function memberWords(member, { system }) {
       `closed ${size(member.retracted, "fine")}, stroke ${size(member.stroke, "fine")}`,
       ...(member.hose_volume ? [`hose ${size(member.hose_volume, "volume")}`] : []),
     );
-  if (member.section_area && member.elastic_modulus)
+  if (member.kind === "rod" && member.section_area && member.elastic_modulus)
     words.push(`section ${size(member.section_area, "area")}, E ${size(member.elastic_modulus, "modulus")}`);
   words.push(playWords(member, size));
   const rated = (member.ends ?? [member])
-    .map((/** @type {any} */ each, /** @type {number} */ index) =>
+    .map((each, index) =>
       each.rating ? `${member.ends ? `${endName(member, index)} ` : ""}rated ${size(each.rating, "force")}` : "",
     )
     .filter(Boolean);
   return [...words, ...rated].join("; ");
 }
 
-/** @param {any} member @param {(value: number, quantity: import("../../values/units.js").Quantity) => string} size */
+/** @param {Member} member @param {(value: number, quantity: Quantity) => string} size */
 function playWords(member, size) {
-  const plays = (member.ends ?? [member]).map((/** @type {any} */ each) => each.clearance ?? 0);
+  const plays = (member.ends ?? [member]).map((each) => each.clearance ?? 0);
   return plays.length === 2 && plays[0] !== plays[1]
     ? `clearance ${size(plays[0], "error")} and ${size(plays[1], "error")}`
     : `clearance ${size(plays[0], "error")}`;

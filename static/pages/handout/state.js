@@ -9,14 +9,14 @@ import { magnificationFor } from "../../sheet/magnification.js";
 import { firstState } from "../../core/store.js";
 import { fit } from "../../values/view.js";
 
-/** @typedef {import("../../core/store.js").State} State */
+/** @typedef {import("../../core/store.js").State & {answered: Readout}} Printed a state that has its answer */
 
 /**
- * @param {{mount: any, command: Record<string, number>, answer: any, judged?: any}} question answered
- * @param {import("../../values/units.js").System} system @returns {State}
+ * @param {{mount: Mount, command: Command, answer: Readout, judged?: Detailed}} question answered
+ * @param {import("../../values/units.js").System} system @returns {Printed}
  */
 export function printed({ mount, command, answer, judged }, system) {
-  const located = answer.mobility.state === "located";
+  const located = answer.pose !== null;
   return {
     ...firstState(),
     mount,
@@ -32,12 +32,12 @@ export function printed({ mount, command, answer, judged }, system) {
 
 /**
  * The same with a view: mounts drawn together share scale and magnification.
- * @param {State[]} states @param {{width: number, height: number}} size pixels @returns {State[]}
+ * @param {Printed[]} states @param {{width: number, height: number}} size pixels @returns {Printed[]}
  */
 export function viewed(states, size) {
   const points = states.flatMap((state) => pointsOf(state.mount));
   const view = fit(points, size, { left: 148, right: 148, top: 22, bottom: Math.max(106, staffRoom(size) + 30) });
-  const budgets = states.map((state) => state.answered.budget).filter(Boolean);
+  const budgets = states.flatMap((state) => state.answered.budget ?? []);
   const end = (/** @type {"left"|"right"} */ name) => ({ worst: Math.max(...budgets.map((each) => each[name].worst)) });
   const together = budgets.length
     ? {
@@ -52,9 +52,9 @@ export function viewed(states, size) {
   return states.map((state) => ({ ...state, view, magnification }));
 }
 
-/** The cylinder whose coupling is farthest from zero; the later one when equal. @param {any} readout */
+/** The cylinder whose coupling is farthest from zero; the later one when equal. @param {Located} readout */
 function farthest(readout) {
-  const size = (/** @type {any} */ each) => Math.abs(each.coupling ?? 0);
+  const size = (/** @type {Actuator} */ each) => Math.abs(each.coupling ?? 0);
   const ids = Object.keys(readout.actuators);
   return ids.reduce(
     (/** @type {string|null} */ best, id) =>
@@ -63,7 +63,7 @@ function farthest(readout) {
   );
 }
 
-/** The end with the larger worst error. @param {any} budget @returns {"left"|"right"} */
+/** The end with the larger worst error. @param {Budget} budget @returns {"left"|"right"} */
 export function worseEnd(budget) {
   return budget.left.worst > budget.right.worst ? "left" : "right";
 }

@@ -5,25 +5,24 @@
 
 import { h } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
-import { messageWords, sourceName, verdict } from "../../values/words.js";
+import { messageWords, sourceName, verdict, worstOf } from "../../values/words.js";
 import { at } from "../compare/numbers.js";
 import { digitsOf, partsOf } from "./budget.js";
 import { figure, given, sentence } from "./figure.js";
 import { worseEnd } from "./state.js";
 
-/** @typedef {import("../../core/store.js").State} State */
+/** @typedef {import("./state.js").Printed} State */
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
 /** @typedef {(string|Shape)[]} Line */
 
 /** Largest sources named in the sum. */
 const NAMED = 4;
 
-/** @typedef {import("../../values/messages.js").Sentence & {paths: Record<string, (string|number)[]>}} ShortLine */
-
 /** @param {State} state @param {ShortLine[]} short the server's lines @returns {Shape[]} */
 export function working(state, short) {
-  if (!state.answered.pose) return [];
-  const lines = [...short.map((each) => shortLine(state, each)), sum(state), rss(state)];
+  const { budget } = state.answered;
+  if (!budget) return [];
+  const lines = [...short.map((each) => shortLine(state, each)), sum(state, budget), rss(state, budget)];
   return [
     h("h2", { key: "h" }, "The working in short"),
     h(
@@ -48,24 +47,23 @@ function shortLine(state, { text, values, paths }) {
   });
 }
 
-/** @param {State} state @returns {Line} */
-function sum(state) {
-  const { budget } = state.answered;
+/** @param {State} state @param {Budget} budget @returns {Line} */
+function sum(state, budget) {
   const end = worseEnd(budget);
   const digits = digitsOf(state.system);
-  const parts = partsOf(budget, end, state.system).filter((/** @type {any} */ each) => each.count > 0);
+  const parts = partsOf(budget, end, state.system).filter((each) => each.count > 0);
   const shown = (/** @type {number} */ count) => (count / 10 ** digits).toFixed(digits);
   const named = parts.slice(0, NAMED);
   const rest = parts.slice(NAMED);
-  const restCount = rest.reduce((/** @type {number} */ total, /** @type {any} */ each) => total + each.count, 0);
-  const terms = named.flatMap((/** @type {any} */ each, /** @type {number} */ index) => [
+  const restCount = rest.reduce((total, each) => total + each.count, 0);
+  const terms = named.flatMap((each, index) => [
     index ? " + " : "",
     given(each.path, each.value, shown(each.count)),
     ` (${sourceName(state.mount, each.source)})`,
   ]);
-  const { words, value, searched } = verdict(budget, state.detail?.answer ?? null, state.system, (reason) =>
-    messageWords(reason, state.mount, state.system),
-  );
+  const judged = state.detail?.answer ?? null;
+  const { words } = verdict(budget, judged, state.system, (reason) => messageWords(reason, state.mount, state.system));
+  const { value, searched } = worstOf(budget, judged, end);
   return [
     `All at their worst at the ${end} end: `,
     ...terms,
@@ -83,9 +81,9 @@ function sum(state) {
   ];
 }
 
-/** @param {State} state @returns {Line} */
-function rss(state) {
-  const end = worseEnd(state.answered.budget);
+/** @param {State} state @param {Budget} budget @returns {Line} */
+function rss(state, budget) {
+  const end = worseEnd(budget);
   return [
     `Statistically, the middle of the ranges plus the root sum of squares of their half widths, ${end} end: `,
     figure(state, ["budget", end, "rss"], "error"),

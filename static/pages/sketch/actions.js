@@ -29,9 +29,12 @@ import { offerGrids } from "./forms.js";
  * @property {import("../../core/demonstration.js").Demonstration} demonstration
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {(name: string) => void} openShipped
- * @property {(mount: any, command?: any) => Promise<void>} openDocument
- * @property {(selector: string) => any} find
+ * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
+ * @property {<Selector extends string>(selector: Selector) => ElementAt<Selector>} find
  */
+
+/** The tab that a room of the readout stands under. @type {Record<string, string>} */
+const TAB_OF = { budget: "error", dial: "error", working: "working" };
 
 /** @param {Desk} desk @returns {Actions} */
 export function actions(desk) {
@@ -45,6 +48,12 @@ export function buttons(desk, act) {
   return {
     action: act,
     demo: show,
+    board: (board) => {
+      store.set(({ demo, tab }) => ({
+        demo: { ...demo, board, lines: Infinity },
+        tab: TAB_OF[board] ?? tab,
+      }));
+    },
     guide: (look) => (look === "next" ? firstLook.next() : firstLook.end()),
     tab: (tab) => store.set({ tab }),
     seek: (seek, { dataset: { of } }) => {

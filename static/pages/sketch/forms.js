@@ -154,7 +154,7 @@ export function listenToForms(store, editor) {
   /**
    * Take a typed change over, or say beside its field why not.
    * @param {Entry} entry
-   * @param {(mount: any) => any} make
+   * @param {(mount: Mount) => Mount} make
    */
   async function offer(entry, make) {
     await whileAsked(entry, async () => {

@@ -7,19 +7,23 @@ import { handles } from "../../document/mount.js";
 import { h, px, text } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 
+const ENDS = /** @type {const} */ (["left", "right"]);
 const LONGEST = 76;
 
 /** The force at every joint, to one scale. @param {import("../scene.js").Scene} scene */
 export function reactions(scene) {
   const forces = scene.reactions ? scene.numbers?.forces : null;
   if (!forces) return [];
-  const shown = Object.entries(forces).map(([name, each]) => [name, each.together ?? each.load ?? each.weight]);
-  const most = Math.max(...shown.map(([, force]) => (force ? Math.hypot(...force) : 0)), 1e-9);
+  const shown = Object.entries(forces).map(([name, each]) => ({
+    name,
+    force: each.together ?? each.load ?? each.weight,
+  }));
+  const most = Math.max(...shown.map(({ force }) => (force ? Math.hypot(...force) : 0)), 1e-9);
   const places = new Map(handles(scene.mount).map((each) => [each.name, each]));
-  const shapes = shown.flatMap(([name, force]) => {
+  const shapes = shown.flatMap(({ name, force }) => {
     const each = places.get(name);
     const size = force ? Math.hypot(...force) : 0;
-    if (!each || size < most * 0.004) return [];
+    if (!each || !force || size < most * 0.004) return [];
     const at = scene.place(each.body, each.at);
     const long = (LONGEST * size) / most;
     const u = [force[0] / size, -force[1] / size];
@@ -32,7 +36,7 @@ export function reactions(scene) {
       ),
     ];
   });
-  const load = Object.values(forces).some((/** @type {any} */ each) => each.together)
+  const load = Object.values(forces).some((each) => each.together)
     ? "weight and load"
     : "what is known of load and weight";
   return [
@@ -79,9 +83,10 @@ export function slopes(scene) {
  */
 export function offsets(scene) {
   const worst = scene.offsets ? scene.detail?.worst : null;
-  const all = worst ? ["left", "right"].flatMap((end) => [worst[end].low, worst[end].high]) : [];
-  const found = all.filter(Boolean).reduce((a, b) => (a && Math.abs(a.value) >= Math.abs(b.value) ? a : b), null);
-  if (!found) return [];
+  if (!worst) return [];
+  const all = ENDS.flatMap((end) => [worst[end].low, worst[end].high]).filter((each) => each !== null);
+  if (!all.length) return [];
+  const found = all.reduce((a, b) => (Math.abs(a.value) >= Math.abs(b.value) ? a : b));
   const entries = Object.entries(found.offsets);
   const most = Math.max(...entries.map(([, by]) => (Array.isArray(by) ? Math.hypot(...by) : Math.abs(by))), 1e-12);
   const places = new Map(handles(scene.mount).map((each) => [each.name, each]));
@@ -117,7 +122,7 @@ export function offsets(scene) {
 function wayOf(scene, name, by) {
   if (Array.isArray(by)) return by;
   const [id, which] = name.split(" / ");
-  const member = scene.mount.members.find((/** @type {any} */ each) => each.id === id);
+  const member = scene.mount.members.find((each) => each.id === id);
   if (!member) return null;
   if (member.ends) {
     const own = member.ends[Number(which) - 1];
@@ -126,6 +131,7 @@ function wayOf(scene, name, by) {
     const size = Math.hypot(a[0] - b[0], a[1] - b[1]) || 1;
     return [(by * (a[0] - b[0])) / size, (by * (a[1] - b[1])) / size];
   }
+  if (!member.direction) return null;
   const [x, y] = member.direction;
   const [from, to] = [
     scene.stand(member.joins[0], member.at),

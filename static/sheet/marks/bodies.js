@@ -8,7 +8,10 @@ import { h, px, text, through } from "../../values/shapes.js";
 
 /** @typedef {readonly [number, number]} Point */
 
-/** The blade's outline as drawn, mm: a plate above the straight cutting edge. @param {any} blade @returns {Point[]} */
+/**
+ * The blade's outline as drawn, mm: a plate above the straight cutting edge.
+ * @param {Pick<Blade, "left"|"right">} blade @returns {Point[]}
+ */
 export function outline(blade) {
   const along = [blade.right[0] - blade.left[0], blade.right[1] - blade.left[1]];
   const width = Math.hypot(along[0], along[1]);
@@ -35,9 +38,9 @@ export function blade(scene) {
   const shapes = lugs(scene, shape);
   shapes.push(h("path", { key: "plate", d: through(points, true), class: "blade" }));
   shapes.push(h("path", { key: "edge", d: through(points.slice(0, 2)), class: "edge" }));
-  for (const side of ["left", "right"]) {
-    if (scene.mount.sensors) shapes.push(...sensor(scene, side));
-  }
+  const { sensors } = scene.mount;
+  if (sensors)
+    for (const side of /** @type {const} */ (["left", "right"])) shapes.push(...sensor(scene, side, sensors[side]));
   return shapes;
 }
 
@@ -76,9 +79,8 @@ function lugShapes(scene, shape) {
   return found;
 }
 
-/** @param {import("../scene.js").Scene} scene @param {string} side */
-function sensor(scene, side) {
-  const at = scene.mount.sensors[side];
+/** @param {import("../scene.js").Scene} scene @param {EndName} side @param {Point} at */
+function sensor(scene, side, at) {
   const foot = footOf(scene.mount.blade, at);
   const [x, y] = scene.place("blade", at);
   return [
@@ -87,7 +89,7 @@ function sensor(scene, side) {
   ];
 }
 
-/** The point of the blade's back under a point. @param {any} blade @param {Point} at @returns {Point} */
+/** The point of the blade's back under a point. @param {Blade} blade @param {Point} at @returns {Point} */
 function footOf(blade, at) {
   const along = [blade.right[0] - blade.left[0], blade.right[1] - blade.left[1]];
   const width = Math.hypot(along[0], along[1]);
@@ -97,7 +99,7 @@ function footOf(blade, at) {
   return [blade.left[0] + along[0] * s - along[1] * lift, blade.left[1] + along[1] * s + along[0] * lift];
 }
 
-/** Every joint's place on a body, as drawn. @param {any} mount @param {string} body @returns {Point[]} */
+/** Every joint's place on a body, as drawn. @param {Mount} mount @param {string} body @returns {Point[]} */
 function pointsOn(mount, body) {
   /** @type {Point[]} */
   const found = [];
@@ -207,7 +209,7 @@ export function ghosts(scene) {
   const end = budget.left.worst > budget.right.worst ? "left" : "right";
   const shape = outline(scene.mount.blade).map((point) => scene.stand("blade", point));
   const [[x0], [x1]] = shape;
-  return ["blade_at_low", "blade_at_high"].map((name) => {
+  return /** @type {const} */ (["blade_at_low", "blade_at_high"]).map((name) => {
     const lift = budget[end][name];
     const points = shape.map(([x, y]) => {
       const share = (x - x0) / (x1 - x0);

@@ -10,17 +10,22 @@ import { endMoves } from "./loads.js";
 import { own } from "../../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
+/** @typedef {Standing["ends"]} Ends where the ends of the blade stand, mm */
+
+const ENDS = /** @type {const} */ (["left", "right"]);
 
 /** @param {import("../scene.js").Scene} scene */
 export function centre(scene) {
   const actuator = own(scene.numbers?.actuators, scene.chosen);
-  if (!actuator) return [];
+  if (!actuator || !scene.numbers?.pose) return [];
+  // Of the readout, not of the picture: play that is shown many times life size changes no dimension.
+  const { ends } = scene.numbers.pose;
   const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
   if (!actuator.instant_centre) return [h("g", { key: "shift", class: hue }, shiftOnly(scene))];
   const at = scene.pixel(actuator.instant_centre);
   return [
-    h("g", { key: "rays", class: hue }, rays(scene, actuator, at)),
-    h("g", { key: "dimensions", class: hue }, dimensions(scene, actuator)),
+    h("g", { key: "rays", class: hue }, rays(scene, actuator, ends, at)),
+    h("g", { key: "dimensions", class: hue }, dimensions(scene, actuator, ends, actuator.instant_centre)),
   ];
 }
 
@@ -31,7 +36,7 @@ export function centreMark(scene) {
   const at = scene.pixel(actuator.instant_centre);
   const { width, height } = scene.size;
   const inside = at[0] > 8 && at[0] < width - 8 && at[1] > 8 && at[1] < height - 8;
-  const mark = inside ? target(scene, at) : pointer(scene, actuator, at);
+  const mark = inside ? target(scene, at) : pointer(scene, actuator.instant_centre, at);
   return [h("g", { key: "mark", class: `hue-${scene.hues.get(scene.chosen ?? "")}` }, mark)];
 }
 
@@ -80,17 +85,16 @@ function besideCentre(scene, at) {
 /**
  * An arrow at the sheet's edge toward a centre that lies outside it.
  * @param {import("../scene.js").Scene} scene
- * @param {any} actuator
+ * @param {Point} centre mm
  * @param {Point} at
  */
-function pointer(scene, actuator, at) {
+function pointer(scene, [x], at) {
   const { width, height } = scene.size;
   const middle = /** @type {Point} */ ([width / 2, height / 2]);
   const [dx, dy] = [at[0] - middle[0], at[1] - middle[1]];
   const share = Math.min((width / 2 - 26) / Math.abs(dx || 1e-9), (height / 2 - 26) / Math.abs(dy || 1e-9));
   const tip = /** @type {Point} */ ([middle[0] + dx * share, middle[1] + dy * share]);
   const degrees = px((Math.atan2(dy, dx) * 180) / Math.PI);
-  const [x] = actuator.instant_centre;
   const shown = number(Math.abs(x), "length", scene.system);
   const side = x < 0 ? "left" : "right";
   const words = `turns about a point ${shown} ${scene.system === "inch" ? "in" : "mm"} to the ${side}`;
@@ -107,20 +111,18 @@ function pointer(scene, actuator, at) {
   ];
 }
 
-/** @param {import("../scene.js").Scene} scene @param {any} actuator @param {Point} at */
-function rays(scene, actuator, at) {
+/** @param {import("../scene.js").Scene} scene @param {Actuator} actuator @param {Ends} ends @param {Point} at */
+function rays(scene, actuator, ends, at) {
   const lines = actuator.centre_lines
-    .filter((/** @type {any} */ each) => each.through[0] !== each.toward[0] || each.through[1] !== each.toward[1])
-    .map((/** @type {any} */ each) => {
+    .filter((each) => each.through[0] !== each.toward[0] || each.through[1] !== each.toward[1])
+    .map((each) => {
       const far = [each.through, each.toward]
         .map((point) => scene.pixel(point))
         .sort((a, b) => away(b, at) - away(a, at))[0];
       return line(far, beyond(far, at, 26), { key: each.member, class: "ray" });
     });
-  const ends = ["left", "right"].map((end) =>
-    line(scene.pixel(scene.numbers.pose.ends[end]), at, { key: end, class: "ray-end" }),
-  );
-  return [...ends, ...lines];
+  const toEnds = ENDS.map((end) => line(scene.pixel(ends[end]), at, { key: end, class: "ray-end" }));
+  return [...toEnds, ...lines];
 }
 
 /** @param {Point} a @param {Point} b */
@@ -138,11 +140,10 @@ function beyond(from, to, more) {
 const FORMULA_LETTER = 9.4;
 const FORMULA_MARGIN = 76;
 
-/** @param {import("../scene.js").Scene} scene @param {any} actuator */
-function dimensions(scene, actuator) {
-  const [cx, cy] = actuator.instant_centre;
-  // Of the readout, not of the picture: play that is shown many times life size changes no dimension.
-  const stand = scene.numbers.pose.ends;
+/**
+ * @param {import("../scene.js").Scene} scene @param {Actuator} actuator @param {Ends} stand @param {Point} centre mm
+ */
+function dimensions(scene, actuator, stand, [cx, cy]) {
   const between = cx >= stand.left[0] && cx <= stand.right[0];
   const low = Math.max(scene.pixel(stand.left)[1], scene.pixel(stand.right)[1]);
   const level = Math.min(low + 66, scene.size.height - (between ? 58 : 80));
@@ -151,8 +152,8 @@ function dimensions(scene, actuator) {
   const shapes = [
     line([column[0], column[1]], [column[0], level + (between ? 6 : 28)], { key: "column", class: "centre-column" }),
   ];
-  ["left", "right"].forEach((end, index) => {
-    const at = stand[/** @type {"left"|"right"} */ (end)];
+  ENDS.forEach((end, index) => {
+    const at = stand[end];
     const edge = scene.pixel(at);
     const row = between ? level : level + 22 * index;
     const distance = Math.abs(at[0] - cx);
@@ -161,7 +162,7 @@ function dimensions(scene, actuator) {
       ...dimension(`size ${end}`, [edge[0], row], [column[0], row], number(distance, "length", scene.system)),
     );
   });
-  const lead = /** @type {"left"|"right"} */ (actuator.lead);
+  const { lead } = actuator;
   const other = lead === "left" ? "right" : "left";
   const [top, bottom] = [stand[other][0] - cx, stand[lead][0] - cx];
   if (actuator.coupling !== null) {

@@ -38,7 +38,7 @@ export function frame(scene) {
   const shapes = [];
   for (const member of scene.mount.members) {
     if (member.ends) {
-      member.ends.forEach((/** @type {any} */ end, /** @type {number} */ index) => {
+      member.ends.forEach((end, index) => {
         if (end.on !== "frame") return;
         const other = member.ends[1 - index];
         const away = angleBetween(scene.place(other.on, other.at), scene.place("frame", end.at));

@@ -21,12 +21,12 @@ const ON_SHAFT = 0.5;
 /**
  * Where a handle is taken hold of: at its place, the load by its arrow, which it is turned by at the tail.
  * @param {import("../../document/mount.js").Handle} each
- * @param {any} mount
+ * @param {Mount} mount
  * @param {[number, number]} at pixels of its place
  * @returns {[number, number]}
  */
 export function handlePixel(each, mount, at) {
-  if (!isLoad(each.name)) return at;
+  if (!isLoad(each.name) || !mount.load) return at;
   const [fx, fy] = mount.load.force;
   const size = Math.hypot(fx, fy) || 1;
   const back = each.name === "load/at" ? ON_SHAFT * LOAD_LENGTH : LOAD_LENGTH;
@@ -66,7 +66,7 @@ export function coordinates(scene) {
   if (!each) return [];
   const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
   const words =
-    each.name === "load/turn"
+    each.name === "load/turn" && scene.mount.load
       ? amount(loadSize(scene.mount.load).degrees, "angle", scene.system, { digits: 0 })
       : `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
   const width = words.length * 8.4 + 8;

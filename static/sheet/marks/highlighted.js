@@ -6,6 +6,7 @@
 import { h, line, px } from "../../values/shapes.js";
 
 /** @typedef {readonly [number, number]} Point */
+/** @typedef {import("../../core/working.js").Highlight} Highlight */
 
 const TICK = 9;
 
@@ -54,7 +55,7 @@ function point(at) {
   ];
 }
 
-/** @param {import("../scene.js").Scene} scene @param {Point} at @param {any} what */
+/** @param {import("../scene.js").Scene} scene @param {Point} at @param {Highlight} what */
 function words(scene, at, what) {
   const [name, index] = what.name.split("_");
   const x = Math.min(Math.max(at[0], 60), scene.size.width - 150);

@@ -19,7 +19,7 @@ export function loads(scene) {
   const shapes = [];
   const weights = [
     { name: "blade", ...blade },
-    ...(scene.mount.bodies ?? []).filter((/** @type {any} */ each) => typeof each !== "string"),
+    ...(scene.mount.bodies ?? []).filter((each) => typeof each !== "string"),
   ];
   for (const { name, mass, mass_centre: centre } of weights) {
     if (!mass || !centre) continue;
@@ -33,7 +33,7 @@ export function loads(scene) {
     );
   }
   const size = load ? Math.hypot(load.force[0], load.force[1]) : 0;
-  if (size > 0) {
+  if (load && size > 0) {
     const tip = scene.place("blade", load.at);
     const u = [load.force[0] / size, -load.force[1] / size];
     const from = /** @type {Point} */ ([tip[0] - u[0] * LOAD_LENGTH, tip[1] - u[1] * LOAD_LENGTH]);

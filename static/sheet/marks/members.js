@@ -8,30 +8,42 @@ import { h, px } from "../../values/shapes.js";
 /** @param {import("../scene.js").Scene} scene */
 export function members(scene) {
   const { mount } = scene;
-  const drawing = { rod, cylinder, slide, pin: () => [] };
-  const shapes = mount.members.map((/** @type {any} */ member) => {
-    const kind = /** @type {"rod"|"cylinder"|"slide"|"pin"} */ (member.kind);
+  const shapes = mount.members.map((member) => {
     const marks = ["member", member.kind, `hue-${scene.hues.get(member.id)}`];
     if (scene.chosen === member.id) marks.push("chosen");
     if (scene.marked.has(member.id)) marks.push("marked");
-    return h("g", { key: member.id, class: marks.join(" "), "data-member": member.id }, drawing[kind](scene, member));
+    return h("g", { key: member.id, class: marks.join(" "), "data-member": member.id }, drawn(scene, member));
   });
   return [
     ...shapes,
     h(
       "g",
       { key: "joints" },
-      mount.members.flatMap((/** @type {any} */ member) => joints(scene, member)),
+      mount.members.flatMap((member) => joints(scene, member)),
     ),
   ];
 }
 
-/** @param {import("../scene.js").Scene} scene @param {any} member */
-function ends(scene, member) {
-  return member.ends.map((/** @type {any} */ end) => scene.place(end.on, end.at));
+/** @param {import("../scene.js").Scene} scene @param {Member} member @returns {Shape[]} */
+function drawn(scene, member) {
+  switch (member.kind) {
+    case "rod":
+      return rod(scene, member);
+    case "cylinder":
+      return cylinder(scene, member);
+    case "slide":
+      return slide(scene, member);
+    default:
+      return [];
+  }
 }
 
-/** @param {import("../scene.js").Scene} scene @param {any} member */
+/** @param {import("../scene.js").Scene} scene @param {Rod|Cylinder} member */
+function ends(scene, member) {
+  return member.ends.map((end) => scene.place(end.on, end.at));
+}
+
+/** @param {import("../scene.js").Scene} scene @param {Rod} member */
 function rod(scene, member) {
   const [a, b] = ends(scene, member);
   const d = `M${px(a[0])} ${px(a[1])}L${px(b[0])} ${px(b[1])}`;
@@ -40,7 +52,7 @@ function rod(scene, member) {
 
 /**
  * A cylinder to scale along its line: barrel, piston where the stroke has it, rod. Not narrower than can be seen.
- * @param {import("../scene.js").Scene} scene @param {any} member
+ * @param {import("../scene.js").Scene} scene @param {Cylinder} member
  */
 function cylinder(scene, member) {
   const [a, b] = ends(scene, member);
@@ -82,7 +94,7 @@ function cylinder(scene, member) {
 /**
  * A block that runs on a guide; the guide is hatched where it is fixed to the frame.
  * @param {import("../scene.js").Scene} scene
- * @param {any} member
+ * @param {Slide} member
  */
 function slide(scene, member) {
   const [x, y] = scene.place(member.joins[1], member.at);
@@ -106,7 +118,7 @@ function slide(scene, member) {
   ];
 }
 
-/** @param {import("../scene.js").Scene} scene @param {any} member */
+/** @param {import("../scene.js").Scene} scene @param {Member} member */
 function joints(scene, member) {
   const places = member.ends ? ends(scene, member) : [scene.place(member.joins[1], member.at)];
   const marked = scene.marked.has(member.id) ? " marked" : "";

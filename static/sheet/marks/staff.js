@@ -61,7 +61,8 @@ function staff(scene, end) {
   shapes.push(...graduations(scene, x, zero, room, per, away));
   if (scene.grade) shapes.push(...gradeMark(scene, end, x, zero, room, per, away));
   else if (budget && !scene.quiz) shapes.push(...errorBar(scene, budget, end, x + away * 34, y, room, zero));
-  if (scene.numbers?.pose) shapes.push(...standing(scene, end, x, zero, room, per, away));
+  const { pose } = scene.numbers ?? {};
+  if (pose) shapes.push(...standing(scene, pose, end, x, zero, room, per, away));
   return shapes;
 }
 
@@ -118,7 +119,7 @@ function divisions(per) {
 
 /**
  * The error range stacked by source, widest first from zero outward.
- * @param {import("../scene.js").Scene} scene @param {any} budget @param {"left"|"right"} end @param {number} x
+ * @param {import("../scene.js").Scene} scene @param {Budget} budget @param {"left"|"right"} end @param {number} x
  * @param {(mm: number) => number} y @param {number} room @param {number} zero
  */
 function errorBar(scene, budget, end, x, y, room, zero) {
@@ -127,7 +128,7 @@ function errorBar(scene, budget, end, x, y, room, zero) {
   const clamp = (/** @type {number} */ value) => Math.min(Math.max(value, zero - room), zero + room);
   /** @type {import("../../values/shapes.js").Shape[]} */
   const shapes = [];
-  for (const side of ["low", "high"]) {
+  for (const side of /** @type {const} */ (["low", "high"])) {
     let from = 0;
     for (const source of sources) {
       const to = from + source[side];
@@ -173,11 +174,11 @@ function hueOf(scene, source) {
 
 /**
  * Where the end stands against the staff: how far from where it was drawn.
- * @param {import("../scene.js").Scene} scene @param {"left"|"right"} end @param {number} x @param {number} zero
- * @param {number} room @param {number} per @param {number} away
+ * @param {import("../scene.js").Scene} scene @param {Standing} pose @param {"left"|"right"} end @param {number} x
+ * @param {number} zero @param {number} room @param {number} per @param {number} away
  */
-function standing(scene, end, x, zero, room, per, away) {
-  const lift = scene.numbers.pose.ends[end][1] - scene.mount.blade[end][1];
+function standing(scene, pose, end, x, zero, room, per, away) {
+  const lift = pose.ends[end][1] - scene.mount.blade[end][1];
   if (Math.abs(lift) < 1e-6) return [];
   const off = Math.abs(lift * per) > room;
   const y = zero - Math.sign(lift) * Math.min(Math.abs(lift * per), room);

@@ -14,7 +14,7 @@ export function traces(scene) {
   if (!found || found.length < 2) return [];
   const hue = `hue-${scene.hues.get(scene.chosen ?? "") ?? 7}`;
   const lead = own(scene.numbers?.actuators, scene.chosen)?.lead;
-  return ["left", "right"].flatMap((end) => {
+  return /** @type {const} */ (["left", "right"]).flatMap((end) => {
     const heights = found.map((each) => each[end][1]);
     const top = found[heights.indexOf(Math.max(...heights))][end];
     const travel = amount(Math.max(...heights) - Math.min(...heights), "error", scene.system, {

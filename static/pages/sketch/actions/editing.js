@@ -14,7 +14,7 @@ export function editing({ store, editor, sheet }) {
     const names = selected.length ? selected : picked ? [picked] : [];
     return new Set(names.map((name) => handle(mount, name)?.member?.id).filter((id) => id !== undefined));
   };
-  /** @param {(mount: any, ids: Set<string>) => any} change */
+  /** @param {(mount: Mount, ids: Set<string>) => Mount} change */
   const edited = (change) => {
     const ids = chosen();
     if (ids.size) editor.change(change(store.state.mount, ids));

@@ -44,10 +44,10 @@ export function filing({ store, library, sheet, openDocument, find }) {
   };
 
   const question = () => ({ mount: store.state.mount, command: store.state.command });
-  /** @param {string} ending @param {any} [more] */
+  /** @param {string} ending @param {{pose?: "drawn"|"worked"}} [more] */
   const download = (ending, more = {}) =>
     trying(() => saveFrom(`/export/${ending}`, { ...question(), ...more }, store.state.mount, ending));
-  /** @param {string} page @param {() => Record<string, any>} aboard */
+  /** @param {string} page @param {() => Record<string, Worked>} aboard */
   const go = (page, aboard) => trying(async () => location.assign(await address(page, aboard(), store.state.system)));
 
   return {

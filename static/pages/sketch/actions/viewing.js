@@ -8,7 +8,8 @@ import { wiggler } from "./wiggle.js";
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
 export function viewing({ store, sheet, find }) {
   return {
-    fit: () => store.set({ view: sheet.fitted(store.state.mount) }),
+    fit: () => store.set({ view: sheet.fitted(store.state.mount), ownView: false }),
+    "all-notices": () => store.set(({ allNotices }) => ({ allNotices: !allNotices })),
     unpick: () => store.set({ picked: null, selected: [], several: false, placing: false }),
     place: () => store.set(({ placing }) => ({ placing: !placing })),
     "swap-end": () => store.set(({ end }) => ({ end: end === "left" ? "right" : "left" })),
@@ -23,6 +24,7 @@ export function viewing({ store, sheet, find }) {
     several: () => store.set(({ several }) => ({ several: !several })),
     alike: () => store.set(({ alike }) => ({ alike: !alike })),
     wiggle: wiggler(store),
+    wall: () => store.set(({ demo }) => ({ demo: { ...demo, wall: !demo.wall } })),
     keys: () => find("#keys").showModal(),
   };
 }
