@@ -235,6 +235,7 @@ def _describe_document() -> int:
 
 
 def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
+    from app.web.ask import WRITER
     from app.web.guard import is_loopback
     from app.web.keys import keys_of, own_address
     from app.web.server import create_app
@@ -260,6 +261,7 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
         timer.start()
     app = create_app(host=host, library=library, keys=keys)
     server = server_of(app)
+    WRITER.start()
     for name in ("uvicorn.error", "asyncio"):
         logging.getLogger(name).addHandler(app.state.incidents.file)
     try:
@@ -268,6 +270,7 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
         pass
     finally:
         listening.close()
+        WRITER.close()
     return 0
 
 

@@ -12,7 +12,8 @@ from app.document.errors import BadDocument, Fault, TooLarge, TooSlow
 from app.document.models import Mount
 from app.document.reading import decode, read_mount
 from app.solve.assembly import topology_of
-from app.solve.equations import derive, is_derived
+from app.solve.equations import Topology, derive, is_derived, keep
+from app.solve.writer import Writer
 
 BODY_LIMIT = 256 * 1024
 """Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""
@@ -22,6 +23,9 @@ PATIENCE_S = 30.0
 
 _DERIVING = ThreadPoolExecutor(1, "deriving")
 """One thread, since one topology is derived at a time: those that wait keep no thread from whoever keeps a step."""
+
+WRITER = Writer()
+"""The process that derives for a server; where none was started, as in a test, the thread derives itself."""
 
 Answerer = Callable[[Mount, dict[str, object]], Any]
 
@@ -104,11 +108,21 @@ def read_question(message: object, extra: tuple[str, ...] = ()) -> tuple[Mount, 
 
 
 async def answer(mount: Mount, strokes: dict[str, object], answerer: Answerer) -> Any:  # noqa: ANN401 - any answer
-    """Answer a question; a topology that is new is derived in a thread, so that nobody else waits for it."""
+    """Answer a question; a topology that is new is derived elsewhere, so that nobody else waits for it."""
     topology = topology_of(mount)
     if not is_derived(topology):
-        await asyncio.get_running_loop().run_in_executor(_DERIVING, derive, topology)
+        await asyncio.get_running_loop().run_in_executor(_DERIVING, _derived, topology)
     return answerer(mount, strokes)
+
+
+def _derived(topology: Topology) -> None:
+    """Have the equations of a topology at hand: written by the other process, or here where that is not there."""
+    if is_derived(topology):
+        return
+    try:
+        keep(topology, WRITER.write(topology))
+    except (OSError, EOFError):
+        derive(topology)
 
 
 def takes(name: str) -> dict[str, Any]:
