@@ -28,8 +28,8 @@ def writer() -> Iterator[Writer]:
 def test_equations_sent_as_text_are_those_that_were_written_to_the_last_bit(name: str) -> None:
     own, sent = write(TOPOLOGIES[name]), from_text(*as_text(TOPOLOGIES[name]))
     drawn = np.random.default_rng(3)
-    q = np.asarray(drawn.normal(size=own.unknowns))
-    lengths: Array = drawn.uniform(500, 900, own.by_length.shape[1])
+    q = drawn.normal(size=(own.unknowns,))
+    lengths: Array = drawn.uniform(500, 900, size=own.by_length.shape[1:])
     errors = np.zeros(own.by_error.shape[1])
     numbers: Array = drawn.normal(scale=300, size=len(own._written.arguments[1]))  # type: ignore[union-attr]
     for mine, theirs in zip(
