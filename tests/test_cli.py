@@ -96,6 +96,17 @@ def test_a_command_the_mount_cannot_take_exits_with_2(pair: str, capsys: pytest.
     assert capsys.readouterr().err.startswith('command["')
 
 
+def test_what_is_said_of_a_bad_document_sends_the_terminal_no_codes(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bad = tmp_path / "bad.json"
+    bad.write_text(json.dumps({"format": 1, "\x1b[2J": 1, "title": 3, "note": ["\x9b2J"]}))
+    assert main(["readout", str(bad)]) == 2
+    said = capsys.readouterr().err
+    assert "\ufffd[2J: is no key of a mount document" in said
+    assert not set(said) & {"\x1b", "\x9b"}
+
+
 def test_scenarios_lists_what_ships(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["scenarios"]) == 0
     lines = capsys.readouterr().out.splitlines()

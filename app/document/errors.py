@@ -8,6 +8,7 @@
     ├── DoesNotFit       a drawing for which the paper has no room at the scale asked for
     ├── Unreadable       not JSON, or not there at all
     ├── TooLarge         a message over the limit
+    ├── TooSlow          a request that does not come to its end
     ├── Unwritable       a file that cannot be written
     ├── Unforeseen       anything else that went wrong; the log says more under its reference number
     └── LibraryError     what goes wrong with the user's own mounts
@@ -100,6 +101,12 @@ class TooLarge(SketcherError):
     """The message is larger than the server takes."""
 
     code = "too-large"
+
+
+class TooSlow(SketcherError):
+    """The request had not come whole when the server's patience ended."""
+
+    code = "too-slow"
 
 
 class Unwritable(SketcherError):

@@ -47,7 +47,10 @@ NOISE = 1e-12
 
 Row: TypeAlias = tuple[str, str, str, object, str]
 
-_RISKY = re.compile(r"(^\s*|[;\t\r\n][\s\"]*)(?=[=+\-@＝＋－＠])")
+_PASSED_OVER = r"\s\"\x00-\x20\u200b-\u200f\u2060\ufeff"
+"""What a spreadsheet may drop before it looks at what a cell begins with."""
+
+_RISKY = re.compile(f"(^|[;\t\r\n])([{_PASSED_OVER}]*)(?=[=+\\-@＝＋－＠])")
 
 
 def csv_bytes(analysis: Analysis, system: System = "metric") -> bytes:
@@ -94,10 +97,11 @@ def rows(mount: Mount, answer: Readout) -> Iterator[Row]:
 def safe(text: str) -> str:
     """Text that no spreadsheet takes for a formula.
 
-    What starts with = + - or @ gets an apostrophe before it; so does what would start a cell where the spreadsheet
-    splits at semicolons or tabs, with quotes before it or not. The danger and the remedy: OWASP, CSV Injection.
+    What starts with = + - or @ gets an apostrophe before it, whatever blanks, quotes or invisible characters come
+    first; so does what would start a cell where the spreadsheet splits at semicolons, tabs or line ends. The danger and
+    the remedy: OWASP, CSV Injection.
     """
-    return _RISKY.sub(r"\1'", text)
+    return _RISKY.sub(r"\1\2'", text)
 
 
 def _cell(value: object, system: System, factor: float) -> object:

@@ -15,7 +15,7 @@ from app.document.errors import BadDocument, Fault
 from app.document.models import Mount
 from app.export import EXPORTS, Export
 from app.export.files import file_name
-from app.web.answers import ErrorAnswer
+from app.web.answers import BODY, refusals
 from app.web.ask import Question, read_body, read_question, takes
 
 
@@ -33,7 +33,7 @@ ASKED: tuple[type[BaseModel], ...] = (ExportQuestion, Question)
 
 def routes() -> APIRouter:
     """A route for every format."""
-    router = APIRouter(responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}})
+    router = APIRouter(responses=refusals(*BODY))
     for each in EXPORTS.values():
         router.add_api_route(
             f"/export/{each.name}",

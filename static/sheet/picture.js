@@ -6,6 +6,7 @@
 import { paint } from "../core/paint.js";
 import { download, named } from "../document/files.js";
 import { h, px } from "../values/shapes.js";
+import { marked } from "../values/marked.js";
 import { amount, inward, number, unit } from "../values/units.js";
 import { FOOTER_HEIGHT, footer, roundBelow } from "./footer.js";
 
@@ -89,7 +90,7 @@ function pictureOf(sheet, state) {
   paper.setAttribute("fill", backgroundColor);
   copy.prepend(paper);
   return {
-    svg: `<?xml version="1.0" encoding="UTF-8"?>\n${new XMLSerializer().serializeToString(copy)}\n`,
+    svg: `<?xml version="1.0" encoding="UTF-8"?>\n${marked(new XMLSerializer().serializeToString(copy))}\n`,
     width: width * sheet.zoom,
     height: whole * sheet.zoom,
   };

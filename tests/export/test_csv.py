@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from pydantic import TypeAdapter
 
 from app.analysis import Analysis
@@ -334,6 +336,10 @@ def test_the_file_is_what_spreadsheets_expect() -> None:
         ("a; -1", "a; '-1"),
         ('a;"=1+1;b', "a;\"'=1+1;b"),
         ('a;" "=1', 'a;" "\'=1'),
+        ('"=1', "\"'=1"),
+        (' " "\t=1', ' " "\t\'=1'),
+        ("\ufeff\u200b\xa0=1", "\ufeff\u200b\xa0'=1"),
+        ("\r\r\n@A1", "\r\r\n'@A1"),
         ("left-right = 3", "left-right = 3"),
         ("it's 5", "it's 5"),
         ("", ""),
@@ -361,6 +367,18 @@ def test_no_cell_starts_a_formula_wherever_the_spreadsheet_splits(delimiter: str
     cells = [cell for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) for cell in row]
     assert [cell for cell in cells if not is_number(cell) and cell.lstrip()[:1] in ("=", "+", "-", "@")] == []
     assert any("'=1+1" in cell for cell in cells)
+
+
+BLANK = st.sampled_from([*' "\t\r\n;', "\xa0", "\u2003", "\u200b", "\u2060", "\ufeff", "a"])
+
+
+@given(st.lists(BLANK, max_size=6), st.sampled_from("=+-@＝＋－＠"), st.sampled_from(",;\t"))
+def test_whatever_stands_before_a_sign_no_cell_runs(before: list[str], sign: str, delimiter: str) -> None:
+    text = io.StringIO()
+    csv.writer(text, lineterminator="\r\n").writerow([safe("".join(before) + sign + "cmd|' /c calc'!A0"), "next"])
+    for row in csv.reader(io.StringIO(text.getvalue(), newline=""), delimiter=delimiter):
+        for cell in row:
+            assert cell.strip(' "\t\r\n\xa0\u2003\u200b\u2060\ufeff')[:1] not in tuple("=+-@＝＋－＠")
 
 
 def renamed(drawn: Document, names: dict[str, str]) -> Document:
