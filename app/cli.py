@@ -21,6 +21,7 @@ from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.document.models import Mount
 from app.document.reading import read_file
 from app.document.typed import read_typed
+from app.document.words import marked
 from app.export import EXPORTS, Export
 from app.export.files import write_whole
 from app.incidents import Incidents
@@ -74,7 +75,7 @@ def main(arguments: list[str] | None = None) -> int:
             return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
     except SketcherError as error:
-        print(error, file=sys.stderr)
+        print(marked(str(error)), file=sys.stderr)
         return BAD_INPUT
     except BrokenPipeError:
         # What is left in the buffer would be tried again when Python ends.
@@ -116,6 +117,8 @@ def _parser() -> argparse.ArgumentParser:
                 default="drawn",
                 help="as drawn, or where the command brings it (default %(default)s)",
             )
+        for option in each.options:
+            export.add_argument(f"--{option.flag}", dest=option.key, choices=option.choices, help=option.words)
     what = tasks.add_parser("library", help="back up, restore, export or import your own mounts")
     doing = what.add_subparsers(dest="doing", metavar="doing", required=True)
     for name, (place, words) in LIBRARY_TASKS.items():
@@ -160,7 +163,8 @@ def _export(export: Export, chosen: argparse.Namespace) -> int:
     if _is_same(chosen.out, chosen.file):
         raise Unwritable([Fault(str(chosen.out), "is the document itself; give another file to write")])
     worked = export.has_poses and chosen.pose == "worked"
-    write_whole(chosen.out, export.write(Analysis(mount, strokes), worked))
+    choices = export.chosen(mount, vars(chosen))
+    write_whole(chosen.out, export.write(Analysis(mount, strokes), worked, **choices))
     return 0
 
 
@@ -234,12 +238,11 @@ def _describe_document() -> int:
 
 
 def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
-    import uvicorn
-
-    from app.web.ask import BODY_LIMIT
+    from app.web.ask import WRITER
     from app.web.guard import is_loopback
     from app.web.keys import keys_of, own_address
     from app.web.server import create_app
+    from app.web.serving import server_of
 
     library = Library(data_folder(data))
     library.open()
@@ -260,18 +263,17 @@ def _serve(host: str, port: int, open_browser: bool, data: Path | None) -> int:
         timer.daemon = True
         timer.start()
     app = create_app(host=host, library=library, keys=keys)
-    config = uvicorn.Config(
-        app, log_level="warning", ws_max_size=BODY_LIMIT, ws_per_message_deflate=False, timeout_graceful_shutdown=2
-    )
+    server = server_of(app)
+    WRITER.start()
     for name in ("uvicorn.error", "asyncio"):
         logging.getLogger(name).addHandler(app.state.incidents.file)
-    server = uvicorn.Server(config)
     try:
         server.run(sockets=[listening])
     except KeyboardInterrupt:
         pass
     finally:
         listening.close()
+        WRITER.close()
     return 0
 
 

@@ -11,10 +11,14 @@ from pathlib import Path
 import httpx2 as httpx
 import pytest
 import uvicorn
+from ezdxf import units
+from ezdxf.filemanagement import readfile
+from pypdf import PdfReader
 
 from app.analysis import Analysis
 from app.cli import NOBODY_READS, PORT, _listen, main, parse_strokes
 from app.document.errors import BadCommand, Unwritable
+from app.export import EXPORTS
 from app.export.csv import csv_bytes
 from app.export.files import write_whole
 from app.shipped import folder, shipped_mounts
@@ -90,6 +94,17 @@ def test_a_command_in_inches_gives_the_readout_of_as_many_mm(capsys: pytest.Capt
 def test_a_command_the_mount_cannot_take_exits_with_2(pair: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["readout", str(TWIN), "--command", pair]) == 2
     assert capsys.readouterr().err.startswith('command["')
+
+
+def test_what_is_said_of_a_bad_document_sends_the_terminal_no_codes(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bad = tmp_path / "bad.json"
+    bad.write_text(json.dumps({"format": 1, "\x1b[2J": 1, "title": 3, "note": ["\x9b2J"]}))
+    assert main(["readout", str(bad)]) == 2
+    said = capsys.readouterr().err
+    assert "\ufffd[2J: is no key of a mount document" in said
+    assert not set(said) & {"\x1b", "\x9b"}
 
 
 def test_scenarios_lists_what_ships(capsys: pytest.CaptureFixture[str]) -> None:
@@ -192,6 +207,26 @@ def test_the_csv_file_holds_the_table(tmp_path: Path) -> None:
     assert out.read_bytes().decode() == csv_bytes(Analysis(mount, {"left cylinder": 12.5})).decode()
 
 
+def test_the_pdf_file_is_on_the_paper_at_the_scale_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "mount.pdf"
+    assert main(["export-pdf", str(TWIN), str(out), "--paper", "A3", "--scale", "1:10"]) == 0
+    [page] = PdfReader(out).pages
+    assert float(page.mediabox.width) == pytest.approx(420 * 72 / 25.4, abs=0.001)
+    assert "1:10" in page.extract_text().split("\n")
+    assert main(["export-pdf", str(TWIN), str(out), "--paper", "A3", "--scale", "1:5"]) == 2
+    said = capsys.readouterr().err
+    assert said.startswith("scale: at 1:5 the drawing with its dimensions is ")
+    assert "choose 1:10, the largest that fits" in said
+
+
+def test_the_csv_file_is_in_the_units_asked_for(tmp_path: Path) -> None:
+    out = tmp_path / "table.csv"
+    assert main(["export-csv", str(TWIN), str(out), "--units", "inch"]) == 0
+    assert out.read_bytes() == csv_bytes(Analysis(shipped_mounts()[TWIN.stem]), "inch")
+
+
 @pytest.mark.parametrize(("pose", "words"), [("drawn", "as drawn"), ("worked", "worked: left cylinder +12.5")])
 def test_the_dxf_file_holds_the_pose_asked_for(tmp_path: Path, pose: str, words: str) -> None:
     out = tmp_path / "mount.dxf"
@@ -199,7 +234,19 @@ def test_the_dxf_file_holds_the_pose_asked_for(tmp_path: Path, pose: str, words:
     assert words in out.read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("task", ["export-dxf", "export-csv"])
+def test_the_dxf_file_is_in_the_units_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "mount.dxf"
+    assert main(["export-dxf", str(TWIN), str(out), "--units", "inch"]) == 0
+    mount = shipped_mounts()[TWIN.stem]
+    assert readfile(out).header["$INSUNITS"] == units.IN
+    [edge] = readfile(out).modelspace().query('LINE[layer=="EDGE"]')
+    assert (edge.dxf.end.x, edge.dxf.end.y) == pytest.approx([each / 25.4 for each in mount.blade.right])
+    with pytest.raises(SystemExit):
+        main(["export-dxf", str(TWIN), str(out), "--units", "feet"])
+    assert "invalid choice: 'feet'" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("task", [f"export-{name}" for name in EXPORTS])
 def test_an_export_that_is_refused_exits_with_2_and_leaves_the_old_file(
     task: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -212,7 +259,7 @@ def test_an_export_that_is_refused_exits_with_2_and_leaves_the_old_file(
     assert os.listdir(tmp_path) == ["kept"]
 
 
-@pytest.mark.parametrize("task", ["export-dxf", "export-csv"])
+@pytest.mark.parametrize("task", [f"export-{name}" for name in EXPORTS])
 def test_an_export_over_the_document_itself_is_refused(
     task: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -9,13 +9,14 @@ from pathlib import Path
 import pytest
 
 from app.cli import main
+from app.export import EXPORTS
 from app.shipped import folder
 
 TWIN = folder("scenarios") / "3-twin-cylinders.json"
 ROOT = Path(__file__).parents[1]
 
 
-@pytest.mark.parametrize("task", ["export-dxf", "export-csv"])
+@pytest.mark.parametrize("task", [f"export-{name}" for name in EXPORTS])
 def test_the_document_is_not_replaced_under_a_second_name(
     task: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -38,7 +39,7 @@ def test_a_pipe_or_device_is_not_replaced_by_a_file(tmp_path: Path, capsys: pyte
     assert os.listdir(tmp_path) == ["pipe"]
 
 
-@pytest.mark.parametrize("task", ["export-dxf", "export-csv"])
+@pytest.mark.parametrize("task", [f"export-{name}" for name in EXPORTS])
 def test_a_document_with_two_faults_writes_nothing_and_names_both(
     task: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -8,6 +8,7 @@ import pytest
 
 import app
 from app.cli import _parser
+from app.export import EXPORTS
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text()
@@ -37,7 +38,9 @@ def test_every_option_a_user_needs_is_in_the_readme(option: str) -> None:
     assert option in _parser().format_help() + "--command"
 
 
-@pytest.mark.parametrize("task", ["readout", "detail", "document", "scenarios", "export-dxf", "export-csv"])
+@pytest.mark.parametrize(
+    "task", ["readout", "detail", "document", "scenarios", *(f"export-{each}" for each in EXPORTS)]
+)
 def test_every_task_of_the_command_line_is_in_the_readme(task: str) -> None:
     assert f"`{task}`" in README or f"blade-mount {task}" in README
 

@@ -5,8 +5,10 @@
     ├── BadCommand       a stroke command that names no cylinder or is no number
     ├── NoSuchName       a joint, value or answer a script asks for that is not there
     ├── NotLocated       the worked pose of a mount that hangs loose or is bound
+    ├── DoesNotFit       a drawing for which the paper has no room at the scale asked for
     ├── Unreadable       not JSON, or not there at all
     ├── TooLarge         a message over the limit
+    ├── TooSlow          a request that does not come to its end
     ├── Unwritable       a file that cannot be written
     ├── Unforeseen       anything else that went wrong; the log says more under its reference number
     └── LibraryError     what goes wrong with the user's own mounts
@@ -89,10 +91,22 @@ class NotLocated(SketcherError):
     code = "not-located"
 
 
+class DoesNotFit(SketcherError):
+    """The paper has no room for the drawing at the scale asked for."""
+
+    code = "does-not-fit"
+
+
 class TooLarge(SketcherError):
     """The message is larger than the server takes."""
 
     code = "too-large"
+
+
+class TooSlow(SketcherError):
+    """The request had not come whole when the server's patience ended."""
+
+    code = "too-slow"
 
 
 class Unwritable(SketcherError):

@@ -23,6 +23,7 @@ from app.document.parts import (
     Positive,
     measured,
 )
+from app.document.words import LINE, LINES
 from app.members import AnyMember, Cylinder, Joint
 
 FORMAT = 1
@@ -137,16 +138,17 @@ class Allowance(Part):
     at: Literal["ends", "sensors"] = Field(description="'ends' of the blade, or each of the 'sensors' on its own")
 
 
+Title = Annotated[str, StringConstraints(strict=True, strip_whitespace=True, min_length=1, max_length=120), LINE]
+
+
 class Mount(Part):
     """A whole mount document, format 1."""
 
     format: Annotated[Literal[1], BeforeValidator(_number_only)] = Field(
         description="version of this document format: 1"
     )
-    title: Annotated[str, StringConstraints(strict=True, strip_whitespace=True, min_length=1, max_length=120)] = Field(
-        description="title, 1 to 120 characters"
-    )
-    note: Annotated[str, StringConstraints(strict=True, max_length=2000)] | None = Field(
+    title: Title = Field(description="title, 1 to 120 characters")
+    note: Annotated[str, StringConstraints(strict=True, max_length=2000), LINES] | None = Field(
         default=None, description="free text"
     )
     blade: Blade = Field(description="the blade and its cutting edge")

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 from pydantic import BaseModel, ConfigDict, Field, JsonValue, StringConstraints
 
 from app.document.units import DOCUMENT_UNITS, Measure
+from app.document.words import NAME
 
 FRAME = "frame"
 BLADE = "blade"
@@ -33,6 +34,7 @@ Force = Annotated[float, Field(**_FINITE, ge=-1e9, le=1e9)]
 Name = Annotated[
     str,
     StringConstraints(strict=True, strip_whitespace=True, min_length=1, max_length=60, pattern=r"^[^/\x00-\x1f\x7f]*$"),
+    NAME,
 ]
 
 

@@ -1,7 +1,8 @@
 """The readout as a table for a spreadsheet: one row a number, with its unit beside it.
 
-Columns: section, item, quantity, value, unit. Numbers are in the document's units and at full precision; a ratio has no
-unit. A number that is not there has an empty value, and the section ``absent`` says why, by its path in the readout.
+Columns: section, item, quantity, value, unit. Metric numbers are in the document's units, the others in inches, pounds
+of force and psi; each has twelve figures at the most, beyond which a sum of binary fractions says nothing. A ratio has
+no unit. A number that is not there has an empty value, and the section ``absent`` says why, by its path in the readout.
 """
 
 import csv
@@ -11,8 +12,10 @@ from collections.abc import Iterator
 from typing import TypeAlias
 
 from app.analysis import Analysis
+from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName, Point
+from app.document.units import QUANTITIES, Measure, System
 from app.results.actuators import Actuator
 from app.results.answer import Heights
 from app.results.budget import Budget
@@ -30,17 +33,32 @@ COLUMNS = ("section", "item", "quantity", "value", "unit")
 MM, N, MPA, DEGREES = "mm", "N", "MPa", "degrees"
 PER_MM, SPEED = "mm/mm", "mm/s"
 
+_MEASURES: tuple[tuple[str, Measure], ...] = ((MM, "fine"), (N, "force"), (MPA, "pressure"), (SPEED, "speed"))
+
+IN_INCHES: dict[str, tuple[str, float]] = {
+    **{unit: (QUANTITIES[measure]["inch"].unit, QUANTITIES[measure]["inch"].factor) for unit, measure in _MEASURES},
+    PER_MM: ("in/in", 1.0),
+}
+"""What stands for a unit of the document in inches, and how many document units it is."""
+
+FIGURES = 12
+NOISE = 1e-12
+"""What is smaller is what rounding leaves of nought."""
+
 Row: TypeAlias = tuple[str, str, str, object, str]
 
-_RISKY = re.compile(r"(^\s*|[;\t\r\n][\s\"]*)(?=[=+\-@＝＋－＠])")
+_PASSED_OVER = r"\s\"\x00-\x20\u200b-\u200f\u2060\ufeff"
+"""What a spreadsheet may drop before it looks at what a cell begins with."""
+
+_RISKY = re.compile(f"(^|[;\t\r\n])([{_PASSED_OVER}]*)(?=[=+\\-@＝＋－＠])")
 
 
-def csv_bytes(analysis: Analysis) -> bytes:
-    """The readout of an analysis as a file."""
-    return as_csv(analysis.mount, readout_of(analysis), detail_of(analysis)).encode()
+def csv_bytes(analysis: Analysis, system: System = "metric") -> bytes:
+    """The readout of an analysis as a file, in the units of a system."""
+    return as_csv(analysis.mount, readout_of(analysis), detail_of(analysis), system).encode()
 
 
-def as_csv(mount: Mount, answer: Readout, more: Detail) -> str:
+def as_csv(mount: Mount, answer: Readout, more: Detail, system: System = "metric") -> str:
     """The readout of a mount and what is worked out beyond it, as CSV after RFC 4180.
 
     With a byte order mark, so that UTF-8 is recognised.
@@ -48,8 +66,9 @@ def as_csv(mount: Mount, answer: Readout, more: Detail) -> str:
     text = io.StringIO()
     table = csv.writer(text, lineterminator="\r\n")
     table.writerow(COLUMNS)
-    for row in (*rows(mount, answer), *_detail(more)):
-        table.writerow([_cell(value) for value in row])
+    for section, item, quantity, value, unit in (*rows(mount, answer), *_detail(more)):
+        shown, factor = IN_INCHES.get(unit, (unit, 1.0)) if system == "inch" else (unit, 1.0)
+        table.writerow([_cell(each, system, factor) for each in (section, item, quantity, value, shown)])
     return "\ufeff" + text.getvalue()
 
 
@@ -70,26 +89,34 @@ def rows(mount: Mount, answer: Readout) -> Iterator[Row]:
     if answer.dial:
         yield from _dial(answer.dial)
     for warning in answer.warnings:
-        yield "warning", ", ".join(warning.members), warning.code, warning.filled(), ""
+        yield "warning", ", ".join(warning.members), warning.code, warning, ""
     for path, reason in answer.absent.items():
-        yield "absent", path, "reason", reason.filled(), ""
+        yield "absent", path, "reason", reason, ""
 
 
 def safe(text: str) -> str:
     """Text that no spreadsheet takes for a formula.
 
-    What starts with = + - or @ gets an apostrophe before it; so does what would start a cell where the spreadsheet
-    splits at semicolons or tabs, with quotes before it or not. The danger and the remedy: OWASP, CSV Injection.
+    What starts with = + - or @ gets an apostrophe before it, whatever blanks, quotes or invisible characters come
+    first; so does what would start a cell where the spreadsheet splits at semicolons, tabs or line ends. The danger and
+    the remedy: OWASP, CSV Injection.
     """
-    return _RISKY.sub(r"\1'", text)
+    return _RISKY.sub(r"\1\2'", text)
 
 
-def _cell(value: object) -> object:
+def _cell(value: object, system: System, factor: float) -> object:
+    if isinstance(value, Message):
+        value = value.filled(system)
     if isinstance(value, str):
         return safe(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return value + 0.0 if isinstance(value, float) else value
+    return shortened(value / factor) if isinstance(value, float) else value
+
+
+def shortened(number: float) -> float:
+    """A number with the figures that matter: 0.3 for 0.30000000000000004, and no minus before nought."""
+    return float(f"{number:.{FIGURES}g}") if abs(number) >= NOISE else 0.0
 
 
 def _point(section: str, item: str, quantity: str, point: Point | None, unit: str) -> Iterator[Row]:
@@ -136,7 +163,7 @@ def _pose(pose: Standing) -> Iterator[Row]:
     for name, move in pose.command.items():
         yield "pose", name, "longer than drawn", move, MM
     if pose.stopped:
-        yield "pose", ", ".join(pose.stopped.members), "stopped", pose.stopped.filled(), ""
+        yield "pose", ", ".join(pose.stopped.members), "stopped", pose.stopped, ""
     for name, standing in pose.members.items():
         if standing.ends is None:
             yield from _point("pose", name, "", standing.at, MM)
@@ -153,7 +180,7 @@ def _pose(pose: Standing) -> Iterator[Row]:
 
 
 def _cylinder(name: str, entry: Actuator) -> Iterator[Row]:
-    yield from _ends("cylinder", name, "per mm longer,", entry, PER_MM)
+    yield from _ends("cylinder", name, "per unit longer,", entry, PER_MM)
     yield "cylinder", name, "lead", entry.lead, ""
     yield "cylinder", name, "coupling", entry.coupling, ""
     yield from _point("cylinder", name, "instant centre", entry.instant_centre, MM)
@@ -162,7 +189,7 @@ def _cylinder(name: str, entry: Actuator) -> Iterator[Row]:
         yield from _point("cylinder", name, f"centre line of {line.member}: toward", line.toward, MM)
     if seen := entry.sensors:
         for side in ENDS:
-            yield "cylinder", name, f"per mm longer, {side} sensor", getattr(seen, side), PER_MM
+            yield "cylinder", name, f"per unit longer, {side} sensor", getattr(seen, side), PER_MM
         yield "cylinder", name, "lead at the sensors", seen.lead, ""
         yield "cylinder", name, "coupling at the sensors", seen.coupling, ""
     for quantity, key, unit in (
@@ -194,7 +221,7 @@ def _coupling(together: Coupling) -> Iterator[Row]:
     yield "coupling", "", "rounds to a hundredth", together.rounds, ""
     for end, moves in (together.moves or {}).items():
         for name, move in moves.items():
-            yield "coupling", name, f"to raise the {end} end alone by 1 mm", move, MM
+            yield "coupling", name, f"to raise the {end} end alone, per unit", move, PER_MM
 
 
 def _joint(name: str, force: JointForce) -> Iterator[Row]:
@@ -240,7 +267,7 @@ def _dial(dial: Dial) -> Iterator[Row]:
         yield from _ends("dial", source.id, f"{source.kind},", source, MM)
         yield from _ends("dial", source.id, f"{source.kind}, not known, more or less,", source.unsure, MM)
     if dial.note:
-        yield "dial", "", "note", dial.note.filled(), ""
+        yield "dial", "", "note", dial.note, ""
 
 
 def _detail(more: Detail) -> Iterator[Row]:
@@ -260,7 +287,7 @@ def _detail(more: Detail) -> Iterator[Row]:
         for joint, limit in more.wear.joints.items():
             yield "wear", joint, "clearance it may have alone, by the linear sums", limit, MM
     for path, reason in more.absent.items():
-        yield "absent", path, "reason", reason.filled(), ""
+        yield "absent", path, "reason", reason, ""
 
 
 def _spread(question: str, case: SpreadCase) -> Iterator[Row]:

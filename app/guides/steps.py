@@ -65,8 +65,8 @@ GUIDES = (
             Step("Check one number.", "Click it: the sum behind it opens, with this mount's own lengths lit up."),
             Step(
                 "Take it along.",
-                "files writes DXF for a drawing program, CSV for a spreadsheet, the document itself, or a link that "
-                "carries the whole mount.",
+                "files writes DXF for a drawing program, PDF to scale for paper, CSV for a spreadsheet, the document "
+                "itself, or a link that carries the whole mount.",
             ),
         ),
     ),
@@ -78,21 +78,29 @@ GUIDES = (
         (
             Step(
                 "Put the see-saw on the wall.",
-                "Show, then projector view. Digits 1 to 9 change the mount, Escape leaves.",
+                "wall, or the key w: the drawing, and one sum at a time in large letters. Digits 1 to 9 change the "
+                "mount, "
+                "n builds the sum line by line, Escape leaves.",
                 "/#n=1-centre-pivot",
                 "Open the see-saw",
             ),
             Step(
                 "Hide the numbers.",
-                "Let the class guess: if the right end rises 10 mm, what does the left end do? How much is 0.15 mm of "
-                "play in a pin at the edge?",
+                "The question of the sum stands alone: if the right end rises 10 mm, how far does the left end? "
+                "What is "
+                "guessed on phones that watch along stands on the sheet.",
             ),
-            Step("Work the cylinder.", "play leaves a trace at both ends; the dashed one is the end that should stay."),
-            Step("Show the numbers, then the play.", "Swing between the worst positions, 1 to 100 times life size."),
+            Step(
+                "Work the cylinder.",
+                "to and fro leaves a trace at both ends; the dashed one is the end that should stay.",
+            ),
+            Step("Show the numbers, then the play.", "Swing the play from stop to stop, 1 to 100 times life size."),
             Step(
                 "Do the sum.",
-                "Working, on the wall too: the two level distances, their ratio, and each clearance times its "
-                "multiplier. Point at a symbol and its length lights up on the sheet.",
+                "coupling, lever, play, oil and error each take the wall: the two level distances and their ratio, "
+                "each "
+                "clearance times its multiplier, the sum against the tolerance. What a line measures lights up on the "
+                "drawing. working shows every formula.",
             ),
             Step(
                 "Correct one end.",

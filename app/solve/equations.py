@@ -8,9 +8,12 @@ mm, are those that each kind of member writes for itself (``app.members``): noug
 Source: the usual constraint formulation of planar multibody kinematics (loop closure as implicit equations).
 """
 
+import inspect
+import math
+import re
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cache, cached_property
 from threading import Lock
 from typing import Any, TypeAlias
@@ -63,7 +66,7 @@ class Equations:
     length_of: dict[int, int]
     _function: Callable[[Sequence[float], Sequence[float], Sequence[float], Sequence[float]], list[float]]
     _places: NDArray[np.intp]
-    _written: "_Written"
+    _written: "_Written | Sources"
 
     def at(
         self, q: Sequence[float], numbers: Sequence[float], lengths: Sequence[float], errors: Sequence[float]
@@ -161,6 +164,13 @@ def is_derived(topology: Topology) -> bool:
     return topology in _kept
 
 
+def keep(topology: Topology, equations: Equations) -> None:
+    """Keep what was written elsewhere for the next who needs it."""
+    _kept[topology] = equations
+    while len(_kept) > _MOST_KEPT:
+        _kept.popitem(last=False)
+
+
 def derive(topology: Topology) -> Equations:
     """The equations of a topology; written the first time it is met and kept for the next.
 
@@ -170,9 +180,7 @@ def derive(topology: Topology) -> Equations:
     if known is None:
         with _writing:
             known = _kept.get(topology) or write(topology)
-            _kept[topology] = known
-            while len(_kept) > _MOST_KEPT:
-                _kept.popitem(last=False)
+            keep(topology, known)
     return known
 
 
@@ -305,3 +313,37 @@ class _Written:
             self.arguments, self.results, modules=modules, cse=lambda results: (self.shared, results)
         )
         return function
+
+
+@dataclass(frozen=True)
+class Sources:
+    """The functions of a topology as Python text, by the module they call: what another process wrote."""
+
+    text: dict[str, str]
+
+    def function(self, modules: str) -> Callable[..., list[Any]]:
+        """A function of the arguments through the math or the numpy module."""
+        known = dict(vars(math if modules == "math" else np))
+        exec(compile(self.text[modules], f"<{modules} equations>", "exec"), known)  # noqa: S102 - SymPy wrote it
+        (name,) = _DEFINED.findall(self.text[modules])
+        function: Callable[..., list[Any]] = known[name]
+        return function
+
+
+_DEFINED = re.compile(r"^def (\w+)\(", re.MULTILINE)
+
+
+def as_text(topology: Topology) -> tuple[dict[str, Any], Sources]:
+    """The equations of a topology in a form that can be sent to another process: their shape, and their functions."""
+    equations = write(topology)
+    shape = {each.name: getattr(equations, each.name) for each in fields(equations) if each.name not in _FUNCTIONS}
+    texts = {modules: inspect.getsource(equations._written.function(modules)) for modules in ("math", "numpy")}
+    return shape, Sources(texts)
+
+
+def from_text(shape: dict[str, Any], sources: Sources) -> Equations:
+    """The equations that ``as_text`` sent."""
+    return Equations(**shape, _function=sources.function("math"), _written=sources)
+
+
+_FUNCTIONS = ("_function", "_written")

@@ -1,6 +1,7 @@
 """The one shape every error of the server takes, and how answers are written."""
 
 import json
+from collections.abc import Mapping
 from typing import Any
 
 from pydantic import BaseModel, Field
@@ -16,12 +17,37 @@ STATUSES = {
     "deleted": 409,
     "key-used": 409,
     "too-large": 413,
+    "too-slow": 408,
     "unforeseen": 500,
     "no-library": 503,
     "library-gone": 503,
     "version-unreadable": 409,
 }
 """HTTP status by an error's code; 422 for every other."""
+
+
+_SAID = {
+    401: "without a key, where the server is open to a network",
+    403: "from another site's page, or with a key that may only watch",
+    404: "not there",
+    408: "the request did not come whole in time",
+    409: "not now: another step was newer, the mount lies among the deleted ones, or a version cannot be read",
+    413: "larger than the server takes",
+    421: "sent to a name that is not this server's",
+    422: "refused, with every fault",
+    500: "something nobody foresaw, with the reference number of its entry in the log",
+    503: "the file of the mounts cannot be used",
+}
+"""What each status says in the description of the routes."""
+
+_ANYWHERE = (401, 403, 413, 421, 500)
+BODY = (408, 422)
+"""What becomes of a body that is not taken."""
+
+
+def refusals(*statuses: int) -> dict[int | str, dict[str, Any]]:
+    """How a route describes its refusals, those that any route may give among them."""
+    return {status: {"model": ErrorAnswer, "description": _SAID[status]} for status in sorted({*_ANYWHERE, *statuses})}
 
 
 class FaultAnswer(BaseModel):
@@ -92,9 +118,12 @@ class Json(Response):
 
 def refused(error: SketcherError) -> Json:
     """The error answer for what a user can mend."""
-    return Json(body_of(error), status_code=STATUSES.get(error.code, 422))
+    answer = Json(body_of(error), status_code=STATUSES.get(error.code, 422))
+    if error.code == "too-slow":
+        answer.headers["connection"] = "close"  # the rest of the request may come yet
+    return answer
 
 
-def refuse(status: int, code: str, message: str, place: str = "") -> Json:
+def refuse(status: int, code: str, message: str, place: str = "", headers: Mapping[str, str] | None = None) -> Json:
     """An error answer with one fault."""
-    return Json(error_body(code, [Fault(place, message)]), status_code=status)
+    return Json(error_body(code, [Fault(place, message)]), status_code=status, headers=headers)

@@ -2,19 +2,30 @@
 
 import asyncio
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 from pydantic import BaseModel, Field
 from starlette.requests import Request
 
-from app.document.errors import BadDocument, Fault, TooLarge
+from app.document.errors import BadDocument, Fault, TooLarge, TooSlow
 from app.document.models import Mount
 from app.document.reading import decode, read_mount
 from app.solve.assembly import topology_of
-from app.solve.equations import derive, is_derived
+from app.solve.equations import Topology, derive, is_derived, keep
+from app.solve.writer import Writer
 
 BODY_LIMIT = 256 * 1024
 """Largest request body or socket message, bytes: a mount of 60 members takes a tenth of it."""
+
+PATIENCE_S = 30.0
+"""How long a request may take to come whole."""
+
+_DERIVING = ThreadPoolExecutor(1, "deriving")
+"""One thread, since one topology is derived at a time: those that wait keep no thread from whoever keeps a step."""
+
+WRITER = Writer()
+"""The process that derives for a server; where none was started, as in a test, the thread derives itself."""
 
 Answerer = Callable[[Mount, dict[str, object]], Any]
 
@@ -51,14 +62,24 @@ class Question(BaseModel):
 
 
 async def read_body(request: Request) -> Any:  # noqa: ANN401 - any JSON value
-    """The JSON value a request carries. Raises TooLarge once it passes the limit, Unreadable."""
+    """The JSON value a request carries. Raises TooLarge once it passes the limit, TooSlow, Unreadable."""
     body = b""
-    async for chunk in request.stream():
-        body += chunk
-        if len(body) > BODY_LIMIT:
-            message = f"the message is larger than {BODY_LIMIT // 1024} kB; send a smaller one"
-            raise TooLarge([Fault("", message)])
+    patience_s: float = request.app.state.patience_s
+    try:
+        async with asyncio.timeout(patience_s):
+            async for chunk in request.stream():
+                body += chunk
+                if len(body) > BODY_LIMIT:
+                    message = f"the message is larger than {BODY_LIMIT // 1024} kB; send a smaller one"
+                    raise TooLarge([Fault("", message)])
+    except TimeoutError:
+        raise TooSlow([Fault("", too_slow(patience_s))]) from None
     return decode(body)
+
+
+def too_slow(patience_s: float) -> str:
+    """What is said of a request that does not end."""
+    return f"the request had not come whole after {patience_s:g} s; send it again, over a better line"
 
 
 def read_question(message: object, extra: tuple[str, ...] = ()) -> tuple[Mount, dict[str, object]]:
@@ -87,11 +108,21 @@ def read_question(message: object, extra: tuple[str, ...] = ()) -> tuple[Mount, 
 
 
 async def answer(mount: Mount, strokes: dict[str, object], answerer: Answerer) -> Any:  # noqa: ANN401 - any answer
-    """Answer a question; a topology that is new is derived in a thread, so that nobody else waits for it."""
+    """Answer a question; a topology that is new is derived elsewhere, so that nobody else waits for it."""
     topology = topology_of(mount)
     if not is_derived(topology):
-        await asyncio.to_thread(derive, topology)
+        await asyncio.get_running_loop().run_in_executor(_DERIVING, _derived, topology)
     return answerer(mount, strokes)
+
+
+def _derived(topology: Topology) -> None:
+    """Have the equations of a topology at hand: written by the other process, or here where that is not there."""
+    if is_derived(topology):
+        return
+    try:
+        keep(topology, WRITER.write(topology))
+    except (OSError, EOFError):
+        derive(topology)
 
 
 def takes(name: str) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""What goes out for other programs: the drawing and the table, as downloads. Made in a thread."""
+"""What goes out for other programs: drawings and the table, as downloads. Made in a thread."""
 
 import asyncio
 import unicodedata
@@ -15,7 +15,7 @@ from app.document.errors import BadDocument, Fault
 from app.document.models import Mount
 from app.export import EXPORTS, Export
 from app.export.files import file_name
-from app.web.answers import ErrorAnswer
+from app.web.answers import BODY, refusals
 from app.web.ask import Question, read_body, read_question, takes
 
 
@@ -33,7 +33,7 @@ ASKED: tuple[type[BaseModel], ...] = (ExportQuestion, Question)
 
 def routes() -> APIRouter:
     """A route for every format."""
-    router = APIRouter(responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}})
+    router = APIRouter(responses=refusals(*BODY))
     for each in EXPORTS.values():
         router.add_api_route(
             f"/export/{each.name}",
@@ -42,33 +42,45 @@ def routes() -> APIRouter:
             summary=each.words[0].upper() + each.words[1:],
             response_class=Response,
             responses={200: _file(each.media_type, each.words)},
-            openapi_extra={"requestBody": takes("ExportQuestion" if each.has_poses else "Question")},
+            openapi_extra={"requestBody": _asks(each)},
             operation_id=f"export_{each.name}",
         )
     return router
 
 
+def _asks(export: Export) -> dict[str, Any]:
+    """How the body of a route is described: a question, with a key for every option."""
+    body = takes("ExportQuestion" if export.has_poses else "Question")
+    if export.options:
+        told = body["content"]["application/json"]
+        keys = {each.key: {"enum": list(each.choices), "description": each.words} for each in export.options}
+        told["schema"] = {"allOf": [told["schema"], {"type": "object", "properties": keys}]}
+    return body
+
+
 def _answering(export: Export) -> Callable[[Request], Awaitable[Response]]:
     async def answer(request: Request) -> Response:
-        mount, strokes, worked = _read(await read_body(request), export.has_poses)
-        content = await asyncio.to_thread(lambda: export.write(Analysis(mount, strokes), worked))
-        ending = f"-worked.{export.name}" if worked else f".{export.name}"
-        return _download(content, export.media_type, mount.title, ending)
+        mount, strokes, worked, chosen = _read(await read_body(request), export)
+        content = await asyncio.to_thread(lambda: export.write(Analysis(mount, strokes), worked, **chosen))
+        return _download(content, export.media_type, mount.title, export.ending(worked))
 
     return answer
 
 
-def _read(message: object, has_poses: bool) -> tuple[Mount, dict[str, object], bool]:
-    """Mount, strokes and whether the worked pose is asked for. Raises BadDocument with every fault."""
-    pose = message.get("pose", "drawn") if has_poses and isinstance(message, dict) else "drawn"
+def _read(message: object, export: Export) -> tuple[Mount, dict[str, object], bool, dict[str, str]]:
+    """Mount, strokes, whether the worked pose is asked for, and what is chosen. Raises BadDocument with every fault."""
+    given = message if isinstance(message, dict) else {}
+    pose = given.get("pose", "drawn") if export.has_poses else "drawn"
     wrong = [] if pose in ("drawn", "worked") else [Fault("pose", "is neither 'drawn' nor 'worked'; give one of them")]
+    wrong += export.faults(given)
+    extra = (*(("pose",) if export.has_poses else ()), *(each.key for each in export.options))
     try:
-        mount, strokes = read_question(message, ("pose",) if has_poses else ())
+        mount, strokes = read_question(message, extra)
     except BadDocument as error:
         raise BadDocument(error.faults + wrong) from None
     if wrong:
         raise BadDocument(wrong)
-    return mount, strokes, pose == "worked"
+    return mount, strokes, pose == "worked", export.chosen(mount, given)
 
 
 def _download(content: bytes, media_type: str, title: str, ending: str) -> Response:

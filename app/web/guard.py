@@ -9,6 +9,7 @@ import ipaddress
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import ClientDisconnect
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from app.incidents import Incidents
@@ -48,6 +49,8 @@ class LastResort:
 
         try:
             await self.app(scope, receive, sending)
+        except ClientDisconnect:
+            return  # nobody is there to be told
         except Exception as error:
             if scope["type"] not in ("http", "websocket"):
                 raise

@@ -25,7 +25,7 @@ from app.incidents import Incidents
 from app.library.store import Library
 from app.shipped import shipped_mounts
 from app.solve.pose import moves_of
-from app.web.answers import ErrorAnswer, Json, as_json, body_of
+from app.web.answers import BODY, ErrorAnswer, Json, as_json, body_of, refusals
 from app.web.ask import read_body, read_question, takes
 
 LOOK_AGAIN_S = 2.0
@@ -168,14 +168,13 @@ TOLD: tuple[type[BaseModel], ...] = (Notice,)
 
 def routes(library: Library, incidents: Incidents) -> APIRouter:
     """The routes over one store."""
-    router = APIRouter(
-        responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}},
-        lifespan=partial(_copied_daily, library),
-    )
+    router = APIRouter(responses=refusals(503), lifespan=partial(_copied_daily, library))
     watchers = Watchers(incidents)
 
     @router.get(
-        "/library", summary="The kept mounts, newest change first", responses={200: {"model": list[LibraryEntry]}}
+        "/library",
+        summary="The kept mounts, newest change first",
+        responses={200: {"model": list[LibraryEntry]}, **refusals(422)},
     )
     async def listed(deleted: str = Query("0", description="1 lists the deleted ones")) -> Response:
         if deleted not in ("0", "1"):
@@ -187,7 +186,7 @@ def routes(library: Library, incidents: Incidents) -> APIRouter:
         "/library",
         summary="Keep a new mount",
         status_code=201,
-        responses={201: {"model": Added}},
+        responses={201: {"model": Added}, **refusals(*BODY, 409)},
         openapi_extra={"requestBody": takes("NewMount")},
     )
     async def add(request: Request) -> Response:
@@ -212,7 +211,11 @@ def routes(library: Library, incidents: Incidents) -> APIRouter:
     async def said() -> Response:
         return Json(library.said)
 
-    @router.get("/library/{id}", summary="One kept mount, deleted or not", responses={200: {"model": KeptMount}})
+    @router.get(
+        "/library/{id}",
+        summary="One kept mount, deleted or not",
+        responses={200: {"model": KeptMount}, **refusals(404, 409)},
+    )
     async def kept(id: str) -> Response:
         return Json(asdict(await asyncio.to_thread(library.kept, _known(id))))
 
@@ -221,7 +224,11 @@ def routes(library: Library, incidents: Incidents) -> APIRouter:
         summary="Keep one edit step",
         responses={
             200: {"model": Stepped},
-            409: {"model": ChangedAnswer, "description": "not the newest revision: look at the one given here"},
+            **refusals(*BODY, 404),
+            409: {
+                "model": ChangedAnswer | ErrorAnswer,
+                "description": "not the newest revision: look at the one given here; or deleted, or another step's key",
+            },
         },
         openapi_extra={"requestBody": takes("Step")},
     )
@@ -240,7 +247,7 @@ def routes(library: Library, incidents: Incidents) -> APIRouter:
     @router.get(
         "/library/{id}/versions",
         summary="The versions kept of a mount, newest first",
-        responses={200: {"model": list[VersionEntry]}},
+        responses={200: {"model": list[VersionEntry]}, **refusals(404)},
     )
     async def versions(id: str) -> Response:
         return Json([asdict(version) for version in await asyncio.to_thread(library.versions, _known(id))])
@@ -248,20 +255,28 @@ def routes(library: Library, incidents: Incidents) -> APIRouter:
     @router.get(
         "/library/{id}/versions/{revision}",
         summary="One version of a mount",
-        responses={200: {"model": EarlierMount}},
+        responses={200: {"model": EarlierMount}, **refusals(404, 409)},
     )
     async def version(id: str, revision: str) -> Response:
         if not _REVISION.fullmatch(revision):
             raise NotInLibrary([Fault("revision", "is no whole number; GET /library/{id}/versions lists them")])
         return Json(asdict(await asyncio.to_thread(library.version, _known(id), int(revision))))
 
-    @router.delete("/library/{id}", summary="Put a mount among the deleted ones", responses={200: {"model": Marked}})
+    @router.delete(
+        "/library/{id}",
+        summary="Put a mount among the deleted ones",
+        responses={200: {"model": Marked}, **refusals(404)},
+    )
     async def delete(id: str) -> Response:
         marked = await asyncio.to_thread(library.delete, _known(id))
         watchers.tell(id)
         return Json(asdict(marked))
 
-    @router.post("/library/{id}/restore", summary="Bring a deleted mount back", responses={200: {"model": Marked}})
+    @router.post(
+        "/library/{id}/restore",
+        summary="Bring a deleted mount back",
+        responses={200: {"model": Marked}, **refusals(404)},
+    )
     async def restore(id: str) -> Response:
         marked = await asyncio.to_thread(library.restore, _known(id))
         watchers.tell(id)

@@ -22,6 +22,7 @@ from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
 from app.document.units import System
+from app.export.papers import PAPERS, SCALE_CHOICES, USUAL
 from app.incidents import Incidents
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, Judged, detail, judged
@@ -32,9 +33,10 @@ from app.standards.gradings import GRADINGS
 from app.standards.sizes import SERIES, Series
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
 from app.web import export_routes, library_routes, live, page_routes, watch, working_routes
-from app.web.answers import ErrorAnswer, Json, refuse, refused
+from app.web.answers import BODY, Json, refusals, refuse, refused
 from app.web.ask import (
     BODY_LIMIT,
+    PATIENCE_S,
     Answerer,
     FitAnswer,
     GradingAnswer,
@@ -47,6 +49,7 @@ from app.web.ask import (
 )
 from app.web.guard import Guard, LastResort, is_loopback
 from app.web.keys import Gate, Keys, own_names
+from app.web.methods import Head, methods_at
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
@@ -65,10 +68,12 @@ def create_app(
     answerer: Answerer = readout,
     library: Library | None = None,
     keys: Keys | None = None,
+    patience_s: float = PATIENCE_S,
 ) -> FastAPI:
     """The application for a server on ``host``; ``answerer`` computes the readouts, ``library`` keeps their mounts.
 
-    Beyond loopback ``keys`` say who may do what; without them whoever reaches it may do everything.
+    Beyond loopback ``keys`` say who may do what; without them whoever reaches it may do everything. A request that is
+    not there whole after ``patience_s`` seconds is refused.
     """
     kept = library or Library(data_folder())
     incidents = Incidents(kept.path.parent)
@@ -86,32 +91,34 @@ def create_app(
         redoc_url=None,
         lifespan=lifespan,
         middleware=[
+            Middleware(Head),
             Middleware(LastResort, incidents=incidents),
             Middleware(Guard, names={host} if is_loopback(host) else {host} | own_names(), limit=BODY_LIMIT),
             Middleware(Gate, keys=keys),
         ],
     )
     app.state.incidents = incidents
+    app.state.patience_s = patience_s
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
     pages.env.globals["vocabulary"] = vocabulary_json
-    errors: dict[int | str, dict[str, Any]] = {
-        "4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}
-    }
+    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "scales": SCALE_CHOICES}
 
     @app.get("/", include_in_schema=False)
     async def page(request: Request) -> Response:
         shown = request.scope.get("role") == "change"
         return pages.TemplateResponse(request, "sketch.html", {"version": __version__, "shown": shown})
 
-    @app.get("/scenarios", summary="The shipped mounts", responses=errors)
+    @app.get("/scenarios", summary="The shipped mounts", responses=refusals())
     async def scenarios() -> list[ShippedMount]:
         return [
             ShippedMount(name=name, title=mount.title, note=mount.note or "")
             for name, mount in shipped_mounts().items()
         ]
 
-    @app.get("/scenarios/{name}", summary="One shipped mount document", responses={200: {"model": Mount}, **errors})
+    @app.get(
+        "/scenarios/{name}", summary="One shipped mount document", responses={200: {"model": Mount}, **refusals(404)}
+    )
     async def scenario(name: str) -> Response:
         mount = shipped_mounts().get(name)
         if mount is None:
@@ -121,7 +128,7 @@ def create_app(
     @app.post(
         "/readout",
         summary="The readout of a mount",
-        responses={200: {"model": Readout}, **errors},
+        responses={200: {"model": Readout}, **refusals(*BODY)},
         openapi_extra={"requestBody": takes("Question")},
     )
     async def ask(request: Request) -> Response:
@@ -130,7 +137,7 @@ def create_app(
     @app.post(
         "/detail",
         summary="True worst, spread, what to change first and allowed wear of a mount",
-        responses={200: {"model": Detail}, **errors},
+        responses={200: {"model": Detail}, **refusals(*BODY)},
         openapi_extra={"requestBody": takes("Question")},
     )
     async def ask_detail(request: Request) -> Response:
@@ -139,7 +146,7 @@ def create_app(
     @app.post(
         "/worst",
         summary="The true worst of a mount, the pose solved again, and whether it is within the tolerance",
-        responses={200: {"model": Judged}, **errors},
+        responses={200: {"model": Judged}, **refusals(*BODY)},
         openapi_extra={"requestBody": takes("Question")},
     )
     async def ask_worst(request: Request) -> Response:
@@ -148,22 +155,30 @@ def create_app(
     async def reply(request: Request, answering: Callable[[Mount, dict[str, object]], Awaitable[object]]) -> Response:
         return Json(await answering(*read_question(await read_body(request))))
 
-    @app.get("/presets", summary="Published grading tolerances to start from")
+    @app.get("/presets", summary="Published grading tolerances to start from", responses=refusals())
     async def presets() -> list[GradingAnswer]:
         return [GradingAnswer(**vars(grading)) for grading in GRADINGS]
 
-    @app.get("/sizes", summary="Usual bores, piston rods and pins", responses={200: {"model": dict[System, Series]}})
+    @app.get(
+        "/sizes",
+        summary="Usual bores, piston rods and pins",
+        responses={200: {"model": dict[System, Series]}, **refusals()},
+    )
     async def sizes() -> Response:
         return Json({system: asdict(series) for system, series in SERIES.items()})
 
-    @app.get("/vocabulary", summary="Quantities, kinds, labels and limits", responses={200: {"model": Vocabulary}})
+    @app.get(
+        "/vocabulary",
+        summary="Quantities, kinds, labels and limits",
+        responses={200: {"model": Vocabulary}, **refusals()},
+    )
     async def words() -> Response:
         return Json(vocabulary())
 
     @app.get(
         "/fits/{nominal}",
         summary="ISO 286 clearance fits at a nominal diameter in mm",
-        responses={200: {"model": list[FitAnswer]}, **errors},
+        responses={200: {"model": list[FitAnswer]}, **refusals(422)},
     )
     async def fits_at(nominal: str) -> Response:
         return Json([vars(fit) for fit in fits(float(nominal) if _PLAIN_NUMBER.fullmatch(nominal) else math.nan)])
@@ -185,18 +200,32 @@ def create_app(
     @app.exception_handler(HTTPException)
     async def other(request: Request, error: HTTPException) -> Response:
         code, phrase = _PHRASES.get(error.status_code, ("refused", str(error.detail)))
-        return refuse(error.status_code, code, phrase, request.url.path[:200])
+        headers = dict(error.headers or {})
+        if error.status_code == 405:
+            headers = {"allow": ", ".join(methods_at(app.routes, request.scope))}
+        return refuse(error.status_code, code, phrase, request.url.path[:200], headers)
 
     def openapi() -> dict[str, Any]:
         if app.openapi_schema is None:
             described = get_openapi(title=app.title, version=app.version, summary=app.summary, routes=app.routes)
             schemas = described["components"]["schemas"]
+            _without_own_refusals(described, schemas)
             schemas |= _schemas(_ASKED, "validation") | _schemas(_TOLD, "serialization")
             app.openapi_schema = described
         return app.openapi_schema
 
     app.openapi = openapi  # type: ignore[method-assign]
     return app
+
+
+def _without_own_refusals(described: dict[str, Any], schemas: dict[str, Any]) -> None:
+    """Leave out how FastAPI would refuse parameters: every refusal here has the one shape."""
+    for operations in described["paths"].values():
+        for operation in operations.values():
+            if "HTTPValidationError" in str(operation["responses"].get("422")):
+                del operation["responses"]["422"]
+    for name in ("HTTPValidationError", "ValidationError"):
+        schemas.pop(name, None)
 
 
 def _schemas(models: Iterable[type[BaseModel]], mode: JsonSchemaMode) -> dict[str, Any]:

@@ -30,7 +30,7 @@ class Showing:
 
     def __init__(self) -> None:
         self.shown = _NOTHING
-        self.asked = False
+        self.asked: object = None
         self.watchers: dict[Newest, float | None] = {}
         self.showers: set[Newest] = set()
 
@@ -38,8 +38,9 @@ class Showing:
         """Pass on what is shown; a new question begins without answers."""
         if not isinstance(message, dict) or not isinstance(message.get("shown"), dict):
             return
-        asked = message["shown"].get("quiz") is True
-        if asked and not self.asked:
+        shown = message["shown"]
+        asked = _words(shown.get("question")) if shown.get("quiz") is True else None
+        if asked is not None and asked != self.asked:
             self.watchers = dict.fromkeys(self.watchers)
         self.asked = asked
         self.shown = as_json({"shown": message["shown"]})
@@ -51,7 +52,7 @@ class Showing:
         """Take a guess, while there is a question."""
         guess = message.get("guess") if isinstance(message, dict) else None
         number = isinstance(guess, int | float) and not isinstance(guess, bool)
-        if self.asked and number and abs(guess) < MOST_GUESS_MM:  # type: ignore[arg-type] # seen to be a number
+        if self.asked is not None and number and abs(guess) < MOST_GUESS_MM:  # type: ignore[arg-type] # seen to be a number
             self.watchers[watcher] = float(guess)  # type: ignore[arg-type]
             self.tell()
 
@@ -60,6 +61,11 @@ class Showing:
         guesses = sorted(guess for guess in self.watchers.values() if guess is not None)
         for shower in self.showers:
             shower.put(as_json({"watching": len(self.watchers), "guesses": guesses}))
+
+
+def _words(question: object) -> str:
+    """What a question asks: with other words the answers begin anew, with other numbers of the mount they do not."""
+    return str(question.get("words", "")) if isinstance(question, dict) else ""
 
 
 def routes(pages: Jinja2Templates, incidents: Incidents) -> APIRouter:

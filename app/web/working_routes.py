@@ -11,7 +11,7 @@ from pydantic import BaseModel, Field
 
 from app.analysis import Analysis
 from app.document.models import Mount
-from app.web.answers import ErrorAnswer, Json
+from app.web.answers import BODY, Json, refusals
 from app.web.ask import read_body, read_question, takes
 from app.working import working
 from app.working.answer import Working
@@ -38,9 +38,7 @@ ASKED: tuple[type[BaseModel], ...] = (WorkingQuestion,)
 
 def routes() -> APIRouter:
     """The route that shows the working."""
-    router = APIRouter(
-        responses={"4XX": {"model": ErrorAnswer, "description": "refused, with every fault"}}, lifespan=_write_ahead
-    )
+    router = APIRouter(responses=refusals(*BODY), lifespan=_write_ahead)
 
     @router.post(
         "/working",

@@ -6,6 +6,7 @@
 
 import { filled } from "../values/messages.js";
 import { cylinders, strokeRange } from "../document/mount.js";
+import { own } from "../values/own.js";
 
 /** @typedef {{stroke: number, left: [number, number], right: [number, number]}} Trace */
 /** @typedef {{left: number, right: number}} Heights */
@@ -75,7 +76,7 @@ export class Demonstration {
     if (!this.rest) this.begin(null);
     if (!state.demo.traces) this.set({ traces: [] });
     const [least, most] = strokeRange(cylinder);
-    const rest = this.rest?.[cylinder.id] ?? 0;
+    const rest = own(this.rest, cylinder.id) ?? 0;
     const much = 0.9 * Math.min(most - rest, rest - least, 60);
     this.at += count;
     this.command({ ...this.rest, [cylinder.id]: rest + much * Math.sin((2 * Math.PI * this.at) / STEPS) });
@@ -85,7 +86,7 @@ export class Demonstration {
     const { answered, demo, chosen } = this.store.state;
     if (!answered?.pose) return;
     const { left, right } = answered.pose.ends;
-    const stroke = answered.pose.command[chosen ?? ""] ?? 0;
+    const stroke = own(answered.pose.command, chosen) ?? 0;
     this.set({ traces: [...(demo.traces ?? []), { stroke, left, right }].slice(-3 * STEPS) });
   }
 
@@ -169,10 +170,10 @@ export class Demonstration {
       this.finish(`There is no such move: ${filled(answered.absent["coupling.moves"], this.store.state.system)}.`);
       return;
     }
-    const command = { ...this.store.state.command };
+    let { command } = this.store.state;
     for (const end of /** @type {const} */ (["left", "right"])) {
       for (const [name, per] of Object.entries(moves[end]))
-        command[name] = (command[name] ?? 0) - errors[end] * /** @type {number} */ (per);
+        command = { ...command, [name]: (own(command, name) ?? 0) - errors[end] * /** @type {number} */ (per) };
     }
     this.command(command);
     const count = Object.keys(moves[now.end]).length;
@@ -199,7 +200,7 @@ export class Demonstration {
     const gains = answered.actuators[best];
     this.command({
       ...this.store.state.command,
-      [best]: (this.store.state.command[best] ?? 0) - errors[end] / gains[end],
+      [best]: (own(this.store.state.command, best) ?? 0) - errors[end] / gains[end],
     });
     const words =
       `${best} brings the ${end} end to grade; the ${other} end ` +

@@ -12,6 +12,7 @@ import { History } from "./history.js";
 import { jointId, splitJoint } from "../values/joint.js";
 import { commandFor, cylinders, handle, loadSize, loadTurned, moved, renamedIn } from "../document/mount.js";
 import { preferredUnits } from "../values/units.js";
+import { own } from "../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {import("./server.js").Fault} Fault */
@@ -103,7 +104,7 @@ export class Editor {
     if (!newest && !this.kin(question.mount)) return;
     const { readout } = answer;
     const located = readout.pose !== null;
-    const known = this.store.state.chosen && readout.actuators?.[this.store.state.chosen];
+    const known = own(readout.actuators, this.store.state.chosen);
     const chosen = known ? this.store.state.chosen : located ? widest(readout) : null;
     this.store.set({
       answered: readout,

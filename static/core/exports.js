@@ -6,8 +6,20 @@
 import { download, named } from "../document/files.js";
 import { asked } from "./server.js";
 
-/** @param {string} path such as `/export/dxf` @param {Worked} question @param {Mount} mount @param {string} ending */
-export async function saveFrom(path, question, mount, ending) {
-  const answer = await asked(path, question);
-  download(await answer.blob(), named(mount, ending));
+/**
+ * @param {string} format such as `dxf` @param {Worked & Choices} question @param {Mount} mount
+ * @typedef {{system?: string, pose?: "drawn"|"worked", paper?: string, scale?: string}} Choices
+ */
+export async function saveFrom(format, question, mount) {
+  const answer = await asked(`/export/${format}`, question);
+  download(await answer.blob(), fileName(mount, format, question.pose));
+}
+
+/**
+ * What a file is called: a drawing says which pose it shows.
+ * @param {Mount} mount @param {string} format @param {"drawn"|"worked"} [pose]
+ */
+export function fileName(mount, format, pose) {
+  const name = named(mount, format);
+  return pose ? name.replace(/\.[^.]*$/, (ending) => `-${pose}${ending}`) : name;
 }

@@ -57,8 +57,9 @@ export class FirstLook {
       return;
     }
     this.began = null;
+    // Said at once: what was changed here may have to be kept before the mount is opened.
+    this.store.set({ look, looked: false });
     this.openShipped(LOOKS[look].mount, () => {
-      this.store.set({ look, looked: false });
       this.began = { mount: this.store.state.mount };
     });
   }

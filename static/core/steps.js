@@ -5,9 +5,21 @@
 
 /** @typedef {import("./history.js").Snapshot} Snapshot */
 
+/** A store that takes longer counts as none: nothing on the page waits for one that never answers. */
+const PATIENCE_MS = 2000;
+
+/** @template T @param {Promise<T>} answer @returns {Promise<T>} */
+function within(answer) {
+  return new Promise((done, failed) => {
+    const timer = setTimeout(() => failed(new Error("the browser's store does not answer")), PATIENCE_MS);
+    answer.then(done, failed).finally(() => clearTimeout(timer));
+  });
+}
+
 /** @returns {Promise<IDBDatabase>} */
 function opened() {
-  return new Promise((done, failed) => {
+  /** @type {Promise<IDBDatabase>} */
+  const opening = new Promise((done, failed) => {
     const request = indexedDB.open("blade-mount-sketcher", 1);
     request.addEventListener("upgradeneeded", () => {
       request.result.createObjectStore("steps", { keyPath: ["id", "n"] });
@@ -16,6 +28,14 @@ function opened() {
     request.addEventListener("success", () => done(request.result));
     request.addEventListener("error", () => failed(request.error));
   });
+  // One that comes too late is there for what is kept from then on.
+  opening.then(
+    () => {
+      database = opening;
+    },
+    () => {},
+  );
+  return within(opening);
 }
 
 /** @type {Promise<IDBDatabase>|null} */
@@ -36,16 +56,19 @@ export function saveSteps(id, steps, at, from, unsent) {
       const writes = (await database).transaction(["steps", "rows"], "readwrite");
       for (const record of changed) writes.objectStore("steps").put(record);
       writes.objectStore("rows").put({ id, at, count: steps.length, unsent });
-      await new Promise((done) => {
-        writes.addEventListener("complete", done);
-        writes.addEventListener("error", done);
-        writes.addEventListener("abort", done);
-      });
+      await within(
+        new Promise((done) => {
+          writes.addEventListener("complete", done);
+          writes.addEventListener("error", done);
+          writes.addEventListener("abort", done);
+        }),
+      );
     } catch {
       // Without a store undo lasts as long as the page.
     }
   });
-  return writing;
+  // Whoever asks waits for this write no longer than for one, however many are stuck before it.
+  return within(writing).catch(() => {});
 }
 
 /** @param {string} id @returns {Promise<{steps: Snapshot[], at: number, unsent: boolean}|null>} */
@@ -65,8 +88,10 @@ export async function loadSteps(id) {
 
 /** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
 function result(request) {
-  return new Promise((done, failed) => {
-    request.addEventListener("success", () => done(request.result));
-    request.addEventListener("error", () => failed(request.error));
-  });
+  return within(
+    new Promise((done, failed) => {
+      request.addEventListener("success", () => done(request.result));
+      request.addEventListener("error", () => failed(request.error));
+    }),
+  );
 }

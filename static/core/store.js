@@ -25,7 +25,9 @@
  * @property {number} times slop, times life size
  * @property {import("./demonstration.js").Correction|null} correction
  * @property {boolean} quiz the numbers are hidden
- * @property {boolean} projector
+ * @property {boolean} wall whether the page is the trainer's wall
+ * @property {string} board what stands on it
+ * @property {number} lines so many lines of its sum are shown
  */
 
 /**
@@ -134,6 +136,9 @@ export class Store {
   }
 }
 
+/** No wall, and the whole of the first sum on the one that opens. */
+const NO_WALL = { wall: false, board: "ratio", lines: Infinity };
+
 /** What the page starts with. @returns {State} */
 export function firstState() {
   return {
@@ -173,7 +178,7 @@ export function firstState() {
     detail: null,
     working: null,
     highlighted: null,
-    demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, projector: false },
+    demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,
     looked: false,
     greeted: true,

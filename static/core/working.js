@@ -6,6 +6,7 @@
 
 import { answerOf } from "./server.js";
 import { mathOf } from "../values/math.js";
+import { own } from "../values/own.js";
 
 const STILL_MS = 40;
 
@@ -202,7 +203,7 @@ function ready(state) {
     !state.asking &&
     !state.refusal &&
     state.answered?.mobility.state === "located" &&
-    state.answered.actuators?.[state.chosen ?? ""] !== undefined
+    own(state.answered.actuators, state.chosen) !== undefined
   );
 }
 

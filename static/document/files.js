@@ -3,9 +3,8 @@
  * @module document/files
  */
 
+import { LARGEST, fromJson } from "./json.js";
 import { address } from "./link.js";
-
-const LARGEST = 256 * 1024;
 
 /** @param {Blob} blob @param {string} name */
 export function download(blob, name) {
@@ -40,7 +39,7 @@ export async function readDocument(file) {
   if (file.size > LARGEST)
     throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: no mount document is that large.`);
   try {
-    return JSON.parse(await file.text());
+    return /** @type {Mount} */ (fromJson(await file.text()));
   } catch (error) {
     const where = error instanceof Error ? ` (${error.message})` : "";
     throw new Error(`'${file.name}' is not a mount document: it cannot be read as JSON${where}.`, { cause: error });

@@ -3,8 +3,14 @@
  * @module document/link
  */
 
+import { LARGEST, fromJson } from "./json.js";
+
 const LONGEST = 200_000;
+const LONGEST_TYPED = 20_000;
 const UNREAD = "This link carries no mount that can be read: it may have been cut short. Ask for it again.";
+const TOO_MUCH =
+  `This link carries something else than a mount: it unfolds to more than ${LARGEST / 1024} kB, ` +
+  "or is nested far too deeply. Ask whoever sent it what it is.";
 
 /** @typedef {{left: number, right: number}} Heights mm, + upward */
 /** @typedef {{title: string, note: string}} Typed */
@@ -27,10 +33,10 @@ export async function unpack(text) {
     const bytes = Uint8Array.from(atob(text.replaceAll("-", "+").replaceAll("_", "/")), (letter) =>
       letter.charCodeAt(0),
     );
-    const plain = await through(new Blob([bytes]), new DecompressionStream("deflate-raw"));
-    return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(plain));
-  } catch {
-    throw new Error(UNREAD);
+    const plain = await through(new Blob([bytes]), new DecompressionStream("deflate-raw"), LARGEST);
+    return fromJson(new TextDecoder("utf-8", { fatal: true }).decode(plain));
+  } catch (error) {
+    throw new Error(error instanceof RangeError ? TOO_MUCH : UNREAD, { cause: error });
   }
 }
 
@@ -44,9 +50,37 @@ export async function unpackMount(text) {
   return { mount: found.mount, command: found.command ?? {} };
 }
 
-/** @param {Blob} blob @param {CompressionStream|DecompressionStream} stream @returns {Promise<Uint8Array>} */
-async function through(blob, stream) {
-  return new Uint8Array(await new Response(blob.stream().pipeThrough(stream)).arrayBuffer());
+/**
+ * A name for what a link carries, the same each time it is opened.
+ * @param {Worked} carried @returns {string}
+ */
+export function keyOf({ mount, command }) {
+  const text = JSON.stringify({ mount, command });
+  const sums = [1, 2, 3, 4].map((seed) => {
+    let sum = seed;
+    for (let at = 0; at < text.length; at += 1) sum = Math.imul(sum ^ text.charCodeAt(at), 0x01000191 + 2 * seed);
+    return (sum >>> 0).toString(16).padStart(8, "0");
+  });
+  return `link-${sums.join("")}`;
+}
+
+/**
+ * @param {Blob} blob @param {CompressionStream|DecompressionStream} stream @param {number} [most] bytes to come out
+ * @returns {Promise<Uint8Array>} @throws {RangeError} as soon as more come
+ */
+async function through(blob, stream, most = Infinity) {
+  const pieces = [];
+  let size = 0;
+  const reader = blob.stream().pipeThrough(stream).getReader();
+  for (let next = await reader.read(); !next.done; next = await reader.read()) {
+    pieces.push(next.value);
+    size += next.value.length;
+    if (size > most) {
+      reader.cancel();
+      throw new RangeError("too much");
+    }
+  }
+  return new Uint8Array(await new Blob(pieces).arrayBuffer());
 }
 
 /** The named parts of a fragment such as `#m=...&n=...`. @param {string} hash @returns {Map<string, string>} */
@@ -94,7 +128,9 @@ export function endsAboard(aboard) {
  */
 export function typedAboard(aboard) {
   try {
-    const { title, note } = JSON.parse(decodeURIComponent(aboard.get("t") ?? ""));
+    const packed = aboard.get("t") ?? "";
+    if (packed.length > LONGEST_TYPED) return null;
+    const { title, note } = /** @type {Partial<Typed>} */ (fromJson(decodeURIComponent(packed)));
     return typeof title === "string" && typeof note === "string" ? { title, note } : null;
   } catch {
     return null;

@@ -51,5 +51,8 @@ export function alike(a, b) {
   if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
   const [one, other] = [/** @type {Record<string, unknown>} */ (a), /** @type {Record<string, unknown>} */ (b)];
   const keys = Object.keys(one);
-  return keys.length === Object.keys(other).length && keys.every((key) => key in other && alike(one[key], other[key]));
+  return (
+    keys.length === Object.keys(other).length &&
+    keys.every((key) => Object.hasOwn(other, key) && alike(one[key], other[key]))
+  );
 }

@@ -16,7 +16,7 @@ import { listenToForms, offerGrids } from "./sketch/forms.js";
 import { Autosave, lastKept } from "../core/autosave.js";
 import { jointGestures } from "../sheet/jointgestures.js";
 import { listenToKeys } from "./sketch/keys.js";
-import { parts, unpackMount } from "../document/link.js";
+import { keyOf, parts, unpackMount } from "../document/link.js";
 import { Live } from "../core/live.js";
 import { FirstLook, greeted } from "../core/firstlook.js";
 import { handles, isLoad } from "../document/mount.js";
@@ -32,8 +32,12 @@ import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
 import { Working } from "../core/working.js";
+import { own } from "../values/own.js";
 
 const FIRST = "3-twin-cylinders";
+const OPENED_BEFORE =
+  "This link was opened here before, and the mount was changed since: here it is as it was left. " +
+  "The earlier versions have it as it came.";
 
 /** @template {Element} T @param {string} selector @returns {T} */
 function find(selector) {
@@ -123,7 +127,7 @@ function framed(frame) {
   const inside = handles(state.mount).filter((each) => {
     if (isLoad(each.name)) return false;
     const [x, y] = /** @type {import("../values/view.js").View} */ (state.view).apply(
-      standing(each.at, state.readout?.pose?.bodies[each.body]),
+      standing(each.at, own(state.readout?.pose?.bodies, each.body)),
     );
     return (
       x >= Math.min(a[0], b[0]) && x <= Math.max(a[0], b[0]) && y >= Math.min(a[1], b[1]) && y <= Math.max(a[1], b[1])
@@ -194,12 +198,43 @@ function openShipped(name, opened) {
  */
 async function openDocument(mount, command = {}) {
   await asked("/readout", { mount, command });
-  leaveFor(() => {
-    autosave.forget();
-    store.set({ origin: null, message: null });
-    editor.open(mount, { command });
-    autosave.step();
+  leaveFor(() => putOn(mount, command));
+}
+
+/** Onto the sheet, and into the library as a new mount. @param {Mount} mount @param {Command} command */
+function putOn(mount, command) {
+  autosave.forget();
+  store.set({ origin: null, message: null });
+  editor.open(mount, { command });
+  autosave.step();
+}
+
+/**
+ * A mount that a link brought: the one of the library that came of this link before, or a new one.
+ * @param {Worked} carried
+ */
+async function openLinked({ mount, command }) {
+  await asked("/readout", { mount, command });
+  leaveFor(async () => {
+    const { openings } = editor;
+    const kept = await keptOf({ mount, command }).catch(() => null);
+    if (openings !== editor.openings) return;
+    if (kept && (await autosave.open(kept.id)))
+      store.set({ origin: null, message: autosave.revision > kept.revision ? OPENED_BEFORE : null });
+    else putOn(mount, command);
   });
+}
+
+/**
+ * What a link brought, in the library from then on and not among the deleted.
+ * @param {Worked} carried @returns {Promise<{id: string, revision: number}>} its revision as the link had it
+ */
+async function keptOf(carried) {
+  const answer = await asked("/library", { ...carried, key: keyOf(carried) });
+  /** @type {{id: string, revision: number}} */
+  const kept = await answer.json();
+  await answerOf(`/library/${kept.id}/restore`, undefined, { method: "POST" });
+  return kept;
 }
 
 // A file let go of anywhere is meant for the sheet; the browser must not leave the page for it.
@@ -237,8 +272,7 @@ async function openAboard(aboard) {
     if (!store.state.mount) openShipped(FIRST);
     history.replaceState(null, "", location.pathname);
     await opened(async () => {
-      const { mount, command } = await unpackMount(packed);
-      await openDocument(mount, command);
+      await openLinked(await unpackMount(packed));
     });
     return true;
   }

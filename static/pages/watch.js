@@ -23,6 +23,8 @@ function find(selector) {
 
 const sheet = new Sheet(find("#sheet"));
 const store = new Store(firstState());
+/** What the class is asked. @type {import("./sketch/sharing.js").Asked} */
+let asked = { words: "How far out can the edge be?", quantity: "error" };
 /** @type {WebSocket|null} */
 let socket = null;
 
@@ -32,7 +34,8 @@ const plan = oncePerFrame(() => {
   sheet.draw(state);
   paint(find("#headlines"), headlines(state));
   write(find("#mount-title"), state.mount.title);
-  write(find("#guess-unit"), unit("error", state.system));
+  write(find("#asked"), asked.words);
+  write(find("#guess-unit"), unit(asked.quantity, state.system));
   document.body.classList.toggle("quiz", state.demo.quiz);
   mark(find("#guess"), "hidden", !state.demo.quiz);
   mark(find("#readout"), "data-state", state.link === "live" ? "live" : "offline");
@@ -47,8 +50,9 @@ store.listen(plan);
 function follow(shown) {
   if (!shown) return;
   const { demo } = store.state;
-  const { quiz, times, ...rest } = shown;
-  if (quiz && !demo.quiz) write(find("#guess-said"), "");
+  const { quiz, times, question, ...rest } = shown;
+  if (quiz && (!demo.quiz || question?.words !== asked.words)) write(find("#guess-said"), "");
+  asked = question ?? asked;
   const fitted = sheet.fitted(shown.mount);
   store.set({ ...rest, view: fitted, link: "live", demo: { ...demo, quiz, times } });
 }
@@ -72,9 +76,12 @@ find("#guess").addEventListener("submit", (event) => {
     write(find("#guess-said"), "That is no number that can be sent; give one such as 2.5.");
     return;
   }
-  const guess = typed * vocabulary.quantities.error[system].factor;
+  const guess = typed * vocabulary.quantities[asked.quantity][system].factor;
   socket.send(JSON.stringify({ guess }));
-  write(find("#guess-said"), `Sent: ${amount(guess, "error", system)}. You may change it until the numbers are shown.`);
+  write(
+    find("#guess-said"),
+    `Sent: ${amount(guess, asked.quantity, system)}. You may change it until the numbers are shown.`,
+  );
 });
 
 wearTheme();

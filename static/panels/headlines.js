@@ -23,6 +23,9 @@ import {
 /** The step of the working that each number comes from. @type {Record<string, string>} */
 const STEPS = { coupling: "coupling", worst: "worst", "load-ratio": "force", moves: "together" };
 
+/** Couplings nearer to one another are shown alike. */
+const SHOWS = 0.005;
+
 /** @param {State} state */
 export function headlines(state) {
   return [coupling(state), worst(state), loadRatio(state), moves(state)];
@@ -81,13 +84,13 @@ function headline(name, label, what) {
 /** @param {State} state */
 function coupling(state) {
   const found = state.answered?.coupling;
-  const value = found?.worst ?? null;
+  const worst = found?.worst ?? null;
   const residual = found?.residual ?? null;
   const acts = Object.entries(state.answered?.actuators ?? {});
-  const worst = acts.filter(
-    ([, each]) => value !== null && each.coupling !== null && Math.abs(each.coupling - value) < 1e-9,
-  );
-  const at = worst.find(([name]) => name === state.chosen) ?? worst[0];
+  const most = acts.find(([, each]) => each.coupling !== null && each.coupling === worst);
+  const at = acts.find(([name, each]) => name === state.chosen && each.coupling !== null) ?? most;
+  const value = at?.[1].coupling ?? null;
+  const worse = at && most && value !== null && Math.abs(most[1].coupling ?? 0) > Math.abs(value) + SHOWS ? most : null;
   const how =
     at && value !== null
       ? `While ${at[0]} lengthens the left end rises ${number(at[1].left, "ratio", state.system, { digits: 3 })} ` +
@@ -102,6 +105,17 @@ function coupling(state) {
     shown: number(value, "ratio", state.system),
     said: [
       value === null ? reasonFor(state, "coupling.worst") : couplingWords(value, state.system),
+      ...(worse
+        ? [
+            h("p", { key: "worse", class: "said" }, [
+              h(
+                "button",
+                { key: "other", type: "button", class: "swap", "data-choose": worse[0] },
+                `worse: ${worse[0]} ${number(worse[1].coupling, "ratio", state.system)}`,
+              ),
+            ]),
+          ]
+        : []),
       h("p", { key: "in turn", class: "said" }, [
         h("span", { key: "label" }, "ends in turn "),
         h(

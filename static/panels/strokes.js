@@ -6,6 +6,7 @@
 import { cylinders, hues, strokeRange } from "../document/mount.js";
 import { h } from "../values/shapes.js";
 import { amount, outward, unit } from "../values/units.js";
+import { own } from "../values/own.js";
 
 /** @param {import("../core/store.js").State} state */
 export function strokes(state) {
@@ -15,8 +16,8 @@ export function strokes(state) {
   return cylinders(mount).map((cylinder) => {
     const { id } = cylinder;
     const [least, most] = strokeRange(cylinder);
-    const value = state.command[id] ?? 0;
-    const out = acts[id]?.extension;
+    const value = own(state.command, id) ?? 0;
+    const out = own(acts, id)?.extension;
     const words =
       out === undefined ? "" : `out ${amount(out, "fine", system)} of ${amount(cylinder.stroke, "length", system)}`;
     const chosen = state.chosen === id;

@@ -6,7 +6,6 @@
 import { h } from "../values/shapes.js";
 import { budget } from "./budget.js";
 import { change } from "./change.js";
-import { demonstrate } from "./demonstrate.js";
 import { dial } from "./dial.js";
 import { forces } from "./forces.js";
 import { help } from "./help.js";
@@ -46,11 +45,10 @@ const PANELS = [
       ["inputs", "Inputs", inputs],
     ],
   ],
-  ["show", "Show", [["show", "Show", demonstrate]]],
 ];
 
 /** Panels without an answer in them. */
-const OPEN_WHILE_GUESSING = new Set(["show", "numbers"]);
+const OPEN_WHILE_GUESSING = new Set(["numbers"]);
 
 /** What stands in a panel while the class guesses. */
 function guessing() {

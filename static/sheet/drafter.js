@@ -12,6 +12,7 @@ import { alike } from "../document/places.js";
 import { sceneOf } from "./scene.js";
 import { snap } from "./snap.js";
 import { amount } from "../values/units.js";
+import { own } from "../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {import("../core/store.js").MeasureEnd} MeasureEnd */
@@ -190,7 +191,7 @@ export class Drafter {
     const { mount, readout, view } = this.store.state;
     const bodies = readout?.pose?.bodies ?? {};
     const away = (/** @type {import("../document/mount.js").Handle} */ each) => {
-      const [x, y] = standing(each.at, bodies[each.body]);
+      const [x, y] = standing(each.at, own(bodies, each.body));
       return Math.hypot(x - at[0], y - at[1]);
     };
     const [near] = handles(mount)
@@ -198,7 +199,7 @@ export class Drafter {
       .sort((a, b) => away(a) - away(b));
     if (near && away(near) * (view?.scale ?? 1) < NEAR_PX) return { body: near.body, name: near.name, at: null };
     const body = this.onto(at);
-    return { body, name: null, at: drawn(at, bodies[body]) };
+    return { body, name: null, at: drawn(at, own(bodies, body)) };
   }
 
   /**

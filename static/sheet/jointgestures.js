@@ -7,6 +7,7 @@ import { handle, handles, isLoad, loadSize, loadTurned } from "../document/mount
 import { drawn, standing } from "../values/placed.js";
 import { handlePixel } from "./marks/handles.js";
 import { snap } from "./snap.js";
+import { own } from "../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
 
@@ -26,7 +27,11 @@ export function jointGestures(store, editor) {
     const { state } = store;
     const each = handle(state.mount, name);
     if (!each || !state.view) return [-1e9, -1e9];
-    return handlePixel(each, state.mount, state.view.apply(standing(each.at, state.readout?.pose?.bodies[each.body])));
+    return handlePixel(
+      each,
+      state.mount,
+      state.view.apply(standing(each.at, own(state.readout?.pose?.bodies, each.body))),
+    );
   };
 
   /** Where a joint that is moved comes to rest. @param {string} name @param {Point} to mm as drawn @returns {Point} */
@@ -55,7 +60,7 @@ export function jointGestures(store, editor) {
       return;
     }
     const tip = name === "load/at" ? aheadOf(at, state.mount, each) : at;
-    const to = drawn(state.view.invert(tip), bodies?.[each.body]);
+    const to = drawn(state.view.invert(tip), own(bodies, each.body));
     editor.moveTo(name, free || !state.snap ? to : rest(name, to));
   };
 

@@ -3,8 +3,10 @@
  * @module sheet/scene
  */
 
+import { litByWall } from "../core/sums.js";
 import { hues } from "../document/mount.js";
 import { standing } from "../values/placed.js";
+import { own } from "../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {import("../values/placed.js").Standing} Placed */
@@ -54,7 +56,7 @@ export function sceneOf(state, size) {
   /** @type {Record<string, Placed>} */
   const bodies = swung(state) ?? slack(state) ?? state.readout?.pose?.bodies ?? {};
   /** @type {(body: string, at: Point) => [number, number]} */
-  const stand = (body, at) => standing(at, body === "frame" ? undefined : bodies[body]);
+  const stand = (body, at) => standing(at, body === "frame" ? undefined : own(bodies, body));
   return {
     mount: state.mount,
     readout: state.readout,
@@ -83,7 +85,7 @@ export function sceneOf(state, size) {
     slopes: state.slopes,
     offsets: state.offsets,
     detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
-    highlighted: state.highlighted,
+    highlighted: state.highlighted ?? litByWall(state),
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),

@@ -45,14 +45,14 @@ const LAYERS = [
   ["highlighted", highlighted],
 ];
 
-/** How high the drawing is on a projector, in its own units: so its letters grow with the wall. */
-const PROJECTED_ROWS = 380;
+/** How high the drawing is on the wall, in its own units: so its letters grow with it. */
+const WALL_ROWS = 380;
 
 export class Sheet {
   /** @param {SVGSVGElement} svg */
   constructor(svg) {
     this.svg = svg;
-    /** Room of the drawing in its own units: pixels, larger ones on a projector. */
+    /** Room of the drawing in its own units: pixels, larger ones on the wall. */
     this.size = { width: 100, height: 100 };
     /** Where its corner is on the page, pixels. */
     this.corner = { left: 0, top: 0 };
@@ -63,8 +63,8 @@ export class Sheet {
 
   measure() {
     const box = this.svg.getBoundingClientRect();
-    const projected = document.body.classList.contains("projector");
-    this.zoom = projected ? Math.min(Math.max(box.height / PROJECTED_ROWS, 1), 1.8) : 1;
+    const onWall = document.body.classList.contains("wall");
+    this.zoom = onWall ? Math.min(Math.max(box.height / WALL_ROWS, 1), 1.8) : 1;
     this.size = { width: Math.max(box.width / this.zoom, 50), height: Math.max(box.height / this.zoom, 50) };
     this.corner = { left: box.left, top: box.top };
     this.svg.setAttribute("viewBox", `0 0 ${this.size.width} ${this.size.height}`);

@@ -26,5 +26,5 @@ export function splitJoint(name) {
 
 /** What an end of a rod or cylinder is called. @param {Rod|Cylinder} member @param {number} index */
 export function endName(member, index) {
-  return memberKind(member.kind).ends[index].replace("{on}", member.ends[index].on);
+  return memberKind(member.kind).ends[index].replace("{on}", () => member.ends[index].on);
 }

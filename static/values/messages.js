@@ -3,6 +3,7 @@
  * @module values/messages
  */
 
+import { own } from "./own.js";
 import { amount } from "./units.js";
 import { vocabulary } from "./vocabulary.js";
 
@@ -18,7 +19,7 @@ import { vocabulary } from "./vocabulary.js";
  */
 export function filled({ text, values }, system, jointName = (joint) => joint) {
   return text.replace(/\{(\w+)\}/g, (place, name) => {
-    const value = values[name];
+    const value = own(values, name);
     if (!value) return place;
     const [what, kind] = value;
     if (typeof what === "string") return kind === "joint" ? jointName(what) : what;

@@ -6,6 +6,7 @@
 import { endName, splitJoint } from "./joint.js";
 import { filled } from "./messages.js";
 import { amount, number, unit } from "./units.js";
+import { own } from "./own.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 
@@ -282,8 +283,8 @@ const PLAY_WORDS = {
  * @param {string} joint @param {Readout|null} numbers @param {Detailed|null|undefined} detail @param {System} system
  */
 export function jointWords(joint, numbers, detail, system) {
-  const force = numbers?.forces?.[joint];
-  if (!force) return [];
+  const force = own(numbers?.forces, joint);
+  if (!numbers || !force) return [];
   const lines = [];
   const size = (/** @type {[number, number]} */ each) => amount(Math.hypot(each[0], each[1]), "force", system);
   const loads = [force.load && `load ${size(force.load)}`, force.weight && `weight ${size(force.weight)}`].filter(
@@ -303,7 +304,7 @@ export function jointWords(joint, numbers, detail, system) {
     lines.push(`its play: left ±${number(left.high, "error", system)}, right ±${amount(right.high, "error", system)}`);
     if (left.play) lines.push(PLAY_WORDS[left.play]);
   }
-  const allowed = detail?.wear?.joints[joint];
+  const allowed = own(detail?.wear?.joints, joint);
   if (allowed) lines.push(`alone it may wear to ${amount(allowed, "error", system)}`);
   return lines;
 }

@@ -8,7 +8,7 @@ from tests.browser.conftest import Server, Watched, watch
 from tests.browser.gestures import choose_mount, handle, settle
 from tests.samples import the_rest
 
-PANELS = ["Error", "Loads", "Improve", "Working", "Numbers", "Show"]
+PANELS = ["Error", "Loads", "Improve", "Working", "Numbers"]
 
 
 def violations(page: Page) -> list[str]:
@@ -37,6 +37,21 @@ def test_the_sketch_and_its_panels_have_no_violation(
     page.get_by_role("tab", name="Numbers").click()
     page.get_by_role("button", name="all their numbers in a table").click()
     expect(page.get_by_role("region", name="table of all members")).to_be_visible()
+    assert violations(page) == []
+    page.context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", *the_rest("dark")])
+def test_the_wall_has_no_violations_whatever_stands_on_it(
+    browser: Browser, server: Server, watched: Watched, scheme: str
+) -> None:
+    page = opened(browser, server, watched, scheme)
+    page.get_by_role("button", name="wall", exact=True).click()
+    for board in page.locator("[data-board]:is(button)").all():
+        board.click()
+        expect(board).to_have_attribute("aria-pressed", "true")
+        assert violations(page) == []
+    page.get_by_role("button", name="hide the numbers").click()
     assert violations(page) == []
     page.context.close()
 

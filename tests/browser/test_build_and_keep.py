@@ -1,17 +1,23 @@
 """The designer builds, edits, keeps and exchanges a mount."""
 
+import base64
 import json
 import re
+import zlib
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
+import httpx2 as httpx
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
+from pypdf import PdfReader
 
 from app.shipped import shipped_mounts
 from tests.answers import readout
 from tests.browser.conftest import Server, Watched, watch
 from tests.browser.gestures import choose_mount, document, drag, handle, kept, middle, pixel, posted, settle, value
+from tests.browser.papers import packed, shipped
 
 TWIN = shipped_mounts()["3-twin-cylinders"]
 
@@ -366,7 +372,10 @@ def test_a_link_carries_the_whole_mount(page: Page, browser: Browser, server: Se
 @pytest.mark.parametrize(
     ("button", "ending", "start"),
     [
-        ("DXF as drawn", ".dxf", b"  0"),
+        ("DXF as drawn", "-drawn.dxf", b"  0"),
+        ("DXF as worked", "-worked.dxf", b"  0"),
+        ("PDF as drawn", "-drawn.pdf", b"%PDF"),
+        ("PDF as worked", "-worked.pdf", b"%PDF"),
         ("CSV of the numbers", ".csv", b""),
         ("picture, SVG", ".svg", b"<?xml"),
         ("picture, PNG", ".png", b"\x89PNG"),
@@ -383,6 +392,77 @@ def test_what_goes_to_other_programs_is_downloaded(
     assert saving.value.suggested_filename.endswith(ending)
     assert file.read_bytes().startswith(start)
     assert file.stat().st_size > 500
+
+
+def test_drawings_go_out_in_the_units_of_the_page(page: Page, tmp_path: Path) -> None:
+    page.locator('[data-system="inch"]').click()
+    settle(page)
+    page.get_by_role("button", name="files").click()
+    expect(page.get_by_label("paper", exact=True)).to_have_value("Letter")
+    page.get_by_label("scale", exact=True).select_option("1:20")
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="PDF as drawn").click()
+    saving.value.save_as(tmp_path / "sheet.pdf")
+    [sheet] = PdfReader(tmp_path / "sheet.pdf").pages
+    assert (float(sheet.mediabox.width), float(sheet.mediabox.height)) == (11 * 72, 8.5 * 72)
+    assert {"1:20", "inches"} <= set(sheet.extract_text().split("\n"))
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="CSV of the numbers").click()
+    saving.value.save_as(tmp_path / "table.csv")
+    units = {line.rsplit(",", 1)[-1] for line in (tmp_path / "table.csv").read_text(encoding="utf-8").splitlines()}
+    assert {"in", "lbf", "psi"} <= units
+    assert units.isdisjoint({"mm", "N", "MPa"})
+
+
+def test_a_scale_that_does_not_fit_is_refused_in_words(page: Page, watched: Watched) -> None:
+    watched.expected = ["status of 422"]
+    page.get_by_role("button", name="files").click()
+    page.get_by_label("scale", exact=True).select_option("1:2")
+    page.get_by_role("button", name="PDF as drawn").click()
+    expect(page.locator("#file-said")).to_contain_text("choose 1:20, the largest that fits, or a larger paper")
+    page.get_by_label("paper", exact=True).select_option("A1")
+    page.get_by_label("scale", exact=True).select_option("1:10")
+    with page.expect_download():
+        page.get_by_role("button", name="PDF as drawn").click()
+    expect(page.locator("#file-said")).to_be_empty()
+
+
+def test_a_picture_shows_the_sheet_plain_with_its_title_block_whatever_is_picked(page: Page, tmp_path: Path) -> None:
+    handle(page, "right cylinder / 1").focus()
+    expect(page.locator("#sheet .picked")).to_have_count(1)
+    page.get_by_role("button", name="files").click()
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="picture, SVG").click()
+    saving.value.save_as(tmp_path / "sheet.svg")
+    root = ElementTree.parse(tmp_path / "sheet.svg").getroot()  # noqa: S314 - our own file
+    classes = {each.get("class") for each in root.iter()} - {None}
+    assert classes == set()
+    assert [each for each in root.iter() if each.get("data-handle") or each.get("aria-pressed")] == []
+    words = {each.text for each in root.iter("{http://www.w3.org/2000/svg}text")}
+    assert {document(page)["mount"]["title"], "as drawn", "±3.00\N{NO-BREAK SPACE}mm", "0 – 500 mm"} <= words
+    expect(page.locator("#sheet .picked")).to_have_count(1)
+    expect(page.locator("#sheet .member.chosen")).to_have_count(1)
+
+
+def test_what_no_eye_sees_is_shown_as_a_mark_and_the_picture_is_sound(
+    page: Page, server: Server, tmp_path: Path
+) -> None:
+    """XML 1.0 has no place for most control characters."""
+    file = tmp_path / "mount.json"
+    drawn = json.loads(json.dumps(document(page)["mount"]).replace("left cylinder", "left\\u0007 cylinder"))
+    file.write_text(json.dumps({**drawn, "title": "Bell \x07 and \u202eturned", "note": "form\x0cfeed"}))
+    page.locator("#open-file").set_input_files(file)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bell \ufffd and \ufffdturned")
+    expect(page.locator("#mount-note")).to_have_text("form\ufffdfeed")
+    settle(page)
+    page.get_by_label("title", exact=True).fill("Typed \x07 here")
+    page.get_by_label("title", exact=True).press("Enter")
+    settle(page)
+    page.get_by_role("button", name="files").click()
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="picture, SVG").click()
+    picture = ElementTree.parse(saving.value.path())  # noqa: S314 - the page's own
+    assert "Typed \ufffd here" in "".join(picture.getroot().itertext())
 
 
 @pytest.mark.parametrize(
@@ -756,6 +836,74 @@ def test_a_change_that_is_not_kept_is_not_lost_by_opening_another_mount_unasked(
 def test_a_link_put_into_the_address_of_an_open_tab_is_opened(page: Page) -> None:
     page.evaluate("location.hash = 'n=5-end-hinge'")
     expect(page.get_by_role("heading", level=1)).to_have_text("Hinged at one end")
+
+
+def test_a_link_opened_again_opens_the_same_mount_as_it_was_left(page: Page, server: Server) -> None:
+    link = f"{server.url}/#m={packed({**shipped('1-centre-pivot'), 'title': 'Sent in a message'})}"
+
+    def open_link() -> str:
+        page.goto("about:blank")
+        page.goto(link)
+        page.wait_for_url(re.compile("#k="))
+        settle(page)
+        return page.url
+
+    first = open_link()
+    expect(page.locator("#notices")).not_to_contain_text("opened here before")
+    assert open_link() == first
+    page.get_by_label("title", exact=True).fill("Worked on since")
+    page.get_by_label("title", exact=True).press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Worked on since")
+    settle(page, "live")
+    expect(page.locator("#kept")).to_have_text("kept")
+    assert open_link() == first
+    expect(page.get_by_role("heading", level=1)).to_have_text("Worked on since")
+    expect(page.locator("#notices")).to_contain_text("opened here before, and the mount was changed since")
+    page.request.delete(f"{server.url}/library/{first.rpartition('=')[2]}")
+    assert open_link() == first
+    expect(page.locator("#kept")).to_have_text("kept")
+    kept = httpx.get(f"{server.url}/library").json()
+    assert [each["title"] for each in kept].count("Worked on since") == 1
+    assert "Sent in a message" not in [each["title"] for each in kept]
+
+
+@pytest.mark.parametrize("opens", ["{", "["])
+def test_a_link_that_unfolds_to_no_mount_is_refused_in_words_and_the_page_works(page: Page, opens: str) -> None:
+    """Sixty kilobytes of such a link stand for sixty megabytes."""
+    deflate = zlib.compressobj(wbits=-15)
+    bomb = deflate.compress(f'{{"mount": {opens * 60_000_000}'.encode()) + deflate.flush()
+    page.evaluate("text => { location.hash = `m=${text}`; }", base64.urlsafe_b64encode(bomb).decode().rstrip("="))
+    expect(page.locator("#notices")).to_contain_text("This link carries something else than a mount")
+    drag(page, "right cylinder / 1", 40, 0)
+    settle(page)
+
+
+SILENT = {
+    "opening": "indexedDB.constructor.prototype.open = () => new EventTarget();",
+    "reading": "IDBObjectStore.prototype.get = IDBObjectStore.prototype.getAll = () => new EventTarget();",
+    "writing": "IDBTransaction.prototype.addEventListener = () => {};",
+}
+"""What a browser does whose store has got stuck: it calls nobody back."""
+
+
+@pytest.mark.parametrize("stuck", list(SILENT))
+def test_a_browsers_store_that_never_answers_keeps_nothing_from_working(
+    page: Page, browser: Browser, server: Server, stuck: str
+) -> None:
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    tab = watch(context, Watched())
+    tab.add_init_script(SILENT[stuck])
+    tab.goto(server.url)
+    settle(tab)
+    drag(tab, "right cylinder / 1", 30, 0)
+    settle(tab)
+    expect(tab.locator("#kept")).to_have_text("kept")
+    drawn, address = document(tab)["mount"], tab.url
+    tab.goto("about:blank")
+    tab.goto(address)
+    settle(tab)
+    assert document(tab)["mount"] == drawn
+    context.close()
 
 
 def test_the_units_chosen_last_are_there_after_a_reload(page: Page) -> None:

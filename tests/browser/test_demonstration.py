@@ -13,18 +13,19 @@ MOST_MOVES = 12
 
 def show(page: Page, mount: str) -> None:
     choose_mount(page, mount)
-    page.get_by_role("tab", name="Show").click()
+    page.get_by_role("button", name="wall", exact=True).click()
 
 
 def test_a_stroke_leaves_a_trace_at_both_ends_and_is_no_change_to_the_mount(page: Page) -> None:
     show(page, "3-twin-cylinders")
-    page.get_by_role("button", name="play", exact=True).click()
+    page.get_by_role("button", name="to and fro").click()
     expect(page.locator(".end-trace")).to_have_count(2)
     expect(page.get_by_role("img", name="height of both ends over the stroke")).to_be_visible()
     page.get_by_role("button", name="pause").click()
-    page.get_by_role("button", name="stop, back to rest").click()
+    page.get_by_role("button", name="back to rest").click()
     settle(page)
     assert document(page)["command"] == {}
+    page.keyboard.press("Escape")
     expect(page.get_by_role("button", name="undo")).to_be_disabled()
 
 
@@ -57,7 +58,7 @@ def test_slop_swings_the_blade_as_many_times_life_size_as_asked(page: Page) -> N
     thrown = {}
     for times in ("10", "30"):
         page.get_by_label("slop, times life size").fill(times)
-        expect(page.locator("#panel")).to_contain_text(f"slop {times} times life size")
+        expect(page.locator("#wall-strip")).to_contain_text(f"slop {times} times life size")
         thrown[times] = swing(page)
         page.get_by_role("button", name="hold it still").click()
         expect(handle(page, "blade/right")).to_have_attribute("transform", rest)
@@ -68,19 +69,19 @@ def test_swinging_slop_changes_no_number_on_the_sheet(page: Page) -> None:
     page.emulate_media(reduced_motion="reduce")
     show(page, "1-centre-pivot")
     page.get_by_label("slop, times life size").fill("100")
-    assert swing(page) > 25
-    expect(page.locator(".formula")).to_have_text("coupling of tilt cylinder = −1200 / 1200 = −1.00")
+    assert swing(page) > 12
+    expect(page.locator(".formula")).to_have_text("coupling = −1200 / 1200 = −1.00")
     expect(page.locator(".dimension-words")).to_have_text(["1200", "1200"])
 
 
 @pytest.mark.parametrize(
     ("mount", "how", "words"),
     [
-        ("3-twin-cylinders", "one cylinder after the other", "On grade after 2 moves."),
+        ("3-twin-cylinders", "one after the other", "On grade after 2 moves."),
         ("3-twin-cylinders", "together", "On grade after 2 moves."),
-        ("1-centre-pivot", "one cylinder after the other", "Still off after 12 moves"),
+        ("1-centre-pivot", "one after the other", "Still off after 12 moves"),
         ("1-centre-pivot", "together", "no move corrects one end alone"),
-        ("5-end-hinge", "one cylinder after the other", "On grade after 1 move."),
+        ("5-end-hinge", "one after the other", "On grade after 1 move."),
         ("5-end-hinge", "together", "On grade after 1 move."),
     ],
 )
@@ -89,7 +90,7 @@ def test_correcting_one_end_is_counted_in_moves(page: Page, mount: str, how: str
     page.clock.install()
     show(page, mount)
     page.get_by_role("button", name=how).click()
-    panel = page.locator("#panel")
+    panel = page.locator("#board")
     expect(panel.get_by_role("status")).to_contain_text("The grade at the right end lies higher")
     for _ in range(MOST_MOVES + 2):
         page.clock.run_for(MOVE_MS)
@@ -100,10 +101,10 @@ def test_correcting_one_end_is_counted_in_moves(page: Page, mount: str, how: str
 def test_an_end_that_was_corrected_stands_at_the_grade_it_was_worked_to(page: Page, server: Server) -> None:
     show(page, "3-twin-cylinders")
     before = posted(page, server.url)["pose"]["ends"]
-    page.get_by_role("button", name="one cylinder after the other").click()
+    page.get_by_role("button", name="one after the other").click()
     expect(page.locator(".grade-mark")).to_have_count(2)
-    expect(page.locator("#panel")).to_contain_text("off grade: left 0.00 mm, right −9.00 mm")
-    expect(page.locator("#panel")).to_contain_text("On grade after 2 moves.")
+    expect(page.locator("#board")).to_contain_text("off grade: left 0.00 mm, right −9.00 mm")
+    expect(page.locator("#board")).to_contain_text("On grade after 2 moves.")
     settle(page)
     after = posted(page, server.url)["pose"]["ends"]
     assert after["right"][1] - before["right"][1] == pytest.approx(9, abs=0.45)
@@ -113,10 +114,14 @@ def test_an_end_that_was_corrected_stands_at_the_grade_it_was_worked_to(page: Pa
 def test_the_numbers_are_hidden_until_the_class_has_guessed(page: Page) -> None:
     show(page, "3-twin-cylinders")
     page.get_by_role("button", name="hide the numbers").click()
-    expect(page.locator("[data-readout=coupling]")).to_be_hidden()
     expect(page.locator(".formula")).to_have_text("coupling = ?")
-    expect(page.locator("[data-readout=cross-fall]")).to_be_hidden()
     expect(page.locator(".staff .source")).to_have_count(0)
+    for board in ("budget", "load test", "working"):
+        page.get_by_role("button", name=board, exact=True).click()
+        expect(page.locator("#panel")).to_contain_text("Hidden until the class has guessed.")
+    page.keyboard.press("Escape")
+    expect(page.locator("[data-readout=coupling]")).to_be_hidden()
+    expect(page.locator("[data-readout=cross-fall]")).to_be_hidden()
     for panel in ("Error", "Loads", "Improve", "Working"):
         page.get_by_role("tab", name=panel).click()
         expect(page.locator("#panel")).to_have_text("Hidden until the class has guessed.show the numbers")
@@ -126,17 +131,80 @@ def test_the_numbers_are_hidden_until_the_class_has_guessed(page: Page) -> None:
     expect(page.locator(".formula")).to_have_text("coupling of right cylinder = −350 / 2050 = −0.17")
 
 
-def test_the_projector_view_fills_the_wall_with_sheet_and_four_numbers_and_escape_leaves_it(page: Page) -> None:
-    show(page, "3-twin-cylinders")
-    page.get_by_role("button", name="projector view").click()
+WALL_SIZES = [(1440, 900), (1920, 1080), (1280, 720)]
+
+
+@pytest.mark.parametrize(("width", "height"), WALL_SIZES)
+def test_what_must_be_read_on_the_wall_is_a_thirtieth_of_its_height(page: Page, width: int, height: int) -> None:
+    page.set_viewport_size({"width": width, "height": height})
+    show(page, "1-centre-pivot")
+    for board in ("coupling", "lever", "play", "oil", "error"):
+        page.get_by_role("button", name=board, exact=True).click()
+        lines = page.locator(".board-line")
+        expect(lines.last).to_be_in_viewport(ratio=1)
+        for size in lines.evaluate_all("all => all.map(each => parseFloat(getComputedStyle(each).fontSize))"):
+            assert size >= height / 30
     expect(page.locator("#titleblock")).to_be_hidden()
+    expect(handle(page, "blade/left")).to_be_in_viewport()
+    page.keyboard.press("Escape")
+    expect(page.locator("#titleblock")).to_be_visible()
+
+
+def test_the_four_numbers_take_the_wall(page: Page) -> None:
+    show(page, "3-twin-cylinders")
+    page.get_by_role("button", name="four numbers").click()
     for name in ("coupling", "worst", "load-ratio", "moves"):
         figure = page.locator(f"[data-readout={name}]")
         expect(figure).to_be_in_viewport(ratio=1)
         assert float(figure.evaluate("each => parseFloat(getComputedStyle(each).fontSize)")) > 60
-    expect(handle(page, "blade/left")).to_be_in_viewport()
-    page.keyboard.press("Escape")
-    expect(page.locator("#titleblock")).to_be_visible()
+
+
+@pytest.mark.parametrize(("board", "part"), [("budget", "budget"), ("load test", "dial"), ("working", "working")])
+def test_budget_load_test_and_working_each_take_the_wall(page: Page, board: str, part: str) -> None:
+    show(page, "3-twin-cylinders")
+    page.get_by_role("button", name=board, exact=True).click()
+    expect(page.locator(".part:visible")).to_have_count(1)
+    expect(page.locator(f".part-{part}")).to_be_visible()
+
+
+def test_a_sum_is_built_line_by_line_with_a_key_and_each_length_is_lit_on_the_drawing(page: Page) -> None:
+    show(page, "3-twin-cylinders")
+    lines = page.locator(".board-line")
+    expect(lines).to_have_count(4)
+    page.keyboard.press("n")
+    expect(lines).to_have_text(["from there to the right end, level2050 mm"])
+    expect(page.locator(".highlighted")).to_have_attribute("data-kind", "length")
+    page.keyboard.press("n")
+    expect(lines).to_have_count(2)
+    page.keyboard.press("n")
+    expect(lines.last).to_have_text("−350 / 2050 =−0.17")
+
+
+def test_the_sums_on_the_wall_are_those_of_the_readout(page: Page, server: Server) -> None:
+    show(page, "1-centre-pivot")
+    found = posted(page, server.url)
+    budget = found["budget"]["right"]
+    play = sum(each["high"] for each in budget["sources"] if each["kind"] == "clearance")
+    oil = next(each for each in budget["sources"] if each["kind"] == "oil")
+    page.get_by_role("button", name="play", exact=True).click()
+    expect(page.locator(".board-line").last).to_have_text(f"play alone, right end±{play:.2f} mm")
+    page.get_by_role("button", name="oil", exact=True).click()
+    expect(page.locator(".board-line").last).to_have_text(f"at the right end{max(-oil['low'], oil['high']):.2f} mm")
+    page.get_by_role("button", name="error", exact=True).click()
+    expect(page.locator(".board-lines")).to_contain_text(f"all at their worst, right end{budget['worst']:.2f} mm")
+
+
+def test_the_question_on_the_wall_gives_nothing_away(page: Page) -> None:
+    show(page, "3-twin-cylinders")
+    page.get_by_role("button", name="hide the numbers").click()
+    expect(page.locator(".board-question")).to_have_text(
+        "right cylinder raises the right end by 10 mm. How far does the left end rise? (− if it drops)"
+    )
+    expect(page.locator(".board-line")).to_have_count(0)
+    expect(page.locator(".formula")).to_have_text("coupling = ?")
+    expect(page.locator(".end-arrow-words:visible")).to_have_count(0)
+    page.get_by_role("button", name="show the numbers").click()
+    expect(page.locator(".board-line").last).to_have_text("raise one end 10 mm: the other drops 1.7 mm")
 
 
 def test_a_newcomer_is_shown_both_mounts_by_hand_and_the_hints_go_away(page: Page) -> None:
@@ -160,7 +228,7 @@ def test_reduced_motion_moves_in_single_steps(browser: Browser, server: Server, 
     page = watch(browser.new_context(viewport={"width": 1440, "height": 900}, reduced_motion="reduce"), watched)
     page.goto(server.url)
     settle(page)
-    page.get_by_role("tab", name="Show").click()
+    page.get_by_role("button", name="wall", exact=True).click()
     rest = page.locator(".edge").get_attribute("d") or ""
     page.get_by_role("button", name="swing from stop to stop").click()
     high = page.locator(".edge")

@@ -2,7 +2,8 @@
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.gestures import choose_mount, drag, handle, settle
+from tests.browser.conftest import Server
+from tests.browser.gestures import choose_mount, coupled, drag, handle, posted, settle, value
 
 
 def scale(page: Page) -> str:
@@ -120,3 +121,21 @@ def test_the_edge_of_the_readout_moves_with_the_arrow_keys(page: Page) -> None:
     expect(edge).to_have_attribute("aria-valuenow", str(round(before + 20)))
     edge.press("ArrowRight")
     assert box(readout)["width"] == before
+
+
+def test_the_headline_speaks_of_the_cylinder_that_is_chosen_and_names_a_worse_one(page: Page, server: Server) -> None:
+    drag(page, "left cylinder / 2", 40, 0)
+    settle(page)
+    actuators = posted(page, server.url)["actuators"]
+    worst = max(actuators, key=lambda name: abs(actuators[name]["coupling"]))
+    [other] = (name for name in actuators if name != worst)
+    page.locator(f"[data-choose='{other}']").first.click()
+    assert (coupled(page), value(page, "coupling")) == (other, actuators[other]["coupling"])
+    expect(page.locator(".formula")).to_contain_text(f"{actuators[other]['coupling']:.2f}".replace("-", "−"))
+    page.get_by_role("button", name=f"worse: {worst}").click()
+    assert coupled(page) == worst
+
+
+def test_every_button_of_the_bar_is_on_a_small_screen(tablet: Page) -> None:
+    for button in tablet.locator(".tools button").all():
+        expect(button).to_be_in_viewport(ratio=1)

@@ -43,9 +43,10 @@ def test_a_phone_follows_the_sheet_and_answers_the_question(
     expect(phone.locator("[data-readout=coupling]")).to_have_attribute("data-value", coupling)
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
     assert phone.locator("[data-handle]:visible").count() == 0
-    page.get_by_role("tab", name="Show").click()
+    page.get_by_role("button", name="wall", exact=True).click()
     page.get_by_role("button", name="hide the numbers").click()
-    phone.get_by_label("What is the worst edge error?").fill("2,5")
+    page.get_by_role("button", name="error", exact=True).click()
+    phone.get_by_label("All at their worst: how far out can the").fill("2,5")
     phone.get_by_role("button", name="answer").click()
     expect(phone.locator("#guess-said")).to_contain_text("Sent: 2.50 mm")
     expect(page.locator("#watching")).to_contain_text("1 answered: 2.50 mm")

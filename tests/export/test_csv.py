@@ -7,13 +7,16 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from pydantic import TypeAdapter
 
 from app.analysis import Analysis
 from app.document.messages import filled
 from app.document.models import Mount
 from app.document.reading import read_mount
-from app.export.csv import COLUMNS, csv_bytes, safe
+from app.document.units import QUANTITIES, Measure, System
+from app.export.csv import COLUMNS, csv_bytes, safe, shortened
 from app.results.budget import Budget, BudgetEnd
 from app.results.detail import detail
 from app.results.forces import JointForce
@@ -27,12 +30,21 @@ Table = list[dict[str, str]]
 BEYOND = ("true worst", "spread", "wear")
 
 
-def text_of(mount: Mount, command: dict[str, float] | None = None) -> str:
-    return csv_bytes(Analysis(mount, command)).decode()
+def text_of(mount: Mount, command: dict[str, float] | None = None, system: System = "metric") -> str:
+    return csv_bytes(Analysis(mount, command), system).decode()
 
 
-def table(mount: Mount, command: dict[str, float] | None = None) -> Table:
-    return list(csv.DictReader(io.StringIO(text_of(mount, command).removeprefix("\ufeff"), newline="")))
+def table(mount: Mount, command: dict[str, float] | None = None, system: System = "metric") -> Table:
+    return list(csv.DictReader(io.StringIO(text_of(mount, command, system).removeprefix("\ufeff"), newline="")))
+
+
+def repr_of(number: float) -> str:
+    return repr(as_written(number))
+
+
+def as_written(number: float) -> float:
+    """A number to the figures that are written: twelve, and nothing of what rounding leaves of nought."""
+    return 0.0 if abs(number) < 1e-12 else float(f"{number:.12g}")
 
 
 def value(found: Table, section: str, item: str, quantity: str) -> tuple[str, str]:
@@ -68,7 +80,60 @@ def test_every_number_of_the_readout_is_in_the_table_once_and_equal(name: str) -
     mount = shipped_mounts()[name]
     command = {mount.cylinders[0].id: 12.5}
     found = [row for row in table(mount, command) if row["section"] not in BEYOND]
-    assert sorted(written_numbers(found)) == sorted(number + 0.0 for number in numbers(readout(mount, command)))
+    assert sorted(written_numbers(found)) == sorted(map(as_written, numbers(readout(mount, command))))
+
+
+MEASURED: dict[str, Measure] = {"mm": "fine", "N": "force", "MPa": "pressure", "mm/s": "speed"}
+
+
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_in_inches_every_number_is_the_readouts_converted_and_its_unit_says_so(name: str) -> None:
+    mount = shipped_mounts()[name]
+    command = {mount.cylinders[0].id: 12.5}
+    for metric, inch in zip(table(mount, command), table(mount, command, "inch"), strict=True):
+        assert [inch[key] for key in ("section", "item", "quantity")] == [
+            metric[key] for key in ("section", "item", "quantity")
+        ]
+        measure = MEASURED.get(metric["unit"])
+        shown = QUANTITIES[measure]["inch"] if measure else None
+        assert inch["unit"] == (shown.unit if shown else {"mm/mm": "in/in"}.get(metric["unit"], metric["unit"]))
+        if is_number(metric["value"]):
+            factor = shown.factor if shown else 1
+            assert float(inch["value"]) == pytest.approx(float(metric["value"]) / factor, rel=1e-11, abs=1e-12)
+
+
+def test_in_inches_the_headline_numbers_are_those_of_the_readout() -> None:
+    mount = read_mount(twin(**extras()))
+    answer, found = readout(mount), table(mount, {}, "inch")
+    worst, force = answer["budget"]["left"]["worst"], answer["forces"]["left / 1"]["load"][1]
+    assert value(found, "budget", "left end", "worst") == (repr_of(worst / 25.4), "in")
+    assert value(found, "force", "left / 1", "under the load, y") == (repr_of(force / 4.4482216152605), "lbf")
+    assert value(found, "budget", "", "tolerance") == (repr_of(4 / 25.4), "in")
+
+
+def test_in_inches_sentences_are_in_inches_too() -> None:
+    mount, command = read_mount(twin(**extras())), {"left": 900.0}
+    stopped = readout(mount, command)["pose"]["stopped"]
+    said, _ = value(table(mount, command, "inch"), "pose", "left", "stopped")
+    assert said == filled(stopped["text"], stopped["values"], "inch") != as_said(stopped)
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+@pytest.mark.parametrize("name", list(shipped_mounts()))
+def test_no_number_drags_a_binary_tail(name: str, system: System) -> None:
+    found = table(shipped_mounts()[name], {shipped_mounts()[name].cylinders[0].id: 12.5}, system)
+    values = [row["value"] for row in found if is_number(row["value"])]
+    figures = [text.lower().split("e")[0].strip("-").replace(".", "").strip("0") for text in values]
+    assert max(map(len, figures)) <= 12
+    assert "-0.0" not in values
+
+
+@pytest.mark.parametrize(
+    ("number", "written"),
+    [(0.1 + 0.2, 0.3), (850.0000000000001, 850.0), (-0.0, 0.0), (1.4e-14, 0.0), (2 / 3, 0.666666666667), (1e9, 1e9)],
+)
+def test_a_number_is_written_with_the_figures_that_matter(number: float, written: float) -> None:
+    assert repr(shortened(number)) == repr(written)
 
 
 def test_what_is_worked_out_beyond_the_readout_is_in_the_table_too() -> None:
@@ -80,17 +145,17 @@ def test_what_is_worked_out_beyond_the_readout_is_in_the_table_too() -> None:
     assert more.wear
     assert value(found, "true worst", "", "inside the tolerance by the true worst") == ("yes", "")
     written, unit = value(found, "true worst", "right end", "high, the farthest that was found")
-    assert (float(written), unit) == (more.worst.right.high.value, "mm")
+    assert (float(written), unit) == (as_written(more.worst.right.high.value), "mm")
     written, _ = value(found, "spread", "nothing known of the play", "right end, share of draws within the rss")
-    assert float(written) == more.spread.right.within_rss
+    assert float(written) == as_written(more.spread.right.within_rss)
     written, _ = value(found, "wear", "", "all play may grow by this factor, by the linear sums")
-    assert float(written) == more.wear.factor
+    assert written == repr(as_written(more.wear.factor or 0.0))
 
 
 def test_a_loose_mounts_table_has_its_motions_and_the_reasons() -> None:
     loose = read_mount(document([rod("stay", end("frame", (0, 500)), end("blade", (0, 100)))]))
     found = table(loose)
-    assert sorted(written_numbers(found)) == sorted(number + 0.0 for number in numbers(readout(loose)))
+    assert sorted(written_numbers(found)) == sorted(map(as_written, numbers(readout(loose))))
     assert value(found, "mobility", "", "state") == ("loose", "")
     assert value(found, "absent", "budget", "reason") == ("the mount hangs loose: hold it first", "")
 
@@ -133,7 +198,7 @@ def test_every_source_of_the_budget_stands_under_its_own_end(name: str, side: st
         (row["item"], row["quantity"], float(row["value"]), row["unit"]) for row in rows if is_number(row["value"])
     ]
     assert written == [
-        (source["id"], f"{side} end, {source['kind']}, {quantity}", number, unit)
+        (source["id"], f"{side} end, {source['kind']}, {quantity}", as_written(number), unit)
         for source in sources
         for quantity, number, unit in quantities(source)
         if number is not None
@@ -158,7 +223,7 @@ def test_every_joint_force_stands_under_its_own_joint_and_load(name: str) -> Non
     forces, found = readout(mount)["forces"], table(mount)
     rows = [row for row in found if row["section"] == "force" and row["quantity"].endswith((" x", " y", "worst"))]
     assert [(row["item"], row["quantity"], float(row["value"]), row["unit"]) for row in rows] == [
-        (joint, quantity, number, "N")
+        (joint, quantity, as_written(number), "N")
         for joint, force in forces.items()
         for quantity, number in (
             ("under the load, x", force["load"][0]),
@@ -177,20 +242,20 @@ def test_the_headline_numbers_stand_with_their_units() -> None:
     answer = readout(mount, {"left": 10.0})
     found = table(mount, {"left": 10.0})
     assert value(found, "pose", "left", "longer than drawn") == ("10.0", "mm")
-    assert value(found, "budget", "left end", "worst") == (repr(answer["budget"]["left"]["worst"]), "mm")
+    assert value(found, "budget", "left end", "worst") == (repr_of(answer["budget"]["left"]["worst"]), "mm")
     assert value(found, "budget", "", "tolerance") == ("4.0", "mm")
     inside = "yes" if answer["budget"]["inside"] else "no"
     assert value(found, "budget", "", "inside the tolerance by the linear sums") == (inside, "")
     assert value(found, "force", "left / 1", "under the load, y") == (
-        repr(answer["forces"]["left / 1"]["load"][1]),
+        repr_of(answer["forces"]["left / 1"]["load"][1]),
         "N",
     )
     assert value(found, "cylinder", "left", "pressure under the load") == (
-        repr(answer["actuators"]["left"]["pressure"]),
+        repr_of(answer["actuators"]["left"]["pressure"]),
         "MPa",
     )
-    assert value(found, "cylinder", "left", "per mm longer, left end") == (
-        repr(answer["actuators"]["left"]["left"]),
+    assert value(found, "cylinder", "left", "per unit longer, left end") == (
+        repr_of(answer["actuators"]["left"]["left"]),
         "mm/mm",
     )
     assert value(found, "cylinder", "right", "speed, shorten, left end")[1] == "mm/s"
@@ -271,6 +336,10 @@ def test_the_file_is_what_spreadsheets_expect() -> None:
         ("a; -1", "a; '-1"),
         ('a;"=1+1;b', "a;\"'=1+1;b"),
         ('a;" "=1', 'a;" "\'=1'),
+        ('"=1', "\"'=1"),
+        (' " "\t=1', ' " "\t\'=1'),
+        ("\ufeff\u200b\xa0=1", "\ufeff\u200b\xa0'=1"),
+        ("\r\r\n@A1", "\r\r\n'@A1"),
         ("left-right = 3", "left-right = 3"),
         ("it's 5", "it's 5"),
         ("", ""),
@@ -298,6 +367,18 @@ def test_no_cell_starts_a_formula_wherever_the_spreadsheet_splits(delimiter: str
     cells = [cell for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) for cell in row]
     assert [cell for cell in cells if not is_number(cell) and cell.lstrip()[:1] in ("=", "+", "-", "@")] == []
     assert any("'=1+1" in cell for cell in cells)
+
+
+BLANK = st.sampled_from([*' "\t\r\n;', "\xa0", "\u2003", "\u200b", "\u2060", "\ufeff", "a"])
+
+
+@given(st.lists(BLANK, max_size=6), st.sampled_from("=+-@＝＋－＠"), st.sampled_from(",;\t"))
+def test_whatever_stands_before_a_sign_no_cell_runs(before: list[str], sign: str, delimiter: str) -> None:
+    text = io.StringIO()
+    csv.writer(text, lineterminator="\r\n").writerow([safe("".join(before) + sign + "cmd|' /c calc'!A0"), "next"])
+    for row in csv.reader(io.StringIO(text.getvalue(), newline=""), delimiter=delimiter):
+        for cell in row:
+            assert cell.strip(' "\t\r\n\xa0\u2003\u200b\u2060\ufeff')[:1] not in tuple("=+-@＝＋－＠")
 
 
 def renamed(drawn: Document, names: dict[str, str]) -> Document:

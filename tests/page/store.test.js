@@ -31,10 +31,10 @@ test("two changes of one part by two listeners both hold", () => {
     if (state.tab !== before.tab) store.set(({ demo }) => ({ demo: { ...demo, quiz: true } }));
   });
   store.listen((state, before) => {
-    if (state.tab !== before.tab) store.set(({ demo }) => ({ demo: { ...demo, projector: true } }));
+    if (state.tab !== before.tab) store.set(({ demo }) => ({ demo: { ...demo, wall: true } }));
   });
   store.set({ tab: "loads" });
-  assert.deepEqual([store.state.demo.quiz, store.state.demo.projector], [true, true]);
+  assert.deepEqual([store.state.demo.quiz, store.state.demo.wall], [true, true]);
 });
 
 test("everything that follows from a change is there when the change is made", () => {

@@ -4,6 +4,7 @@ import asyncio
 import itertools
 import json
 import threading
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
 
@@ -162,3 +163,21 @@ def test_a_new_topology_does_not_hold_up_another_client() -> None:
         ask("known", TWIN)
         first.join()
     assert finished == ["known", "new"]
+
+
+def test_a_step_is_kept_while_a_class_waits_for_new_topologies(monkeypatch: pytest.MonkeyPatch) -> None:
+    go_on = threading.Event()
+
+    def slowly(_: object) -> None:
+        if not go_on.wait(30):
+            raise TimeoutError
+
+    monkeypatch.setattr("app.web.ask.is_derived", lambda _: False)
+    monkeypatch.setattr("app.web.ask.derive", slowly)
+    with client() as tab, ExitStack() as lines:
+        waiting = [lines.enter_context(tab.websocket_connect(LIVE)) for _ in range(40)]
+        for line in waiting:
+            line.send_json({"seq": 1, "mount": TWIN})
+        assert tab.post("/library", json={"mount": TWIN}).status_code == 201
+        go_on.set()
+        assert all("readout" in line.receive_json() for line in waiting)

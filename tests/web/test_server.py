@@ -98,6 +98,41 @@ def test_other_addresses_and_methods_answer_in_the_same_shape() -> None:
 
 
 @pytest.mark.parametrize(
+    ("method", "path", "taken"),
+    [
+        ("GET", "/readout", "POST"),
+        ("HEAD", "/export/csv", "POST"),
+        ("PATCH", "/library", "GET, HEAD, POST"),
+        ("POST", "/library/0", "GET, HEAD, PUT, DELETE"),
+        ("DELETE", "/", "GET, HEAD"),
+        ("POST", "/guide/sketch", "GET, HEAD"),
+        ("OPTIONS", "/static/icon.svg", "GET, HEAD"),
+        ("BREW", "/openapi.json", "GET, HEAD"),
+    ],
+)
+def test_a_method_that_an_address_does_not_take_is_refused_with_those_it_takes(
+    method: str, path: str, taken: str
+) -> None:
+    answer = client().request(method, path)
+    assert answer.status_code == 405
+    assert answer.headers["allow"] == taken
+    if method != "HEAD":
+        assert_refused(answer, 405, "not-allowed")
+
+
+def test_head_is_answered_as_get_is_without_the_body() -> None:
+    tab = client()
+    id = tab.post("/library", json={"mount": TWIN}).json()["id"]
+    pages = ("/", "/compare", "/handout", "/watch", "/guide/sketch", "/static/pages/sketch.js", "/openapi.json")
+    lists = ("/scenarios", "/scenarios/3-twin-cylinders", "/library", f"/library/{id}", f"/library/{id}/versions")
+    tables = ("/vocabulary", "/presets", "/fits/40", "/nothing", "/library/0", "/static/nothing.js")
+    for path in (*pages, *lists, *tables):
+        head, get = tab.head(path), tab.get(path)
+        assert (path, head.status_code, head.content) == (path, get.status_code, b"")
+        assert head.headers == get.headers
+
+
+@pytest.mark.parametrize(
     "host", ["evil.example", "evil.example:8420", "", "10.0.0.9", "127.0.0.1.evil.example", "[", "[::1", "a]b"]
 )
 def test_a_host_that_is_not_this_server_is_refused(host: str) -> None:

@@ -4,6 +4,7 @@
  */
 
 import { hardest } from "../../values/words.js";
+import { own } from "../../values/own.js";
 
 /** @typedef {import("../../document/places.js").Tree} Tree */
 /** @typedef {(string|number)[]} Path place in the readout */
@@ -186,7 +187,10 @@ export function numberOf(each, readout) {
 
 /** The number at a place; null where there is none. @param {Readout|null} readout @param {Path} path */
 export function at(readout, path) {
-  const found = path.reduce((/** @type {unknown} */ inner, step) => /** @type {Tree} */ (inner)?.[step], readout);
+  const found = path.reduce(
+    (/** @type {unknown} */ inner, step) => own(/** @type {Tree} */ (inner), String(step)),
+    readout,
+  );
   return typeof found === "number" ? found : null;
 }
 

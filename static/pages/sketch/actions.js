@@ -32,6 +32,9 @@ import { viewing } from "./actions/viewing.js";
  * @property {<Selector extends string>(selector: Selector) => ElementAt<Selector>} find
  */
 
+/** The tab that a room of the readout stands under. @type {Record<string, string>} */
+const TAB_OF = { budget: "error", dial: "error", working: "working" };
+
 /** @param {Desk} desk @returns {Actions} */
 export function actions(desk) {
   return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk) };
@@ -44,6 +47,12 @@ export function buttons(desk, act) {
   return {
     action: act,
     demo: show,
+    board: (board) => {
+      store.set(({ demo, tab }) => ({
+        demo: { ...demo, board, lines: Infinity },
+        tab: TAB_OF[board] ?? tab,
+      }));
+    },
     guide: (look) => (look === "next" ? firstLook.next() : firstLook.end()),
     tab: (tab) => store.set({ tab }),
     seek: (seek, { dataset: { of } }) => {

@@ -25,8 +25,8 @@ export function listenToKeys(store, drafter, act) {
       act(key === "y" || event.shiftKey ? "redo" : "undo");
       return;
     }
-    if (event.key === "Escape" && store.state.demo.projector) {
-      store.set({ demo: { ...store.state.demo, projector: false } });
+    if (event.key === "Escape" && store.state.demo.wall) {
+      store.set(({ demo }) => ({ demo: { ...demo, wall: false } }));
       event.preventDefault();
       return;
     }
@@ -45,6 +45,9 @@ export function listenToKeys(store, drafter, act) {
       )?.click();
     else if (key === "?") act("keys");
     else if (key === "f") act("fit");
+    else if (key === "w") act("wall");
+    else if (key === "n" && store.state.demo.wall)
+      store.set(({ demo }) => ({ demo: { ...demo, lines: Number.isFinite(demo.lines) ? demo.lines + 1 : 1 } }));
     else if (key === "d" && event.shiftKey) act("duplicate");
     else if (key === "x" && event.shiftKey) act("mirror");
     else if (TOOL_KEYS[key] && !event.shiftKey) {

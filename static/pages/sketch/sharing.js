@@ -4,10 +4,12 @@
  */
 
 import { write } from "../../core/paint.js";
+import { questionOf } from "../../core/sums.js";
 import { amount } from "../../values/units.js";
 
 /** @typedef {import("../../core/store.js").State} State */
-/** @typedef {Pick<State, typeof SHOWN[number]> & Pick<State["demo"], "quiz"|"times">} Shown */
+/** @typedef {Pick<import("../../core/sums.js").Question, "words"|"quantity">} Asked */
+/** @typedef {Pick<State, typeof SHOWN[number]> & Pick<State["demo"], "quiz"|"times"> & {question: Asked|null}} Shown */
 
 const MOST_OFTEN_MS = 120;
 const PAUSE_MS = 2000;
@@ -42,15 +44,19 @@ export function share(store, said) {
     const { state } = store;
     if (!watching || !state.mount || socket?.readyState !== WebSocket.OPEN) return;
     const shown = Object.fromEntries(SHOWN.map((name) => [name, state[name]]));
-    socket.send(JSON.stringify({ shown: { ...shown, quiz: state.demo.quiz, times: state.demo.times } }));
+    const { quiz, times } = state.demo;
+    const asked = questionOf(state);
+    const question = asked && { words: asked.words, quantity: asked.quantity };
+    socket.send(JSON.stringify({ shown: { ...shown, quiz, times, question } }));
   };
   const soon = () => {
     waiting ||= window.setTimeout(send, MOST_OFTEN_MS);
   };
   const say = () => {
     const { system, demo } = store.state;
-    const answers = guesses.map((guess) => amount(guess, "error", system)).join(", ");
-    const asked = demo.quiz ? `; worst edge error, ${guesses.length} answered${answers ? `: ${answers}` : ""}` : "";
+    const quantity = questionOf(store.state)?.quantity ?? "error";
+    const answers = guesses.map((guess) => amount(guess, quantity, system)).join(", ");
+    const asked = demo.quiz ? `; ${guesses.length} answered${answers ? `: ${answers}` : ""}` : "";
     write(said, watching ? `${watching} watching along${asked}` : "");
   };
 

@@ -14,6 +14,7 @@ import { picker } from "../../panels/picker.js";
 import { strokes } from "../../panels/strokes.js";
 import { panel, tabs } from "../../panels/tabs.js";
 import { titleblock } from "../../panels/titleblock.js";
+import { ROOMS, board, strip } from "../../panels/wall.js";
 import { toolRow, tools } from "../../panels/tools.js";
 
 /** @typedef {import("../../core/store.js").State} State */
@@ -22,7 +23,7 @@ import { toolRow, tools } from "../../panels/tools.js";
  * What stands in each room of the page.
  * @type {[string, (state: State) => import("../../values/shapes.js").Shape[]][]}
  */
-const ROOMS = [
+const PLACES = [
   ["#headlines", headlines],
   ["#tabs", tabs],
   ["#panel", panel],
@@ -34,7 +35,14 @@ const ROOMS = [
   ["#titleblock", titleblock],
   ["#table-room", memberTable],
   ["#picked", picked],
+  ["#board", board],
+  ["#wall-strip", strip],
 ];
+
+/** Which room of the readout stands on the wall, or that a sum does. @param {State} state */
+function boardOf({ demo }) {
+  return ROOMS.some(([name]) => name === demo.board) ? demo.board : "sum";
+}
 
 /** @param {string} selector @returns {HTMLElement} */
 function find(selector) {
@@ -60,7 +68,7 @@ export function showPage(store, sheet, shipped) {
   /** @param {State} state */
   function show(state) {
     sheet.draw(state);
-    for (const [room, shapes] of ROOMS) paint(find(room), shapes(state));
+    for (const [room, shapes] of PLACES) paint(find(room), shapes(state));
     paint(find("#picker"), picker(shipped, state.shipped));
     write(find("#mount-title"), state.mount.title);
     write(find("#mount-note"), state.mount.note ?? "");
@@ -73,7 +81,9 @@ export function showPage(store, sheet, shipped) {
     mark(find('[data-action="redo"]'), "disabled", !state.canRedo);
     for (const button of document.querySelectorAll("[data-system]"))
       mark(button, "aria-pressed", String(button.getAttribute("data-system") === state.system));
-    document.body.classList.toggle("projector", state.demo.projector);
+    document.body.classList.toggle("wall", state.demo.wall);
+    mark(document.body, "data-board", state.demo.wall ? boardOf(state) : "");
+    mark(find("#wall"), "hidden", !state.demo.wall);
     document.body.classList.toggle("quiz", state.demo.quiz);
     document.body.classList.toggle("tabled", state.table);
     mark(aside, "data-state", dataState(state));

@@ -7,6 +7,7 @@
 import { explained, h, line, px, text, through } from "../../values/shapes.js";
 import { number } from "../../values/units.js";
 import { endMoves } from "./loads.js";
+import { own } from "../../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {Standing["ends"]} Ends where the ends of the blade stand, mm */
@@ -15,7 +16,7 @@ const ENDS = /** @type {const} */ (["left", "right"]);
 
 /** @param {import("../scene.js").Scene} scene */
 export function centre(scene) {
-  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  const actuator = own(scene.numbers?.actuators, scene.chosen);
   if (!actuator || !scene.numbers?.pose) return [];
   // Of the readout, not of the picture: play that is shown many times life size changes no dimension.
   const { ends } = scene.numbers.pose;
@@ -30,7 +31,7 @@ export function centre(scene) {
 
 /** The centre's mark, over the members. @param {import("../scene.js").Scene} scene */
 export function centreMark(scene) {
-  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  const actuator = own(scene.numbers?.actuators, scene.chosen);
   if (!actuator?.instant_centre) return [];
   const at = scene.pixel(actuator.instant_centre);
   const { width, height } = scene.size;

@@ -5,6 +5,7 @@
 
 import { explained, h, px, text } from "../../values/shapes.js";
 import { amount, number } from "../../values/units.js";
+import { own } from "../../values/own.js";
 
 /** How long the load's arrow is drawn, pixels. */
 export const LOAD_LENGTH = 44;
@@ -77,7 +78,7 @@ const END_LENGTH = 40;
  * @returns {{end: "left"|"right", value: number, from: Point, to: Point, words: Point}[]} pixels
  */
 export function endMoves(scene) {
-  const actuator = scene.numbers?.actuators?.[scene.chosen ?? ""];
+  const actuator = own(scene.numbers?.actuators, scene.chosen);
   if (!actuator || actuator.coupling === null) return [];
   const up = Math.sign(actuator[actuator.lead]) || 1;
   const most = Math.abs(actuator[actuator.lead]);

@@ -6,13 +6,14 @@
 
 import { h, text, through } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
+import { own } from "../../values/own.js";
 
 /** @param {import("../scene.js").Scene} scene */
 export function traces(scene) {
   const found = scene.traces;
   if (!found || found.length < 2) return [];
   const hue = `hue-${scene.hues.get(scene.chosen ?? "") ?? 7}`;
-  const lead = scene.numbers?.actuators?.[scene.chosen ?? ""]?.lead;
+  const lead = own(scene.numbers?.actuators, scene.chosen)?.lead;
   return /** @type {const} */ (["left", "right"]).flatMap((end) => {
     const heights = found.map((each) => each[end][1]);
     const top = found[heights.indexOf(Math.max(...heights))][end];

@@ -10,16 +10,18 @@ import { copyLink, saveDocument } from "../../../document/files.js";
 import { said } from "../../../core/server.js";
 import { address } from "../../../document/link.js";
 import { savePng, saveSvg } from "../../../sheet/picture.js";
-import { amount, unit } from "../../../values/units.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
 export function filing({ store, library, sheet, openDocument, find }) {
   /** @param {() => void|Promise<void>} doing */
   const trying = async (doing) => {
+    find("#file-said").textContent = "";
     try {
       await doing();
     } catch (error) {
-      find("#file-said").textContent = said(error, store.state.system);
+      const line = find("#file-said");
+      line.textContent = said(error, store.state.system);
+      line.scrollIntoView({ block: "nearest" });
     }
   };
 
@@ -36,22 +38,26 @@ export function filing({ store, library, sheet, openDocument, find }) {
     if (link !== null) byHand.select();
   };
 
-  /** What stands at the head of a picture: the mount, its tolerance, units and date. */
-  const heading = () => {
-    const { mount, system } = store.state;
-    const tolerance = mount.tolerance ? `, tolerance ±${amount(mount.tolerance, "error", system)}` : "";
-    return `${mount.title}${tolerance}, lengths in ${unit("fine", system)}, ${new Date().toLocaleDateString("sv")}`;
-  };
-
   const question = () => ({ mount: store.state.mount, command: store.state.command });
-  /** @param {string} ending @param {{pose?: "drawn"|"worked"}} [more] */
-  const download = (ending, more = {}) =>
-    trying(() => saveFrom(`/export/${ending}`, { ...question(), ...more }, store.state.mount, ending));
+  /** @param {string} format @param {import("../../../core/exports.js").Choices} [more] */
+  const download = (format, more = {}) =>
+    trying(() => {
+      const { mount, system } = store.state;
+      return saveFrom(format, { ...question(), system, ...more }, mount);
+    });
+  const paper = find("#pdf-paper");
+  const onPaper = () => ({ paper: paper.value, scale: find("#pdf-scale").value });
+  // The paper follows the units until the user takes another.
+  paper.addEventListener("change", () => (paper.dataset.chosen = "yes"));
+
   /** @param {string} page @param {() => Record<string, Worked>} aboard */
   const go = (page, aboard) => trying(async () => location.assign(await address(page, aboard(), store.state.system)));
 
   return {
     files: () => {
+      const { system } = store.state;
+      find("#files [data-shown-system]").textContent = system === "inch" ? "inches" : "millimetres";
+      if (!paper.dataset.chosen) paper.value = paper.dataset[system] ?? "";
       find("#file-said").textContent = "";
       find("#link-by-hand").hidden = true;
       find("#files").showModal();
@@ -68,10 +74,12 @@ export function filing({ store, library, sheet, openDocument, find }) {
     },
     "save-document": () => saveDocument(store.state.mount),
     "copy-link": () => trying(linkOut),
-    "save-svg": () => saveSvg(sheet.svg, store.state.mount, heading()),
-    "save-png": () => trying(() => savePng(sheet.svg, store.state.mount, heading())),
+    "save-svg": () => saveSvg(sheet, store.state),
+    "save-png": () => trying(() => savePng(sheet, store.state)),
     "save-dxf": () => download("dxf", { pose: "drawn" }),
     "save-dxf-worked": () => download("dxf", { pose: "worked" }),
+    "save-pdf": () => download("pdf", { pose: "drawn", ...onPaper() }),
+    "save-pdf-worked": () => download("pdf", { pose: "worked", ...onPaper() }),
     "save-csv": () => download("csv"),
     handout: () => go("/handout", () => ({ m: question() })),
     compare: () => go("/compare", () => pairWith(question())),

@@ -13,6 +13,8 @@ export function showing({ store, demonstration }) {
     turns: () => demonstration.correct("turns"),
     together: () => demonstration.correct("together"),
     quiz: () => demonstration.set({ quiz: !store.state.demo.quiz }),
-    projector: () => demonstration.set({ projector: !store.state.demo.projector }),
+    lines: () => demonstration.set({ lines: 1 }),
+    next: () => demonstration.set({ lines: store.state.demo.lines + 1 }),
+    wall: () => demonstration.set({ wall: !store.state.demo.wall }),
   };
 }

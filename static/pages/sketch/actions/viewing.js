@@ -24,6 +24,7 @@ export function viewing({ store, sheet, find }) {
     several: () => store.set(({ several }) => ({ several: !several })),
     alike: () => store.set(({ alike }) => ({ alike: !alike })),
     wiggle: wiggler(store),
+    wall: () => store.set(({ demo }) => ({ demo: { ...demo, wall: !demo.wall } })),
     keys: () => find("#keys").showModal(),
   };
 }
