@@ -110,7 +110,7 @@ def test_what_is_said_of_a_bad_document_sends_the_terminal_no_codes(
 def test_scenarios_lists_what_ships(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["scenarios"]) == 0
     lines = capsys.readouterr().out.splitlines()
-    assert len(lines) == 7
+    assert len(lines) == 9
     assert lines[2].split(maxsplit=1) == ["3-twin-cylinders", "Two upright cylinders and a side stay"]
 
 

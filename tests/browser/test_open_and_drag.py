@@ -185,7 +185,7 @@ def test_touch_targets_are_44_pixels_and_mouse_targets_24(page: Page, tablet: Pa
 
 def test_every_shipped_mount_opens_live(page: Page, server: Server) -> None:
     names = page.locator("[data-mount]").evaluate_all("all => all.map(each => each.dataset.mount)")
-    assert len(names) == 7
+    assert len(names) == 9
     for name in names:
         choose_mount(page, name)
         expect_page_equals_json(page, server.url)
