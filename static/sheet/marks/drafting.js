@@ -5,7 +5,9 @@
 
 import { handle } from "../../document/mount.js";
 import { bodyShapes } from "./bodies.js";
-import { h, line, px, text, through } from "../../values/shapes.js";
+import { RANK, around, bar } from "../labels.js";
+import { barring, label } from "../lettering.js";
+import { h, line, px, through } from "../../values/shapes.js";
 import { amount, number } from "../../values/units.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -61,12 +63,13 @@ export function drafting(scene) {
     h("circle", { key: "end", cx: px(at[0]), cy: px(at[1]), r: 5, class: "draft-end" }),
   );
   const where = `${amount(draft.at[0], "fine", scene.system)}, ${amount(draft.at[1], "fine", scene.system)}`;
-  const before = at[0] > scene.size.width - 260;
+  const spots = around(at, ["above right", "above left", "below right", "below left", "above", "below"], [18, 11]);
   shapes.push(
-    text([at[0] + (before ? -18 : 18), at[1] - 14], `${draft.words}  ${where}`, {
-      key: "words",
-      class: before ? "draft-words before" : "draft-words",
-    }),
+    label(
+      [`${draft.words}  ${where}`, where],
+      { name: "draft", spots, rank: RANK.hand, keep: true },
+      { key: "words", class: "draft-words" },
+    ),
   );
   return shapes;
 }
@@ -90,8 +93,12 @@ export function measures(scene) {
     if (!from || !to) return [];
     const [p, q] = [scene.pixel(from), scene.pixel(to)];
     const size = Math.hypot(to[0] - from[0], to[1] - from[1]);
-    const turn = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
-    const flip = turn > 90 || turn < -90 ? 180 : 0;
+    const level = Math.abs(q[1] - p[1]) < Math.abs(q[0] - p[0]);
+    /** @type {import("../labels.js").Side[]} */
+    const sides = level ? ["above", "below"] : ["right", "left"];
+    const spots = [0.5, 0.3, 0.7].flatMap((share) =>
+      around([p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])], sides),
+    );
     const words =
       `${amount(size, "fine", scene.system)}  ` +
       `(${number(Math.abs(to[0] - from[0]), "fine", scene.system)} by ` +
@@ -105,17 +112,11 @@ export function measures(scene) {
           "data-measure": [one, two].map((end) => end.name ?? end.body).join(" "),
         },
         [
-          line(p, q, { key: "line", class: "measure-line" }),
-          h(
-            "text",
-            {
-              key: "words",
-              transform:
-                `translate(${px((p[0] + q[0]) / 2)} ${px((p[1] + q[1]) / 2)}) ` +
-                `rotate(${px(turn + flip)}) translate(0 -6)`,
-              class: "measure-words",
-            },
-            words,
+          barring(line(p, q, { key: "line", class: "measure-line" }), bar("line", p, q)),
+          label(
+            [words, amount(size, "fine", scene.system)],
+            { name: `measure ${index}`, spots, rank: RANK.asked, keep: true },
+            { key: "words", class: "measure-words" },
           ),
         ],
       ),
