@@ -79,8 +79,8 @@ export const RANK = { hand: 0, value: 1, number: 2, facts: 3, asked: 4, scale: 5
 /** How far a text is moved on at a time, pixels. */
 const STEP = 14;
 const STEPS = 3;
-/** What a less liked spot, a shorter wording, a step away and a pixel pushed in from the sheet's edge cost. */
-const COST = { spot: 0.5, shorter: 3, step: 1.5, pixel: 0.1 };
+/** What a less liked spot, a shorter wording, a step, one to the side, and a pixel in from the sheet's edge cost. */
+const COST = { spot: 0.5, shorter: 3, step: 1.5, aside: 0.7, pixel: 0.1 };
 /** So much worse the place of the last picture may be before it is given up. */
 const STAYING = 3;
 /** Room between two texts, and between a text and the sheet's edge, pixels. */
@@ -151,6 +151,20 @@ export function places(wanted, obstacles, room, before = new Map()) {
 /** @typedef {{bars: Obstacle[], centres: Obstacle[], taken: Box[], room: Size}} Filled the sheet so far */
 
 /**
+ * How far a text may be moved from its spot, the nearest first: away from its point, or to either side.
+ * @param {number} steps
+ */
+function moves(steps) {
+  const found = [{ along: 0, across: 0, cost: 0 }];
+  for (let step = 1; step <= steps; step += 1) {
+    const cost = step * COST.step;
+    found.push({ along: step * STEP, across: 0, cost });
+    for (const way of [-1, 1]) found.push({ along: 0, across: way * step * STEP, cost: cost + COST.aside });
+  }
+  return found;
+}
+
+/**
  * The best of the places it would like, if one is free.
  * @param {Sized} wanted @param {Filled} sheet @param {Place|undefined} last @returns {Place|null}
  */
@@ -164,14 +178,14 @@ function liked(wanted, sheet, last) {
     seen.set(side, (seen.get(side) ?? -1) + 1);
     return `${side} ${seen.get(side)}`;
   });
-  for (let step = 0; step <= (wanted.steps ?? STEPS); step += 1) {
+  for (const { along, across, cost: far } of moves(wanted.steps ?? STEPS)) {
     wanted.sizes.forEach((size, said) => {
       wanted.spots.forEach((spot, index) => {
-        const known = `${nth[index]} ${step} ${said}`;
-        const cost = index * COST.spot + said * COST.shorter + step * COST.step - (last?.spot === known ? STAYING : 0);
+        const known = `${nth[index]} ${along} ${across} ${said}`;
+        const cost = index * COST.spot + said * COST.shorter + far - (last?.spot === known ? STAYING : 0);
         if (cost >= least) return;
-        const { box, pushed } = pushedIn(boxAt(spot, size, step * STEP), sheet.room);
-        if (!isFree(box, sheet)) return;
+        const { box, pushed } = pushedIn(boxAt(spot, size, along, across), sheet.room);
+        if (cost + pushed * COST.pixel >= least || !isFree(box, sheet)) return;
         const total = cost + pushed * COST.pixel + lyingOver(box, sheet.bars);
         if (total >= least) return;
         least = total;
@@ -210,13 +224,13 @@ function within([x, y], { width, height }) {
   return x >= 0 && y >= 0 && x <= width && y <= height;
 }
 
-/** @param {Spot} spot @param {Size} size @param {number} more how much farther away @returns {Box} */
-function boxAt({ at, side, gap }, { width, height }, more) {
+/** @param {Spot} spot @param {Size} size @param {number} along @param {number} across @returns {Box} */
+function boxAt({ at, side, gap }, { width, height }, along, across) {
   const [right, down] = WAYS[side];
-  const [across, upright] = [gap[0] + (down ? 0 : more), gap[1] + more];
+  const [x, y] = down ? [gap[0], gap[1] + along] : [gap[0] + along, gap[1]];
   return {
-    x: at[0] + right * across + ((right - 1) / 2) * width,
-    y: at[1] + down * upright + ((down - 1) / 2) * height,
+    x: at[0] + right * x + ((right - 1) / 2) * width + (down ? across : 0),
+    y: at[1] + down * y + ((down - 1) / 2) * height + (down ? 0 : across),
     width,
     height,
   };

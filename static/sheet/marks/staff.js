@@ -43,7 +43,7 @@ function staff(scene, end) {
       {
         name: `staff ${end} scale`,
         spots: [...around([x, zero - room], ["above"], [0, 18]), ...around([x, zero + room], ["below"], [0, 4])],
-        rank: RANK.scale,
+        rank: RANK.number,
       },
       { key: "scale", class: "staff-scale" },
     ),
