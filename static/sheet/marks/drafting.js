@@ -5,7 +5,7 @@
 
 import { handle } from "../../document/mount.js";
 import { bodyShapes } from "./bodies.js";
-import { RANK, around, bar } from "../labels.js";
+import { RANK, WEIGHTS, around, bar } from "../labels.js";
 import { barring, label } from "../lettering.js";
 import { h, line, px, through } from "../../values/shapes.js";
 import { amount, number } from "../../values/units.js";
@@ -14,6 +14,9 @@ import { amount, number } from "../../values/units.js";
 
 /** How far the guide of a slide in hand is shown either way, pixels. */
 const GUIDE = 46;
+
+/** What the words in hand may lie over: they are never shortened for the drawing's sake. */
+const UNDER_HAND = /** @type {import("../labels.js").Obstacle["kind"][]} */ (Object.keys(WEIGHTS));
 
 /** @param {import("../scene.js").Scene} scene */
 export function drafting(scene) {
@@ -67,7 +70,7 @@ export function drafting(scene) {
   shapes.push(
     label(
       [`${draft.words}  ${where}`, where],
-      { name: "draft", spots, rank: RANK.hand, keep: true },
+      { name: "draft", spots, rank: RANK.hand, keep: true, over: UNDER_HAND },
       { key: "words", class: "draft-words" },
     ),
   );
@@ -86,6 +89,19 @@ function placeOf(scene, { body, name, at }) {
   return at ? scene.stand(body, at) : null;
 }
 
+/** A line no steeper than this, or no flatter, counts as level or upright. */
+const SLIGHT = 0.15;
+
+/**
+ * The sides of a line's middle on which words lie clear of it.
+ * @param {number} across pixels @param {number} down pixels @returns {import("../labels.js").Side[]}
+ */
+function besideLine(across, down) {
+  if (Math.abs(down) < SLIGHT * Math.abs(across)) return ["above", "below"];
+  if (Math.abs(across) < SLIGHT * Math.abs(down)) return ["right", "left"];
+  return across * down > 0 ? ["above right", "below left"] : ["below right", "above left"];
+}
+
 /** Distances between picked points, live. @param {import("../scene.js").Scene} scene */
 export function measures(scene) {
   return scene.measures.flatMap(([one, two], index) => {
@@ -93,9 +109,7 @@ export function measures(scene) {
     if (!from || !to) return [];
     const [p, q] = [scene.pixel(from), scene.pixel(to)];
     const size = Math.hypot(to[0] - from[0], to[1] - from[1]);
-    const level = Math.abs(q[1] - p[1]) < Math.abs(q[0] - p[0]);
-    /** @type {import("../labels.js").Side[]} */
-    const sides = level ? ["above", "below"] : ["right", "left"];
+    const sides = besideLine(q[0] - p[0], q[1] - p[1]);
     const spots = [0.5, 0.3, 0.7].flatMap((share) =>
       around([p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])], sides),
     );
