@@ -114,8 +114,6 @@ function drawings(plain, height) {
     const sheet = new Sheet(/** @type {SVGSVGElement} */ (svg));
     sheet.size = size;
     sheet.draw(states[index]);
-    // The words on the dashed outline stand in the empty corner at the top.
-    svg.querySelector(".layer-ghost-words")?.setAttribute("transform", `translate(-18 ${(two ? 46 : 24) - height})`);
   });
 }
 

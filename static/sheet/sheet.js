@@ -16,6 +16,8 @@ import { members } from "./marks/members.js";
 import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
 import { traces } from "./marks/trace.js";
+import { lettered } from "./lettering.js";
+import { Letters } from "./letters.js";
 import { sceneOf } from "./scene.js";
 import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
@@ -43,6 +45,10 @@ const LAYERS = [
   ["measures", measures],
   ["ghost-words", ghostWords],
   ["highlighted", highlighted],
+  ["handles", handleTargets],
+  ["drafting", drafting],
+  ["facts", jointFacts],
+  ["coordinates", coordinates],
 ];
 
 /** How high the drawing is on the wall, in its own units: so its letters grow with it. */
@@ -59,6 +65,11 @@ export class Sheet {
     this.zoom = 1;
     /** Whether a pointer is down on it. */
     this.held = false;
+    this.letters = new Letters(svg);
+    /** Where the words stand; they stay while they can. @type {Map<string, import("./labels.js").Place>} */
+    this.places = new Map();
+    /** What the words were placed for: of anything else they are placed afresh. */
+    this.placedFor = "";
   }
 
   measure() {
@@ -99,13 +110,17 @@ export class Sheet {
   draw(state) {
     if (!state.mount || !state.view) return;
     const scene = sceneOf(state, this.size);
-    paint(this.svg, [
-      ...LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene))),
-      h("g", { key: "handles", class: "layer-handles" }, handleTargets(scene)),
-      h("g", { key: "drafting", class: "layer-drafting" }, drafting(scene)),
-      h("g", { key: "facts", class: "layer-facts" }, jointFacts(scene)),
-      h("g", { key: "coordinates", class: "layer-coordinates" }, coordinates(scene)),
-    ]);
+    const shapes = LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene)));
+    const { width, height } = this.size;
+    const placedFor = [state.mount.title, state.chosen, state.system, width, height].join("/");
+    const { layers, places } = lettered(
+      shapes,
+      this.size,
+      (words, layer, marks) => this.letters.measure(words, layer, marks),
+      placedFor === this.placedFor ? this.places : undefined,
+    );
+    Object.assign(this, { places, placedFor });
+    paint(this.svg, layers);
     this.svg.classList.toggle("placing", state.placing || state.tool !== null);
   }
 

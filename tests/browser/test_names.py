@@ -57,10 +57,11 @@ def test_a_mount_called_after_objects_is_dragged_worked_looked_at_and_kept(
         expect(tab).to_have_attribute("aria-selected", "true")
         settle(page)
         assert not re.search(r"NaN|undefined|function|\[object|native code", page.locator("#readout").inner_text())
-    page.get_by_role("tab", name="Show").click()
-    for action in ("one step", "one step", "stop, back to rest"):
+    page.get_by_role("button", name="wall", exact=True).click()
+    for action in ("one step", "one step", "back to rest"):
         page.get_by_role("button", name=action).click()
         settle(page)
+    page.keyboard.press("Escape")
     page.get_by_role("button", name="undo").click()
     settle(page)
     assert page.locator("svg#sheet").evaluate("svg => svg.innerHTML.includes('NaN')") is False

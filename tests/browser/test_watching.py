@@ -9,6 +9,7 @@ from playwright.sync_api import Browser, expect
 
 from tests.browser.conftest import Server, Watched, free_port, watch
 from tests.browser.gestures import document, drag, settle
+from tests.browser.words import faults
 
 
 @pytest.fixture
@@ -43,6 +44,7 @@ def test_a_phone_follows_the_sheet_and_answers_the_question(
     expect(phone.locator("[data-readout=coupling]")).to_have_attribute("data-value", coupling)
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
     assert phone.locator("[data-handle]:visible").count() == 0
+    assert faults(phone) == []
     page.get_by_role("button", name="wall", exact=True).click()
     page.get_by_role("button", name="hide the numbers").click()
     page.get_by_role("button", name="error", exact=True).click()

@@ -4,7 +4,10 @@
  */
 
 import { handles } from "../../document/mount.js";
-import { h, px, text } from "../../values/shapes.js";
+import { RANK, around, bar } from "../labels.js";
+import { barring, label } from "../lettering.js";
+import { caption } from "./ground.js";
+import { h, px } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
@@ -27,12 +30,18 @@ export function reactions(scene) {
     const at = scene.place(each.body, each.at);
     const long = (LONGEST * size) / most;
     const u = [force[0] / size, -force[1] / size];
+    const tip = /** @type {[number, number]} */ ([at[0] + u[0] * long, at[1] + u[1] * long]);
+    const beyond = u[0] < -0.3 ? "left" : u[0] > 0.3 ? "right" : u[1] < 0 ? "above" : "below";
     return [
-      h("path", { key: name, d: arrowFrom(at, u, long), class: "reaction" }),
-      text(
-        [at[0] + u[0] * (long + 8) + (Math.abs(u[0]) < 0.3 ? 12 : 0), at[1] + u[1] * (long + 8) + 4],
+      barring(h("path", { key: name, d: arrowFrom(at, u, long), class: "reaction" }), bar("arrow", at, tip, 4)),
+      label(
         amount(size, "force", scene.system),
-        { key: `${name} size`, class: u[0] < -0.3 ? "reaction-words before" : "reaction-words" },
+        {
+          name: `reaction ${name}`,
+          spots: around(tip, [beyond, "right", "left", "above", "below"]),
+          rank: RANK.asked,
+        },
+        { key: `${name} size`, class: "reaction-words" },
       ),
     ];
   });
@@ -41,10 +50,10 @@ export function reactions(scene) {
     : "what is known of load and weight";
   return [
     ...shapes,
-    text([20, scene.size.height - 26], `forces under ${load}, longest arrow ${amount(most, "force", scene.system)}`, {
-      key: "scale",
-      class: "caption",
-    }),
+    caption(scene, "reactions", [
+      `forces under ${load}, longest arrow ${amount(most, "force", scene.system)}`,
+      `longest arrow ${amount(most, "force", scene.system)}`,
+    ]),
   ];
 }
 
@@ -108,11 +117,11 @@ export function offsets(scene) {
     ];
   });
   const end = worst.left.low === found || worst.left.high === found ? "left" : "right";
+  const longest = `longest arrow ${amount(most, "error", scene.system)}`;
   const words =
     `where each joint lies at the true worst of the ${end} end, ` +
-    `${amount(found.value, "error", scene.system, { sign: true })}; longest arrow ` +
-    amount(most, "error", scene.system);
-  return [...shapes, text([20, scene.size.height - 44], words, { key: "offset words", class: "caption" })];
+    `${amount(found.value, "error", scene.system, { sign: true })}; ${longest}`;
+  return [...shapes, caption(scene, "offsets", [words, longest])];
 }
 
 /**

@@ -4,7 +4,10 @@
  */
 
 import { bodyNames } from "../../document/bodies.js";
-import { h, px, text, through } from "../../values/shapes.js";
+import { RANK, around, bar, sidesOf } from "../labels.js";
+import { barring, label } from "../lettering.js";
+import { caption } from "./ground.js";
+import { h, px, through } from "../../values/shapes.js";
 
 /** @typedef {readonly [number, number]} Point */
 
@@ -36,7 +39,8 @@ export function blade(scene) {
   const points = shape.map((point) => scene.place("blade", point));
   /** @type {import("../../values/shapes.js").Shape[]} */
   const shapes = lugs(scene, shape);
-  shapes.push(h("path", { key: "plate", d: through(points, true), class: "blade" }));
+  const plate = h("path", { key: "plate", d: through(points, true), class: "blade" });
+  shapes.push(barring(plate, ...sidesOf("outline", points, 2)));
   shapes.push(h("path", { key: "edge", d: through(points.slice(0, 2)), class: "edge" }));
   const { sensors } = scene.mount;
   if (sensors)
@@ -46,16 +50,11 @@ export function blade(scene) {
 
 /** What carries joints that stand above the plate. @param {import("../scene.js").Scene} scene @param {Point[]} shape */
 function lugs(scene, shape) {
-  return lugShapes(scene, shape).map(([at, points]) =>
-    h("path", {
-      key: `lug ${at}`,
-      d: through(
-        points.map((p) => scene.place("blade", p)),
-        true,
-      ),
-      class: "lug",
-    }),
-  );
+  return lugShapes(scene, shape).map(([at, drawn]) => {
+    const points = drawn.map((point) => scene.place("blade", point));
+    const post = h("path", { key: `lug ${at}`, d: through(points, true), class: "lug" });
+    return barring(post, ...sidesOf("outline", points, 1));
+  });
 }
 
 /** @param {import("../scene.js").Scene} scene @param {Point[]} shape @returns {[Point, Point[]][]} */
@@ -83,8 +82,9 @@ function lugShapes(scene, shape) {
 function sensor(scene, side, at) {
   const foot = footOf(scene.mount.blade, at);
   const [x, y] = scene.place("blade", at);
+  const mast = /** @type {[Point, Point]} */ ([scene.place("blade", foot), [x, y]]);
   return [
-    h("path", { key: `mast ${side}`, d: through([scene.place("blade", foot), [x, y]]), class: "mast" }),
+    barring(h("path", { key: `mast ${side}`, d: through(mast), class: "mast" }), bar("member", ...mast)),
     h("path", { key: `sensor ${side}`, d: `M${px(x - 7)} ${px(y)}l7 -8l7 8l-7 8z`, class: "sensor" }),
   ];
 }
@@ -136,26 +136,31 @@ export function others(scene) {
     );
     return [
       h("path", { key: `${body} outside`, d: through(hull, true), class: "body-outline" }),
-      h("path", { key: body, d: through(hull, true), class: "body" }),
-      nameOf(body, points, hull, middle),
+      barring(h("path", { key: body, d: through(hull, true), class: "body" }), ...sidesOf("body", hull, 13)),
+      nameOf(body, hull, middle),
     ];
   });
 }
 
 /**
- * A body's name, inside it where the joints leave room, else at its left.
- * @param {string} body
- * @param {Point[]} joints
- * @param {Point[]} hull
- * @param {Point} middle
+ * A body's name, inside it where its joints and members leave room, else beside it.
+ * @param {string} body @param {Point[]} hull @param {Point} middle
  */
-function nameOf(body, joints, hull, middle) {
-  const half = 3.2 * body.length;
-  const spot = nameSpot(hull, middle);
-  const clear = joints.every(([x, y]) => Math.abs(x - spot[0]) > half + 22 || Math.abs(y - spot[1] + 4) > 28);
-  if (clear) return text(spot, body, { key: `${body} name`, class: "body-name" });
-  const left = Math.min(...hull.map(([x]) => x)) - 18;
-  return text([left - half, middle[1] + 4], body, { key: `${body} name`, class: "body-name" });
+function nameOf(body, hull, middle) {
+  const [left, right] = [Math.min, Math.max].map((most) => most(...hull.map(([x]) => x)));
+  const [top, low] = [Math.min, Math.max].map((most) => most(...hull.map(([, y]) => y)));
+  const spots = [
+    ...[nameSpot(hull, middle), middle].flatMap((at) => around(at, ["on"])),
+    ...around([left, middle[1]], ["left"], [18, 0]),
+    ...around([right, middle[1]], ["right"], [18, 0]),
+    ...around([middle[0], top], ["above"], [0, 16]),
+    ...around([middle[0], low], ["below"], [0, 16]),
+  ];
+  return label(
+    body,
+    { name: `body ${body}`, spots, rank: RANK.name, over: ["body"] },
+    { key: `${body} name`, class: "body-name" },
+  );
 }
 
 /**
@@ -172,7 +177,7 @@ function nameSpot(hull, middle) {
     const long = Math.hypot(b[0] - a[0], b[1] - a[1]);
     if (long <= longest) return;
     longest = long;
-    best = [0.35 * (a[0] + b[0]) + 0.3 * middle[0], 0.35 * (a[1] + b[1]) + 0.3 * middle[1] + 4];
+    best = [0.35 * (a[0] + b[0]) + 0.3 * middle[0], 0.35 * (a[1] + b[1]) + 0.3 * middle[1]];
   });
   return best;
 }
@@ -224,11 +229,11 @@ export function ghostWords(scene) {
   const budget = scene.numbers?.budget;
   if (!budget || !Math.max(budget.left.worst, budget.right.worst)) return [];
   const end = budget.left.worst > budget.right.worst ? "left" : "right";
+  const times = `${scene.magnification} : 1`;
   return [
-    text(
-      [20, scene.size.height - 10],
-      `dashed: the blade with the ${end} end at its worst, ${scene.magnification} : 1`,
-      { class: "caption" },
-    ),
+    caption(scene, "ghosts", [
+      `dashed: the blade with the ${end} end at its worst, ${times}`,
+      `dashed: ${end} end at its worst, ${times}`,
+    ]),
   ];
 }

@@ -4,9 +4,10 @@
  * @module sheet/marks/centre
  */
 
-import { explained, h, line, px, text, through } from "../../values/shapes.js";
+import { RANK, around, bar, disc } from "../labels.js";
+import { barring, label } from "../lettering.js";
+import { explained, h, line, px, through } from "../../values/shapes.js";
 import { number } from "../../values/units.js";
-import { endMoves } from "./loads.js";
 import { own } from "../../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -45,41 +46,35 @@ function shiftOnly(scene) {
   const { left, right } = scene.mount.blade;
   const [a, b] = [scene.place("blade", left), scene.place("blade", right)];
   const low = Math.min(Math.max(a[1], b[1]) + 94, scene.size.height - 30);
-  const words = `${scene.chosen} shifts the whole blade: it turns about no point`;
-  return [text([(a[0] + b[0]) / 2, low], words, { class: "formula" })];
+  const words = ["shifts the whole blade: it turns about no point", "shifts the whole blade"];
+  return [formula([(a[0] + b[0]) / 2, low - 16], [`${scene.chosen} ${words[0]}`, words[1]])];
 }
 
-/** How much room the words at the centre take, pixels. */
-const WORDS = { text: "turns about here", width: 124, height: 16 };
+/** What the numbers come to, under them. @param {Point} at @param {string[]} words the fullest first */
+function formula(at, words) {
+  return label(
+    words,
+    { name: "formula", spots: around(at, ["below"], [0, 0]), rank: RANK.number, keep: true, over: ["line"] },
+    { key: "formula", class: "formula" },
+  );
+}
+
+const RING = 12;
 
 /** @param {import("../scene.js").Scene} scene @param {Point} at */
 function target(scene, at) {
   const [x, y] = [px(at[0]), px(at[1])];
-  const { way, rise } = besideCentre(scene, at);
-  return [
-    h("circle", { cx: x, cy: y, r: 12, class: "centre-ring" }),
-    h("path", { d: `M${x - 18} ${y}H${x + 18}M${x} ${y - 18}V${y + 18}`, class: "centre-cross" }),
-    text([x + way * 22, y + rise], WORDS.text, { class: way > 0 ? "centre-words" : "centre-words before" }),
+  const beside = at[0] < scene.size.width * 0.62 ? /** @type {const} */ (["right", "left"]) : undefined;
+  const sides = beside ?? /** @type {const} */ (["left", "right"]);
+  const spots = [
+    ...[-18, -36, 18, -54, 36].flatMap((rise) => around([at[0], at[1] + rise], [...sides], [22, 0])),
+    ...around(at, ["above", "below"], [0, 22]),
   ];
-}
-
-/**
- * The side of the centre whose words meet no number of the end arrows and stay on the sheet.
- * @param {import("../scene.js").Scene} scene @param {Point} at
- */
-function besideCentre(scene, at) {
-  const first = at[0] < scene.size.width * 0.62 ? 1 : -1;
-  const sides = [first, -first].flatMap((way) => [-14, -32, -50].map((rise) => ({ way, rise })));
-  const taken = endMoves(scene).map(({ words }) => words);
-  return (
-    sides.find(({ way, rise }) => {
-      const middle = at[0] + way * (22 + WORDS.width / 2);
-      const meets = taken.some(
-        ([x, y]) => Math.abs(x - middle) < 24 + WORDS.width / 2 && Math.abs(y - at[1] - rise) < WORDS.height,
-      );
-      return !meets && middle > WORDS.width / 2 && middle < scene.size.width - WORDS.width / 2;
-    }) ?? sides[0]
-  );
+  return [
+    barring(h("circle", { cx: x, cy: y, r: RING, class: "centre-ring" }), disc("centre", at, RING + 2)),
+    h("path", { d: `M${x - 18} ${y}H${x + 18}M${x} ${y - 18}V${y + 18}`, class: "centre-cross" }),
+    label("turns about here", { name: "centre", spots, rank: RANK.number }, { key: "words", class: "centre-words" }),
+  ];
 }
 
 /**
@@ -98,16 +93,28 @@ function pointer(scene, [x], at) {
   const shown = number(Math.abs(x), "length", scene.system);
   const side = x < 0 ? "left" : "right";
   const words = `turns about a point ${shown} ${scene.system === "inch" ? "in" : "mm"} to the ${side}`;
-  const before = tip[0] > width / 2;
+  const [inward, upright] = [tip[0] > width / 2 ? "left" : "right", tip[1] < 60 ? "below" : "above"];
+  const sides = /** @type {import("../labels.js").Side[]} */ ([
+    `${upright} ${inward}`,
+    inward,
+    upright,
+    "above",
+    "below",
+  ]);
   return [
-    h("path", {
-      d: "M14 0L0 -7V7Z",
-      class: "centre-arrow",
-      transform: `translate(${px(tip[0])} ${px(tip[1])}) rotate(${degrees})`,
-    }),
-    text([tip[0] + (before ? -10 : 20), tip[1] + (tip[1] < 60 ? 24 : -12)], words, {
-      class: before ? "centre-words before" : "centre-words",
-    }),
+    barring(
+      h("path", {
+        d: "M14 0L0 -7V7Z",
+        class: "centre-arrow",
+        transform: `translate(${px(tip[0])} ${px(tip[1])}) rotate(${degrees})`,
+      }),
+      disc("arrow", tip, 9),
+    ),
+    label(
+      [words, `turns about ${shown} to the ${side}`],
+      { name: "centre", spots: around(tip, sides, [12, 9]), rank: RANK.number, keep: true },
+      { key: "words", class: "centre-words" },
+    ),
   ];
 }
 
@@ -119,7 +126,8 @@ function rays(scene, actuator, ends, at) {
       const far = [each.through, each.toward]
         .map((point) => scene.pixel(point))
         .sort((a, b) => away(b, at) - away(a, at))[0];
-      return line(far, beyond(far, at, 26), { key: each.member, class: "ray" });
+      const end = beyond(far, at, 26);
+      return barring(line(far, end, { key: each.member, class: "ray" }), bar("line", far, end));
     });
   const toEnds = ENDS.map((end) => line(scene.pixel(ends[end]), at, { key: end, class: "ray-end" }));
   return [...toEnds, ...lines];
@@ -136,10 +144,6 @@ function beyond(from, to, more) {
   return [to[0] + ((to[0] - from[0]) / size) * more, to[1] + ((to[1] - from[1]) / size) * more];
 }
 
-/** About the width of a letter of the formula, and how far it may reach beyond the ends: to the staffs, pixels. */
-const FORMULA_LETTER = 9.4;
-const FORMULA_MARGIN = 76;
-
 /**
  * @param {import("../scene.js").Scene} scene @param {Actuator} actuator @param {Ends} stand @param {Point} centre mm
  */
@@ -149,16 +153,14 @@ function dimensions(scene, actuator, stand, [cx, cy]) {
   const level = Math.min(low + 66, scene.size.height - (between ? 58 : 80));
   const column = scene.pixel([cx, cy]);
   /** @type {import("../../values/shapes.js").Shape[]} */
-  const shapes = [
-    line([column[0], column[1]], [column[0], level + (between ? 6 : 28)], { key: "column", class: "centre-column" }),
-  ];
+  const shapes = [upright("column", column, level + (between ? 6 : 28), "centre-column")];
   ENDS.forEach((end, index) => {
     const at = stand[end];
     const edge = scene.pixel(at);
     const row = between ? level : level + 22 * index;
     const distance = Math.abs(at[0] - cx);
-    shapes.push(line([edge[0], edge[1] + 6], [edge[0], row + 5], { key: `reach ${end}`, class: "extension-line" }));
     shapes.push(
+      upright(`reach ${end}`, [edge[0], edge[1] + 6], row + 5, "extension-line"),
       ...dimension(`size ${end}`, [edge[0], row], [column[0], row], number(distance, "length", scene.system)),
     );
   });
@@ -169,13 +171,11 @@ function dimensions(scene, actuator, stand, [cx, cy]) {
     const [from, to] = [scene.pixel(stand.left)[0], scene.pixel(stand.right)[0]];
     const middle = (from + to) / 2;
     const ratio = `${signed(top, bottom, scene.system)} = ${number(actuator.coupling, "ratio", scene.system)}`;
-    const whole = `coupling of ${scene.chosen} = ${ratio}`;
-    const fits = whole.length * FORMULA_LETTER < to - from + 2 * FORMULA_MARGIN;
-    const sum = scene.quiz ? "coupling = ?" : fits ? whole : `coupling = ${ratio}`;
+    const words = [`coupling of ${scene.chosen} = ${ratio}`, `coupling = ${ratio}`];
     shapes.push(
       explained(
         "coupling: the other end's level distance from that point over the distance of the end that moves more",
-        text([middle, level + (between ? 28 : 48)], sum, { key: "formula", class: "formula" }),
+        formula([middle, level + (between ? 12 : 32)], scene.quiz ? ["coupling = ?"] : words),
       ),
     );
   }
@@ -191,6 +191,12 @@ function signed(top, bottom, system) {
   );
 }
 
+/** @param {string} key @param {Point} from @param {number} level @param {string} marks */
+function upright(key, from, level, marks) {
+  const to = /** @type {Point} */ ([from[0], level]);
+  return barring(line(from, to, { key, class: marks }), bar("line", from, to));
+}
+
 /**
  * A dimension line with filled arrowheads and its number above the line.
  * @param {string} key @param {Point} a @param {Point} b @param {string} words
@@ -201,9 +207,14 @@ function dimension(key, a, b, words) {
   /** @type {(at: Point, way: number) => string} */
   const head = (at, turn) => `M${px(at[0])} ${px(at[1])}l${9 * turn} -3v6z`;
   const long = Math.abs(a[0] - b[0]) > 34;
-  const middle = /** @type {Point} */ ([(a[0] + b[0]) / 2, a[1] - 5]);
+  const along = [0.5, 0.3, 0.7, 0.15, 0.85].map((share) => /** @type {Point} */ ([a[0] + share * (b[0] - a[0]), a[1]]));
+  const spots = [
+    ...along.flatMap((at) => around(at, ["above"], [0, 1])),
+    ...around(along[0], ["below"], [0, 2]),
+    ...around(a, [way > 0 ? "left" : "right"], [12, 0]),
+  ];
   return [
-    h("path", { key, d: through([a, b]), class: "dimension-line" }),
+    barring(h("path", { key, d: through([a, b]), class: "dimension-line" }), bar("line", a, b)),
     h("path", {
       key: `${key} heads`,
       d: long ? head(a, way) + head(b, -way) : head(a, -way) + head(b, way),
@@ -211,7 +222,11 @@ function dimension(key, a, b, words) {
     }),
     explained(
       "level distance from the point the blade turns about to this end",
-      text(middle, words, { key: `${key} words`, class: "dimension-words" }),
+      label(
+        words,
+        { name: `dimension ${key}`, spots, rank: RANK.value, keep: true },
+        { key: `${key} words`, class: "dimension-words" },
+      ),
     ),
   ];
 }

@@ -5,13 +5,18 @@
 
 import { handle } from "../../document/mount.js";
 import { bodyShapes } from "./bodies.js";
-import { h, line, px, text, through } from "../../values/shapes.js";
+import { RANK, WEIGHTS, around, bar } from "../labels.js";
+import { barring, label } from "../lettering.js";
+import { h, line, px, through } from "../../values/shapes.js";
 import { amount, number } from "../../values/units.js";
 
 /** @typedef {readonly [number, number]} Point */
 
 /** How far the guide of a slide in hand is shown either way, pixels. */
 const GUIDE = 46;
+
+/** What the words in hand may lie over: they are never shortened for the drawing's sake. */
+const UNDER_HAND = /** @type {import("../labels.js").Obstacle["kind"][]} */ (Object.keys(WEIGHTS));
 
 /** @param {import("../scene.js").Scene} scene */
 export function drafting(scene) {
@@ -61,12 +66,13 @@ export function drafting(scene) {
     h("circle", { key: "end", cx: px(at[0]), cy: px(at[1]), r: 5, class: "draft-end" }),
   );
   const where = `${amount(draft.at[0], "fine", scene.system)}, ${amount(draft.at[1], "fine", scene.system)}`;
-  const before = at[0] > scene.size.width - 260;
+  const spots = around(at, ["above right", "above left", "below right", "below left", "above", "below"], [18, 11]);
   shapes.push(
-    text([at[0] + (before ? -18 : 18), at[1] - 14], `${draft.words}  ${where}`, {
-      key: "words",
-      class: before ? "draft-words before" : "draft-words",
-    }),
+    label(
+      [`${draft.words}  ${where}`, where],
+      { name: "draft", spots, rank: RANK.hand, keep: true, over: UNDER_HAND },
+      { key: "words", class: "draft-words" },
+    ),
   );
   return shapes;
 }
@@ -83,6 +89,19 @@ function placeOf(scene, { body, name, at }) {
   return at ? scene.stand(body, at) : null;
 }
 
+/** A line no steeper than this, or no flatter, counts as level or upright. */
+const SLIGHT = 0.15;
+
+/**
+ * The sides of a line's middle on which words lie clear of it.
+ * @param {number} across pixels @param {number} down pixels @returns {import("../labels.js").Side[]}
+ */
+function besideLine(across, down) {
+  if (Math.abs(down) < SLIGHT * Math.abs(across)) return ["above", "below"];
+  if (Math.abs(across) < SLIGHT * Math.abs(down)) return ["right", "left"];
+  return across * down > 0 ? ["above right", "below left"] : ["below right", "above left"];
+}
+
 /** Distances between picked points, live. @param {import("../scene.js").Scene} scene */
 export function measures(scene) {
   return scene.measures.flatMap(([one, two], index) => {
@@ -90,8 +109,10 @@ export function measures(scene) {
     if (!from || !to) return [];
     const [p, q] = [scene.pixel(from), scene.pixel(to)];
     const size = Math.hypot(to[0] - from[0], to[1] - from[1]);
-    const turn = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
-    const flip = turn > 90 || turn < -90 ? 180 : 0;
+    const sides = besideLine(q[0] - p[0], q[1] - p[1]);
+    const spots = [0.5, 0.3, 0.7].flatMap((share) =>
+      around([p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])], sides),
+    );
     const words =
       `${amount(size, "fine", scene.system)}  ` +
       `(${number(Math.abs(to[0] - from[0]), "fine", scene.system)} by ` +
@@ -105,17 +126,11 @@ export function measures(scene) {
           "data-measure": [one, two].map((end) => end.name ?? end.body).join(" "),
         },
         [
-          line(p, q, { key: "line", class: "measure-line" }),
-          h(
-            "text",
-            {
-              key: "words",
-              transform:
-                `translate(${px((p[0] + q[0]) / 2)} ${px((p[1] + q[1]) / 2)}) ` +
-                `rotate(${px(turn + flip)}) translate(0 -6)`,
-              class: "measure-words",
-            },
-            words,
+          barring(line(p, q, { key: "line", class: "measure-line" }), bar("line", p, q)),
+          label(
+            [words, amount(size, "fine", scene.system)],
+            { name: `measure ${index}`, spots, rank: RANK.asked, keep: true },
+            { key: "words", class: "measure-words" },
           ),
         ],
       ),

@@ -3,17 +3,19 @@
  * @module sheet/marks/facts
  */
 
-import { handle, handles } from "../../document/mount.js";
+import { handle } from "../../document/mount.js";
+import { RANK, around } from "../labels.js";
+import { plate } from "../lettering.js";
 import { h, line, px, text } from "../../values/shapes.js";
 import { jointWords } from "../../values/words.js";
 import { handlePixel } from "./handles.js";
 
-/** @typedef {readonly [number, number]} Point */
-
 const ROW = 16;
 /** About the width of a letter, pixels. */
 const LETTER = 6.4;
-const AWAY = [24, 34];
+/** How far from its joint it stands, pixels, and how often it may be moved on. */
+const AWAY = /** @type {const} */ ([24, 34]);
+const STEPS = 12;
 
 /** While a joint is moved its coordinates are shown instead. @param {import("../scene.js").Scene} scene */
 export function jointFacts(scene) {
@@ -22,49 +24,25 @@ export function jointFacts(scene) {
   if (!what || !words.length) return [];
   const at = handlePixel(what, scene.mount, scene.place(what.body, what.at));
   const size = { width: Math.max(...words.map((each) => each.length)) * LETTER + 16, height: words.length * ROW + 8 };
-  const corner = clearest(scene, at, size);
+  const [inward, outward] = at[0] < scene.size.width / 2 ? ["right", "left"] : ["left", "right"];
+  const sides = /** @type {import("../labels.js").Side[]} */ ([
+    ...["above", "below"].flatMap((upright) => [`${upright} ${inward}`, `${upright} ${outward}`]),
+    ...[inward, outward, "above", "below"],
+  ]);
+  const spots = around(at, sides, AWAY);
   return [
-    line(
-      at,
-      [
-        Math.min(Math.max(at[0], corner[0]), corner[0] + size.width),
-        Math.min(Math.max(at[1], corner[1]), corner[1] + size.height),
-      ],
-      { key: "leader", class: "fact-leader" },
-    ),
-    h("rect", { key: "plate", x: px(corner[0]), y: px(corner[1]), ...size, rx: 3, class: "fact-plate" }),
-    ...words.map((each, index) =>
-      text([corner[0] + 8, corner[1] + 16 + index * ROW], each, { key: index, class: "fact" }),
-    ),
+    plate(size, { name: "facts", spots, rank: RANK.facts, keep: true, steps: STEPS }, ({ box: { x, y } }) => [
+      line(at, [clamped(at[0], x, x + size.width), clamped(at[1], y, y + size.height)], {
+        key: "leader",
+        class: "fact-leader",
+      }),
+      h("rect", { key: "plate", x: px(x), y: px(y), ...size, rx: 3, class: "fact-plate" }),
+      ...words.map((each, index) => text([x + 8, y + 16 + index * ROW], each, { key: index, class: "fact" })),
+    ]),
   ];
 }
 
-/**
- * The place beside a joint that lies on the sheet and covers the fewest other joints.
- * @param {import("../scene.js").Scene} scene
- * @param {Point} at
- * @param {{width: number, height: number}} size
- * @returns {Point} upper left
- */
-function clearest(scene, at, { width, height }) {
-  const joints = handles(scene.mount).map((each) => handlePixel(each, scene.mount, scene.place(each.body, each.at)));
-  const inward = at[0] < scene.size.width / 2 ? 1 : -1;
-  const places = [-1, 1].flatMap((up) =>
-    [inward, -inward].map(
-      (way) =>
-        /** @type {Point} */ ([
-          Math.min(Math.max(way > 0 ? at[0] + AWAY[0] : at[0] - AWAY[0] - width, 4), scene.size.width - width - 4),
-          up < 0 ? at[1] - AWAY[1] - height : at[1] + AWAY[1],
-        ]),
-    ),
-  );
-  /** @type {(place: Point) => number} */
-  const cost = ([x, y]) => {
-    const off = Math.max(0, 4 - y) + Math.max(0, y + height + 4 - scene.size.height);
-    const covered = joints.filter(
-      ([jx, jy]) => jx > x - 10 && jx < x + width + 10 && jy > y - 10 && jy < y + height + 10,
-    ).length;
-    return off + covered;
-  };
-  return places.reduce((best, each) => (cost(each) < cost(best) ? each : best));
+/** @param {number} value @param {number} least @param {number} most */
+function clamped(value, least, most) {
+  return Math.min(Math.max(value, least), most);
 }

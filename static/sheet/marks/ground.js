@@ -4,7 +4,9 @@
  */
 
 import { jointId } from "../../values/joint.js";
-import { h, line, px, text } from "../../values/shapes.js";
+import { RANK, around, disc } from "../labels.js";
+import { barring, label } from "../lettering.js";
+import { h, line, px } from "../../values/shapes.js";
 
 /** @param {import("../scene.js").Scene} scene */
 export function grid(scene) {
@@ -63,14 +65,29 @@ function angleBetween(from, to) {
  */
 function fixed(key, at, away) {
   const degrees = px((away * 180) / Math.PI - 90);
-  return h("g", { key, transform: `translate(${px(at[0])} ${px(at[1])}) rotate(${degrees})` }, [
-    h("path", { d: "M0 0L-10 17H10Z", class: "fixed-foot" }),
-    h("path", { d: "M-17 17H17", class: "fixed-base" }),
-    h("path", { d: "M-15 24l6-7M-8 24l6-7M-1 24l6-7M6 24l6-7M13 24l4-5", class: "fixed-hatch" }),
-  ]);
+  const middle = /** @type {[number, number]} */ ([at[0] + 13 * Math.cos(away), at[1] + 13 * Math.sin(away)]);
+  return barring(
+    h("g", { key, transform: `translate(${px(at[0])} ${px(at[1])}) rotate(${degrees})` }, [
+      h("path", { d: "M0 0L-10 17H10Z", class: "fixed-foot" }),
+      h("path", { d: "M-17 17H17", class: "fixed-base" }),
+      h("path", { d: "M-15 24l6-7M-8 24l6-7M-1 24l6-7M6 24l6-7M13 24l4-5", class: "fixed-hatch" }),
+    ]),
+    disc("foot", middle, 20),
+  );
 }
 
-/** Which way a thing lies on the sheet. @param {readonly [number, number]} at @param {string} words */
-export function caption(at, words) {
-  return text(at, words, { class: "caption" });
+/**
+ * What a whole layer means, in a corner of the sheet.
+ * @param {import("../scene.js").Scene} scene @param {string} name @param {string[]} words the fullest first
+ */
+export function caption({ size }, name, words) {
+  const [left, right, top] = [20, size.width - 20, 14];
+  const low = size.height - 14;
+  const spots = [
+    ...[0, 1, 2].flatMap((row) => around([left, low - 18 * row], ["right"], [0, 0])),
+    ...[top, top + 18].flatMap((y) => around([left, y], ["right"], [0, 0])),
+    ...[low, top].flatMap((y) => around([right, y], ["left"], [0, 0])),
+  ];
+  const wanted = { name: `caption ${name}`, spots, rank: RANK.caption, steps: 0 };
+  return label(words, wanted, { key: `caption ${name}`, class: "caption" });
 }

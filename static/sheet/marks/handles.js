@@ -4,6 +4,8 @@
  */
 
 import { handles, isLoad, loadSize } from "../../document/mount.js";
+import { RANK, around } from "../labels.js";
+import { plate } from "../lettering.js";
 import { h, px, text } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 import { LOAD_LENGTH } from "./loads.js";
@@ -64,23 +66,17 @@ export function handleTargets(scene) {
 export function coordinates(scene) {
   const each = scene.moving ? handles(scene.mount).find((one) => one.name === scene.picked) : undefined;
   if (!each) return [];
-  const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
+  const at = handlePixel(each, scene.mount, scene.place(each.body, each.at));
   const words =
     each.name === "load/turn" && scene.mount.load
       ? amount(loadSize(scene.mount.load).degrees, "angle", scene.system, { digits: 0 })
       : `${amount(each.at[0], "fine", scene.system)}, ${amount(each.at[1], "fine", scene.system)}`;
-  const width = words.length * 8.4 + 8;
-  const left = x > scene.size.width - width - 30 ? x - 20 - width : x + 20;
+  const size = { width: words.length * 8.4 + 8, height: 22 };
+  const spots = around(at, ["above right", "above left", "below right", "below left"], [20, 14]);
   return [
-    h("rect", {
-      key: "plate",
-      x: px(left),
-      y: px(y - 36),
-      width: px(width),
-      height: 22,
-      rx: 3,
-      class: "coordinates-plate",
-    }),
-    text([left + width / 2, y - 20], words, { key: "words", class: "coordinates" }),
+    plate(size, { name: "coordinates", spots, rank: RANK.hand, keep: true }, ({ box: { x, y } }) => [
+      h("rect", { key: "plate", x: px(x), y: px(y), ...size, rx: 3, class: "coordinates-plate" }),
+      text([x + size.width / 2, y + 16], words, { key: "words", class: "coordinates" }),
+    ]),
   ];
 }

@@ -3,6 +3,8 @@
  * @module sheet/marks/highlighted
  */
 
+import { RANK, around } from "../labels.js";
+import { label } from "../lettering.js";
 import { h, line, px } from "../../values/shapes.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -22,7 +24,7 @@ export function highlighted(scene) {
   return [
     h("g", { key: "highlighted", class: "highlighted", "data-kind": what.kind }, [
       ...shapes,
-      ...words(scene, [middle[0], middle[1]], what),
+      words([middle[0], middle[1]], what),
     ]),
   ];
 }
@@ -55,17 +57,24 @@ function point(at) {
   ];
 }
 
-/** @param {import("../scene.js").Scene} scene @param {Point} at @param {Highlight} what */
-function words(scene, at, what) {
+/** @param {Point} at @param {Highlight} what */
+function words(at, what) {
   const [name, index] = what.name.split("_");
-  const x = Math.min(Math.max(at[0], 60), scene.size.width - 150);
-  const y = Math.min(Math.max(at[1] - 20, 40), scene.size.height - 12);
   const letters = /** @type {Record<string, string>} */ ({ kappa: "κ", lambda: "λ", omega: "ω", Delta: "Δ" });
-  return [
-    h("text", { key: "words", x: px(x), y: px(y), class: "highlighted-words" }, [
-      h("tspan", { key: "name", class: "highlighted-name" }, letters[name] ?? name),
-      h("tspan", { key: "index", dy: 4, class: "highlighted-index" }, index ?? ""),
-      h("tspan", { key: "value", dy: -4 }, name ? ` = ${what.words}` : what.words),
-    ]),
-  ];
+  const parts = [letters[name] ?? name, index ?? "", name ? ` = ${what.words}` : what.words];
+  return label(
+    parts.join(""),
+    {
+      name: "highlighted",
+      spots: around(at, ["above", "below", "above right", "above left", "below right", "below left"], [16, 19]),
+      rank: RANK.hand,
+      keep: true,
+    },
+    { key: "words", class: "highlighted-words" },
+    [
+      h("tspan", { key: "name", class: "highlighted-name" }, parts[0]),
+      h("tspan", { key: "index", dy: 4, class: "highlighted-index" }, parts[1]),
+      h("tspan", { key: "value", dy: -4 }, parts[2]),
+    ],
+  );
 }

@@ -3,7 +3,9 @@
  * @module sheet/marks/loads
  */
 
-import { explained, h, px, text } from "../../values/shapes.js";
+import { RANK, around, bar, boxed, disc } from "../labels.js";
+import { barring, label } from "../lettering.js";
+import { explained, h, px } from "../../values/shapes.js";
 import { amount, number } from "../../values/units.js";
 import { own } from "../../values/own.js";
 
@@ -24,12 +26,20 @@ export function loads(scene) {
   for (const { name, mass, mass_centre: centre } of weights) {
     if (!mass || !centre) continue;
     const [x, y] = scene.place(name, centre);
+    const spots = around([x, y], ["right", "left", "below", "above", "below right", "below left"], [11, 9]);
     shapes.push(
-      h("g", { key: `mass ${name}`, transform: `translate(${px(x)} ${px(y)})`, class: "mass" }, [
-        h("circle", { r: 7, class: "mass-ring" }),
-        h("path", { d: "M0 0V-7A7 7 0 0 1 7 0ZM0 0V7A7 7 0 0 1 -7 0Z", class: "mass-dark" }),
-        text([11, 4], amount(mass, "mass", scene.system), { class: "mass-words" }),
-      ]),
+      barring(
+        h("g", { key: `mass ${name}`, transform: `translate(${px(x)} ${px(y)})`, class: "mass" }, [
+          h("circle", { r: 7, class: "mass-ring" }),
+          h("path", { d: "M0 0V-7A7 7 0 0 1 7 0ZM0 0V7A7 7 0 0 1 -7 0Z", class: "mass-dark" }),
+        ]),
+        disc("mass", [x, y], 8),
+      ),
+      label(
+        amount(mass, "mass", scene.system),
+        { name: `mass ${name}`, spots, rank: RANK.scale, over: ["line"] },
+        { key: `mass ${name} words`, class: "mass-words" },
+      ),
     );
   }
   const size = load ? Math.hypot(load.force[0], load.force[1]) : 0;
@@ -37,7 +47,8 @@ export function loads(scene) {
     const tip = scene.place("blade", load.at);
     const u = [load.force[0] / size, -load.force[1] / size];
     const from = /** @type {Point} */ ([tip[0] - u[0] * LOAD_LENGTH, tip[1] - u[1] * LOAD_LENGTH]);
-    shapes.push(h("path", { key: "load", d: arrow(from, tip, 6), class: "load" }));
+    const shaft = h("path", { key: "load", d: arrow(from, tip, 6), class: "load" });
+    shapes.push(barring(shaft, bar("arrow", from, tip, 4), disc("arrow", tip, 7)));
     if (load.reversing) {
       const back = /** @type {Point} */ ([from[0] - u[0] * 12, from[1] - u[1] * 12]);
       shapes.push(h("path", { key: "load back", d: arrow(from, back, 6), class: "load" }));
@@ -45,12 +56,19 @@ export function loads(scene) {
     const words = amount(size, "force", scene.system);
     const inward = tip[0] > (scene.place("blade", blade.left)[0] + scene.place("blade", blade.right)[0]) / 2;
     const down = endMoves(scene).some((each) => each.value < 0 && Math.abs(each.from[0] - tip[0]) < 60);
-    const before = inward !== down;
+    const sides = /** @type {import("../labels.js").Side[]} */ (
+      inward === down ? ["right", "left"] : ["left", "right"]
+    );
+    const beyond = u[1] < 0 ? "below" : "above";
+    const middle = /** @type {Point} */ ([(from[0] + tip[0]) / 2, (from[1] + tip[1]) / 2]);
+    const spots = [
+      ...around([from[0], from[1] - 5 * Math.sign(-u[1])], sides),
+      ...around(from, [beyond], [0, 3]),
+      ...around(middle, sides, [11, 0]),
+      ...around(tip, sides, [11, 0]),
+    ];
     shapes.push(
-      text([from[0] + (before ? -9 : 9), from[1] + (u[1] < 0 ? 0 : 10)], words, {
-        key: "load words",
-        class: before ? "load-words before" : "load-words",
-      }),
+      label(words, { name: "load", spots, rank: RANK.value, keep: true }, { key: "load words", class: "load-words" }),
     );
   }
   return shapes;
@@ -75,7 +93,7 @@ const END_LENGTH = 40;
 /**
  * Where the end arrows of the chosen cylinder run, for each end: the movement per mm, the lead end upward.
  * @param {import("../scene.js").Scene} scene
- * @returns {{end: "left"|"right", value: number, from: Point, to: Point, words: Point}[]} pixels
+ * @returns {{end: "left"|"right", value: number, from: Point, to: Point}[]} pixels
  */
 export function endMoves(scene) {
   const actuator = own(scene.numbers?.actuators, scene.chosen);
@@ -87,7 +105,7 @@ export function endMoves(scene) {
     const [x, y] = scene.place("blade", scene.mount.blade[end]);
     const along = end === "left" ? x + 22 : x - 22;
     const tip = y - (END_LENGTH * value) / most;
-    return { end, value, from: [along, y], to: [along, tip], words: [along, tip + (value > 0 ? -6 : 16)] };
+    return { end, value, from: [along, y], to: [along, tip] };
   });
 }
 
@@ -95,15 +113,32 @@ export function endMoves(scene) {
 export function endArrows(scene) {
   if (scene.traces || scene.grade) return [];
   const hue = `hue-${scene.hues.get(scene.chosen ?? "")}`;
-  return endMoves(scene).map(({ end, value, from, to, words }) => {
+  return endMoves(scene).map(({ end, value, from, to }) => {
     const long = Math.abs(to[1] - from[1]);
+    const beyond = value > 0 ? "above" : "below";
+    const sides = /** @type {import("../labels.js").Side[]} */ (end === "left" ? ["right", "left"] : ["left", "right"]);
+    const spots = [
+      ...around(to, [beyond], [0, 3]),
+      ...around([from[0], (from[1] + to[1]) / 2], sides),
+      ...around(to, sides),
+      ...around(from, [value > 0 ? "below" : "above"], [0, 5]),
+    ];
     return h("g", { key: end, class: `${hue} end-arrow`, "data-end-arrow": end }, [
       ...(long > 3
-        ? [h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" })]
+        ? [
+            barring(
+              h("path", { key: "arrow", d: arrow(from, to, Math.min(5, long / 3)), class: "end-arrow-line" }),
+              boxed("arrow", [from[0] - 5, from[1]], [to[0] + 5, to[1]]),
+            ),
+          ]
         : [h("circle", { key: "still", cx: px(from[0]), cy: px(from[1]), r: 3, class: "end-arrow-dot" })]),
       explained(
         `how far the ${end} end rises for each unit ${scene.chosen} moves, the end it moves more upward`,
-        text(words, number(value, "ratio", scene.system, { sign: true }), { key: "words", class: "end-arrow-words" }),
+        label(
+          number(value, "ratio", scene.system, { sign: true }),
+          { name: `gain ${end}`, spots, rank: RANK.value, keep: true },
+          { key: "words", class: "end-arrow-words" },
+        ),
       ),
     ]);
   });

@@ -3,6 +3,8 @@
  * @module sheet/marks/members
  */
 
+import { bar, disc } from "../labels.js";
+import { barring } from "../lettering.js";
 import { h, px } from "../../values/shapes.js";
 
 /** @param {import("../scene.js").Scene} scene */
@@ -47,7 +49,10 @@ function ends(scene, member) {
 function rod(scene, member) {
   const [a, b] = ends(scene, member);
   const d = `M${px(a[0])} ${px(a[1])}L${px(b[0])} ${px(b[1])}`;
-  return [h("path", { d, class: "rod-outside" }), h("path", { d, class: "rod-inside" })];
+  return [
+    barring(h("path", { d, class: "rod-outside" }), bar("member", a, b, 4)),
+    h("path", { d, class: "rod-inside" }),
+  ];
 }
 
 /**
@@ -67,27 +72,30 @@ function cylinder(scene, member) {
   const travel = Math.max(barrel - head - 10, 1);
   const piston = head + 5 + travel * Math.min(out, 1);
   return [
-    h("g", { transform: `translate(${px(a[0])} ${px(a[1])}) rotate(${degrees})` }, [
-      h("path", { key: "eye", d: `M0 0H${px(head)}`, class: "cylinder-eye" }),
-      h("rect", {
-        key: "rod",
-        x: px(piston),
-        y: px(-rodHalf),
-        width: px(Math.max(length - piston, 0)),
-        height: px(2 * rodHalf),
-        class: "piston-rod",
-      }),
-      h("rect", {
-        key: "barrel",
-        x: px(head),
-        y: px(-half),
-        width: px(Math.max(barrel - head, 1)),
-        height: px(2 * half),
-        rx: 1.5,
-        class: "barrel",
-      }),
-      h("rect", { key: "piston", x: px(piston - 3), y: px(-half), width: 6, height: px(2 * half), class: "piston" }),
-    ]),
+    barring(
+      h("g", { transform: `translate(${px(a[0])} ${px(a[1])}) rotate(${degrees})` }, [
+        h("path", { key: "eye", d: `M0 0H${px(head)}`, class: "cylinder-eye" }),
+        h("rect", {
+          key: "rod",
+          x: px(piston),
+          y: px(-rodHalf),
+          width: px(Math.max(length - piston, 0)),
+          height: px(2 * rodHalf),
+          class: "piston-rod",
+        }),
+        h("rect", {
+          key: "barrel",
+          x: px(head),
+          y: px(-half),
+          width: px(Math.max(barrel - head, 1)),
+          height: px(2 * half),
+          rx: 1.5,
+          class: "barrel",
+        }),
+        h("rect", { key: "piston", x: px(piston - 3), y: px(-half), width: 6, height: px(2 * half), class: "piston" }),
+      ]),
+      bar("member", a, b, half),
+    ),
   ];
 }
 
@@ -112,9 +120,12 @@ function slide(scene, member) {
       h("path", { key: "guide", d: `M${px(-reach)} -13H${px(reach)}M${px(-reach)} 13H${px(reach)}`, class: "guide" }),
       h("path", { key: "hatch", d: fixed ? hatch : "", class: "fixed-hatch" }),
     ]),
-    h("g", { transform: `translate(${px(x)} ${px(y)}) rotate(${degrees})` }, [
-      h("rect", { x: -16, y: -11, width: 32, height: 22, class: "block" }),
-    ]),
+    barring(
+      h("g", { transform: `translate(${px(x)} ${px(y)}) rotate(${degrees})` }, [
+        h("rect", { x: -16, y: -11, width: 32, height: 22, class: "block" }),
+      ]),
+      disc("joint", [x, y], 16),
+    ),
   ];
 }
 
@@ -123,12 +134,15 @@ function joints(scene, member) {
   const places = member.ends ? ends(scene, member) : [scene.place(member.joins[1], member.at)];
   const marked = scene.marked.has(member.id) ? " marked" : "";
   return places.map((/** @type {[number, number]} */ [x, y], /** @type {number} */ index) =>
-    h("circle", {
-      key: `${member.id} ${index}`,
-      cx: px(x),
-      cy: px(y),
-      r: member.kind === "pin" ? 6.5 : 5,
-      class: `joint${marked}`,
-    }),
+    barring(
+      h("circle", {
+        key: `${member.id} ${index}`,
+        cx: px(x),
+        cy: px(y),
+        r: member.kind === "pin" ? 6.5 : 5,
+        class: `joint${marked}`,
+      }),
+      disc("joint", [x, y], 7),
+    ),
   );
 }

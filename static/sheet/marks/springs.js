@@ -4,6 +4,8 @@
  */
 
 import { handles } from "../../document/mount.js";
+import { disc } from "../labels.js";
+import { barring } from "../lettering.js";
 import { explained, h, px } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 
@@ -24,15 +26,18 @@ function tyres(scene) {
   const words = `tyre under the frame, ${amount(given.stiffness, "stiffness", scene.system)}`;
   return /** @type {const} */ (["left", "right"]).map((side) => {
     const [x, y] = scene.view.apply([given[side], low]);
-    return explained(
-      `${side} ${words}`,
-      h("path", {
-        key: `tyre ${side}`,
-        d: COILS,
-        transform: `translate(${px(x)} ${px(y + BELOW)})`,
-        class: "spring",
-        "data-tyre": side,
-      }),
+    return barring(
+      explained(
+        `${side} ${words}`,
+        h("path", {
+          key: `tyre ${side}`,
+          d: COILS,
+          transform: `translate(${px(x)} ${px(y + BELOW)})`,
+          class: "spring",
+          "data-tyre": side,
+        }),
+      ),
+      disc("foot", [x, y + BELOW], 20),
     );
   });
 }

@@ -4,12 +4,16 @@
  * @module sheet/marks/staff
  */
 
-import { explained, h, line, px, text } from "../../values/shapes.js";
+import { RANK, around, boxed, disc } from "../labels.js";
+import { barring, label } from "../lettering.js";
+import { explained, h, line, px } from "../../values/shapes.js";
 import { MM_PER_INCH, amount, number } from "../../values/units.js";
 import { worstOf } from "../../values/words.js";
 
 const WIDTH = 18;
 const BAR = 16;
+/** What words keep clear of the staff on either side, pixels. */
+const CLEAR = 3;
 
 /** Pixels above and below zero. @param {{height: number}} size */
 export function staffRoom(size) {
@@ -34,15 +38,28 @@ function staff(scene, end) {
   const y = (mm) => zero - mm * per;
   const budget = scene.numbers?.budget;
   const shapes = [
-    text([x, zero - room - 24], `${end} end ${scene.magnification} : 1`, { key: "scale", class: "staff-scale" }),
-    h("rect", {
-      key: "face",
-      x: px(x - WIDTH / 2),
-      y: px(zero - room),
-      width: WIDTH,
-      height: px(2 * room),
-      class: "staff-face",
-    }),
+    label(
+      `${end} end ${scene.magnification} : 1`,
+      {
+        name: `staff ${end} scale`,
+        spots: [...around([x, zero - room], ["above"], [0, 18]), ...around([x, zero + room], ["below"], [0, 4])],
+        rank: RANK.number,
+      },
+      { key: "scale", class: "staff-scale" },
+    ),
+    barring(
+      h("rect", {
+        key: "face",
+        x: px(x - WIDTH / 2),
+        y: px(zero - room),
+        width: WIDTH,
+        height: px(2 * room),
+        class: "staff-face",
+      }),
+      boxed("staff", [x - WIDTH / 2 - CLEAR, zero - room], [x + WIDTH / 2 + CLEAR, zero + room]),
+      // Its numbers stand where they must; what can stand elsewhere leaves them room.
+      boxed("staff", [x - away * 12, zero - room], [x - away * 36, zero + room]),
+    ),
   ];
   const tolerance = scene.mount.tolerance;
   if (tolerance) {
@@ -58,7 +75,7 @@ function staff(scene, end) {
       }),
     );
   }
-  shapes.push(...graduations(scene, x, zero, room, per, away));
+  shapes.push(...graduations(scene, end, x, zero, room, per, away));
   if (scene.grade) shapes.push(...gradeMark(scene, end, x, zero, room, per, away));
   else if (budget && !scene.quiz) shapes.push(...errorBar(scene, budget, end, x + away * 34, y, room, zero));
   const { pose } = scene.numbers ?? {};
@@ -68,13 +85,14 @@ function staff(scene, end) {
 
 /**
  * @param {import("../scene.js").Scene} scene
+ * @param {EndName} end
  * @param {number} x
  * @param {number} zero
  * @param {number} room
  * @param {number} per
  * @param {number} away
  */
-function graduations(scene, x, zero, room, per, away) {
+function graduations(scene, end, x, zero, room, per, away) {
   const factor = scene.system === "inch" ? MM_PER_INCH : 1;
   const { major, parts } = divisions(per * factor);
   const minor = major / parts;
@@ -93,10 +111,16 @@ function graduations(scene, x, zero, room, per, away) {
     const value = (tick / parts) * major;
     const shown = value === 0 ? "0" : `${value < 0 ? "−" : "+"}${Number(Math.abs(value).toPrecision(6))}`;
     words.push(
-      text([inner - away * 4, y + 4], shown, {
-        key: `n${tick}`,
-        class: away < 0 ? "staff-number" : "staff-number before",
-      }),
+      label(
+        shown,
+        {
+          name: `staff ${end} ${shown}`,
+          spots: around([inner, y], [away < 0 ? "right" : "left"], [4, 0]),
+          rank: RANK.scale,
+          steps: 0,
+        },
+        { key: `n${tick}`, class: "staff-number" },
+      ),
     );
   }
   return [
@@ -142,14 +166,18 @@ function errorBar(scene, budget, end, x, y, room, zero) {
     }
   }
   const reach = BAR / 2 + 4;
+  const outward = end === "left" ? -1 : 1;
   const outside = budget.tolerance !== null && Math.max(-low, high) > budget.tolerance;
   const how = searched ? "at its true worst" : "with every source at its worst";
   shapes.push(
-    h("path", {
-      key: "worst",
-      d: `M${px(x - reach)} ${px(clamp(y(high)))}h${2 * reach}M${px(x - reach)} ${px(clamp(y(low)))}h${2 * reach}`,
-      class: outside ? "worst-mark outside" : "worst-mark",
-    }),
+    barring(
+      h("path", {
+        key: "worst",
+        d: `M${px(x - reach)} ${px(clamp(y(high)))}h${2 * reach}M${px(x - reach)} ${px(clamp(y(low)))}h${2 * reach}`,
+        class: outside ? "worst-mark outside" : "worst-mark",
+      }),
+      boxed("staff", [x - reach, clamp(y(high))], [x + reach, clamp(y(low))]),
+    ),
   );
   const middle = (budget[end].low + budget[end].high) / 2;
   for (const side of [-1, 1]) {
@@ -160,9 +188,20 @@ function errorBar(scene, budget, end, x, y, room, zero) {
     explained(
       `${amount(size, "error", scene.system, { sign: true })}: the ${end} end ${how} ` +
         `${key === "high" ? "upward" : "downward"}`,
-      text([x, at], number(size, "error", scene.system, { sign: true }), { key, class: "staff-value" }),
+      label(
+        number(size, "error", scene.system, { sign: true }),
+        {
+          name: `staff ${end} worst ${key}`,
+          spots: [x, x + outward * CLEAR, x + outward * 2 * CLEAR, x + outward * 4 * CLEAR]
+            .flatMap((middle) => around([middle, at], [key === "high" ? "above" : "below"], [0, 4]))
+            .concat(around([x, at], ["left", "right"], [reach, 0])),
+          rank: RANK.value,
+          keep: true,
+        },
+        { key, class: "staff-value" },
+      ),
     );
-  shapes.push(value("high", high, clamp(y(high)) - 6), value("low", low, clamp(y(low)) + 15));
+  shapes.push(value("high", high, clamp(y(high))), value("low", low, clamp(y(low))));
   return shapes;
 }
 
@@ -187,18 +226,26 @@ function standing(scene, pose, end, x, zero, room, per, away) {
   const d = off
     ? `M${px(inner - 6)} ${px(y + Math.sign(lift) * 9)}h12l-6 ${-Math.sign(lift) * 10}z`
     : `M${px(inner)} ${px(y - 6)}v12l${away * 11} -6z`;
-  const words = off
-    ? text(
-        [x, lift > 0 ? zero - room - 7 : zero + room + 15],
-        amount(lift, "error", scene.system, { sign: true, digits }),
-        { key: "lift", class: "staff-lift over" },
-      )
-    : text([inner - away * 4, y + 4], number(lift, "error", scene.system, { sign: true, digits }), {
-        key: "lift",
-        class: away > 0 ? "staff-lift before" : "staff-lift",
-      });
+  const inward = away > 0 ? "left" : "right";
+  const beyond = lift > 0 ? "above" : "below";
+  const over = /** @type {import("../labels.js").Point} */ ([x, y]);
+  const beside = /** @type {import("../labels.js").Point} */ ([inner, y]);
+  const words = label(
+    off
+      ? amount(lift, "error", scene.system, { sign: true, digits })
+      : number(lift, "error", scene.system, { sign: true, digits }),
+    {
+      name: `staff ${end} lift`,
+      spots: off
+        ? [...around(over, [beyond], [0, 3]), ...around(beside, [`${beyond} ${inward}`, inward], [4, 6])]
+        : around(beside, [inward, `above ${inward}`, `below ${inward}`, "above", "below"], [4, 7]),
+      rank: RANK.value,
+      keep: true,
+    },
+    { key: "lift", class: off ? "staff-lift over" : "staff-lift" },
+  );
   return [
-    h("path", { key: "pointer", d, class: "staff-pointer" }),
+    barring(h("path", { key: "pointer", d, class: "staff-pointer" }), disc("arrow", [inner, y], 6)),
     explained(
       `${amount(lift, "error", scene.system, { sign: true })}: how far the ${end} end stands from where it was drawn`,
       words,
@@ -216,9 +263,18 @@ function gradeMark(scene, end, x, zero, room, per, away) {
   const y = px(zero - Math.min(Math.max(lift * per, -room), room));
   return [
     h("path", { key: "grade", d: `M${px(x - WIDTH / 2 - 6)} ${y}h${WIDTH + 12}`, class: "grade-mark" }),
-    text([x + away * (WIDTH / 2 + 10), y + 4], "grade", {
-      key: "grade words",
-      class: away < 0 ? "grade-words before" : "grade-words",
-    }),
+    label(
+      "grade",
+      {
+        name: `staff ${end} grade`,
+        spots: around(
+          [x, y],
+          away < 0 ? ["left", "above left", "below left"] : ["right", "above right", "below right"],
+          [WIDTH / 2 + 10, 2],
+        ),
+        rank: RANK.number,
+      },
+      { key: "grade words", class: "grade-words" },
+    ),
   ];
 }

@@ -4,7 +4,9 @@
  * @module sheet/marks/trace
  */
 
-import { h, text, through } from "../../values/shapes.js";
+import { RANK, around } from "../labels.js";
+import { label } from "../lettering.js";
+import { h, through } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 import { own } from "../../values/own.js";
 
@@ -31,10 +33,20 @@ export function traces(scene) {
       ...(scene.quiz
         ? []
         : [
-            text([x + (end === "left" ? 8 : -8), Math.max(y - 8, 14)], travel, {
-              key: `${end} travel`,
-              class: `${far ? "travel far" : "travel"}${end === "left" ? "" : " before"}`,
-            }),
+            label(
+              travel,
+              {
+                name: `travel ${end}`,
+                spots: around(
+                  [x, Math.max(y, 12)],
+                  end === "left" ? ["above right", "right", "above"] : ["above left", "left", "above"],
+                  [8, 1],
+                ),
+                rank: RANK.value,
+                keep: true,
+              },
+              { key: `${end} travel`, class: far ? "travel far" : "travel" },
+            ),
           ]),
     ];
   });
