@@ -70,7 +70,7 @@ def test_swinging_slop_changes_no_number_on_the_sheet(page: Page) -> None:
     show(page, "1-centre-pivot")
     page.get_by_label("slop, times life size").fill("100")
     assert swing(page) > 12
-    expect(page.locator(".formula")).to_have_text("coupling = −1200 / 1200 = −1.00")
+    expect(page.locator(".formula")).to_have_text("coupling of tilt cylinder = −1200 / 1200 = −1.00")
     expect(page.locator(".dimension-words")).to_have_text(["1200", "1200"])
 
 
