@@ -20,9 +20,9 @@ class Grading:
 
 GRADINGS = (
     Grading(
-        "sports field base, within 1/4 in over the plane",
+        "sports field base, within a quarter inch over the plane",
         MM_PER_INCH / 8,
-        "SportsTurf, May 2012, p. 27: 1/4 in in total, so +-1/8 in",
+        "SportsTurf, May 2012, p. 27: a quarter inch in total, so half of it either way",
     ),
     Grading("road surface or binder course level", 6.0, "UK Specification for Highway Works, series 700, second-hand"),
     Grading("road base level", 15.0, "UK Specification for Highway Works, series 700, second-hand"),

@@ -11,9 +11,21 @@ MOST_MOVES = 12
 """The page makes a move in less, and no more of them."""
 
 
+HUNG = """() => {
+  const [box, sheet] = [document.querySelector("#sheet").getBoundingClientRect(), document.querySelector("#sheet")];
+  const { width, height } = sheet.viewBox.baseVal;
+  const as_large = Math.abs(width / height - box.width / box.height) < 0.001;
+  return document.body.classList.contains("wall") && as_large && new Promise((done) => {
+    requestAnimationFrame(() => requestAnimationFrame(() => done(true)));
+  });
+}"""
+"""The page is a wall, and its sheet is drawn for the room it has there."""
+
+
 def show(page: Page, mount: str) -> None:
     choose_mount(page, mount)
     page.get_by_role("button", name="wall", exact=True).click()
+    page.wait_for_function(HUNG)
 
 
 def test_a_stroke_leaves_a_trace_at_both_ends_and_is_no_change_to_the_mount(page: Page) -> None:

@@ -117,6 +117,7 @@ def test_a_valve_waits_until_both_its_numbers_are_there(page: Page) -> None:
     expect(panel.get_by_label("smallest pulse")).to_have_value("0.8")
     panel.get_by_label("flow").fill("15")
     page.keyboard.press("Enter")
+    expect(panel).not_to_contain_text("both are needed")
     settle(page)
     assert document(page)["mount"]["valve"] == {"flow": 15, "smallest_pulse": 0.8}
 

@@ -140,3 +140,10 @@ def test_the_headline_speaks_of_the_cylinder_that_is_chosen_and_names_a_worse_on
 def test_every_button_of_the_bar_is_on_a_small_screen(tablet: Page) -> None:
     for button in tablet.locator(".tools button").all():
         expect(button).to_be_in_viewport(ratio=1)
+
+
+def test_every_shipped_mount_is_in_sight_whatever_the_width(page: Page) -> None:
+    for width in (1440, 1280, 1024):
+        page.set_viewport_size({"width": width, "height": 768})
+        for tile in page.locator("#picker [data-mount]").all():
+            expect(tile).to_be_in_viewport(ratio=1)
