@@ -142,15 +142,15 @@ export function listenToForms(store, editor) {
     if (value === null) return;
     accept(entry);
     store.set({ drafts: withField(state, place, value).drafts });
-    offerAt(entry, place, value);
+    offerAt(entry, place, value, state);
   }
 
   /**
    * Put a value at a place of the document, and at its partner's.
    * @param {Entry} entry @param {string} place @param {unknown} value
+   * @param {import("../../core/store.js").State} [state] with what waits for the rest of its group
    */
-  function offerAt(entry, place, value) {
-    const { state } = store;
+  function offerAt(entry, place, value, state = store.state) {
     offer(entry, (mount) => {
       const next = alikeField(store.state, withField({ ...state, mount }, place, value).mount, place);
       return COORDINATE.test(place) ? editor.following(mount, next) : next;
