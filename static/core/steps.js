@@ -5,7 +5,7 @@
 
 /** @typedef {import("./history.js").Snapshot} Snapshot */
 
-/** A store that takes longer counts as none: nothing on the page waits for one that never answers. */
+/** So long the page waits for the store; a write that takes longer goes on by itself, and is there when it is done. */
 const PATIENCE_MS = 2000;
 
 /** @template T @param {Promise<T>} answer @returns {Promise<T>} */
@@ -18,8 +18,7 @@ function within(answer) {
 
 /** @returns {Promise<IDBDatabase>} */
 function opened() {
-  /** @type {Promise<IDBDatabase>} */
-  const opening = new Promise((done, failed) => {
+  return new Promise((done, failed) => {
     const request = indexedDB.open("blade-mount-sketcher", 1);
     request.addEventListener("upgradeneeded", () => {
       request.result.createObjectStore("steps", { keyPath: ["id", "n"] });
@@ -28,14 +27,6 @@ function opened() {
     request.addEventListener("success", () => done(request.result));
     request.addEventListener("error", () => failed(request.error));
   });
-  // One that comes too late is there for what is kept from then on.
-  opening.then(
-    () => {
-      database = opening;
-    },
-    () => {},
-  );
-  return within(opening);
 }
 
 /** @type {Promise<IDBDatabase>|null} */
@@ -56,13 +47,11 @@ export function saveSteps(id, steps, at, from, unsent) {
       const writes = (await database).transaction(["steps", "rows"], "readwrite");
       for (const record of changed) writes.objectStore("steps").put(record);
       writes.objectStore("rows").put({ id, at, count: steps.length, unsent });
-      await within(
-        new Promise((done) => {
-          writes.addEventListener("complete", done);
-          writes.addEventListener("error", done);
-          writes.addEventListener("abort", done);
-        }),
-      );
+      await new Promise((done) => {
+        writes.addEventListener("complete", done);
+        writes.addEventListener("error", done);
+        writes.addEventListener("abort", done);
+      });
     } catch {
       // Without a store undo lasts as long as the page.
     }
@@ -75,7 +64,7 @@ export function saveSteps(id, steps, at, from, unsent) {
 export async function loadSteps(id) {
   try {
     database ??= opened();
-    const reads = (await database).transaction(["steps", "rows"]);
+    const reads = (await within(database)).transaction(["steps", "rows"]);
     const row = await result(reads.objectStore("rows").get(id));
     if (!row) return null;
     const records = await result(reads.objectStore("steps").getAll(IDBKeyRange.bound([id, 0], [id, row.count - 1])));

@@ -99,7 +99,7 @@ export function panel(state) {
 /** @param {State} state @param {Part} part @param {boolean} titled */
 function partOf(state, [name, title, render], titled) {
   return h("section", { key: name, class: `part part-${name}`, "data-part": name, "aria-label": title }, [
-    ...(titled ? [h("h3", { key: "title", class: "part-title" }, title)] : []),
+    h("h2", { key: "title", class: titled ? "part-title" : "only-spoken" }, title),
     ...render(state),
     ...help(name),
   ]);
