@@ -32,7 +32,6 @@ import httpx2 as httpx
 import pytest
 import uvicorn.lifespan.on
 import uvicorn.loops.auto
-import uvicorn.protocols.websockets.auto  # noqa: F401
 
 from app.cli import main
 from app.document.models import MOST_MEMBERS, as_document
