@@ -4,6 +4,7 @@ SymPy holds the interpreter while it derives; in a process of its own it holds u
 that it never outlives the one it writes for.
 """
 
+import os
 import pickle
 import subprocess
 import sys
@@ -71,13 +72,18 @@ _MAIN = "from app.solve.writer import main; main()"
 
 
 def main() -> None:
-    """Write what is asked for until the input ends."""
-    sys.stdout.buffer.write(_READY)
+    """Write what is asked for until the input ends, or nobody reads any more."""
+    try:
+        _send(_READY)
+        while True:
+            # From the program that started this one.
+            topology = pickle.load(sys.stdin.buffer)  # noqa: S301
+            _send(pickle.dumps(as_text(topology)))
+    except (EOFError, BrokenPipeError, KeyboardInterrupt):
+        # What is still to be flushed has no reader, and saying so at the end would be said to a user's terminal.
+        os._exit(0)
+
+
+def _send(text: bytes) -> None:
+    sys.stdout.buffer.write(text)
     sys.stdout.buffer.flush()
-    while True:
-        try:
-            topology = pickle.load(sys.stdin.buffer)  # noqa: S301 - from the program that started this one
-        except EOFError:
-            return
-        pickle.dump(as_text(topology), sys.stdout.buffer)
-        sys.stdout.buffer.flush()

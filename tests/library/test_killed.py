@@ -31,7 +31,7 @@ from typing import Any
 import httpx2 as httpx
 import pytest
 import uvicorn.lifespan.on
-import uvicorn.loops.auto
+import uvicorn.loops.auto  # noqa: F401
 
 from app.cli import main
 from app.document.models import MOST_MEMBERS, as_document
