@@ -10,7 +10,7 @@ from app.results.answer import Heights, answer
 from app.sources import sources
 from app.sources.source import Source
 
-_SHOWN_MM = 0.005
+SHOWN_MM = 0.005
 """Less than this does not show in a reading to a hundredth."""
 
 
@@ -67,7 +67,7 @@ def load_test(analysis: Analysis) -> Dial | None:
 
 
 def _note(analysis: Analysis, listed: Sequence[Source], unsure: Heights) -> Message | None:
-    if max(unsure.left, unsure.right) < _SHOWN_MM:
+    if max(unsure.left, unsure.right) < SHOWN_MM:
         return None
     joints = [each.id for each in listed if _is_unsure(each)]
     names = ", ".join(f"'{{joint_{number}}}'" for number in range(len(joints)))

@@ -8,6 +8,8 @@ from app.document.parts import OTHER, Point
 from app.results.actuators import Actuator, actuators
 from app.results.answer import answer
 from app.results.budget import budget
+from app.results.dial import SHOWN_MM, load_test
+from app.results.forces import joint_forces
 
 
 @answer
@@ -25,10 +27,14 @@ class ShortLine:
 
 
 def short_working(analysis: Analysis) -> list[ShortLine]:
-    """Coupling of the cylinder that couples most, load and pressure of the one that works hardest, the largest play."""
+    """Coupling of the cylinder that couples most, load and pressure of the one that works hardest, the largest play.
+
+    And what dials read under the load, and the joint whose rating stall uses most.
+    """
     if not analysis.located:
         return []
-    lines = (_coupling(analysis), _load(analysis), _pressure(analysis), _play(analysis))
+    made = (_coupling, _load, _pressure, _play, _dials, _stall)
+    lines = [make(analysis) for make in made]
     return [line for line in lines if line]
 
 
@@ -167,3 +173,37 @@ def _play(analysis: Analysis) -> ShortLine | None:
             path = ["budget", end, "sources", place, "high" if upward else "low"]
             return ShortLine("play", text, values, {"moved": path})
     return None
+
+
+def _dials(analysis: Analysis) -> ShortLine | None:
+    """What dial gauges at the ends read when the load comes on."""
+    found = load_test(analysis)
+    if found is None:
+        return None
+    values: dict[str, Value] = {"left": (found.left, "error"), "right": (found.right, "error")}
+    paths: dict[str, list[str | int]] = {end: ["dial", end] for end in ("left", "right")}
+    text = "Dials at the ends, set to zero under the weight alone, read {left} left and {right} right under the load"
+    most = max(found.unsure.left, found.unsure.right)
+    if most < SHOWN_MM:
+        return ShortLine("dials", f"{text}.", values, paths)
+    end = "left" if found.unsure.left == most else "right"
+    values["unsure"], paths["unsure"] = (most, "error"), ["dial", "unsure", end]
+    return ShortLine("dials", f"{text}, ±{{unsure}} at most for play whose side is not known.", values, paths)
+
+
+def _stall(analysis: Analysis) -> ShortLine | None:
+    """The joint whose rating stall uses most."""
+    forces = joint_forces(analysis)
+    rated = {name: each.stall / each.rating for name, each in forces.items() if each.stall and each.rating}
+    if not rated:
+        return None
+    name = max(rated, key=lambda each: rated[each])
+    found = forces[name]
+    values: dict[str, Value] = {
+        "joint": (name, "joint"),
+        "stall": (found.stall or 0.0, "force"),
+        "rating": (found.rating or 0.0, "force"),
+    }
+    paths: dict[str, list[str | int]] = {key: ["forces", name, key] for key in ("stall", "rating")}
+    text = "At stall {joint} carries {stall} of the {rating} it is rated for, if the port relief is set so."
+    return ShortLine("stall", text, values, paths)

@@ -8,7 +8,7 @@ import { handle } from "../document/mount.js";
 import { own } from "../values/own.js";
 import { sourceWords } from "../values/vocabulary.js";
 import { amount, number, unit } from "../values/units.js";
-import { apportion, couplingWords, inTurnWords, sourceName, verdict, messageWords } from "../values/words.js";
+import { apportion, couplingWords, inTurnWords, sourceName, verdict, messageWords, worstOf } from "../values/words.js";
 
 /** @typedef {import("./store.js").State} State */
 /** @typedef {import("./working.js").Highlight} Highlight */
@@ -294,6 +294,9 @@ function error(state) {
   const judged = state.detail?.mount === mount ? state.detail.answer : null;
   const { words } = verdict(budget, judged, system, (reason) => messageWords(reason, mount, system));
   lines.push({ words: `all at their worst, ${end} end`, result: amount(budget[end].worst, "error", system) });
+  const found = worstOf(budget, judged, end);
+  if (found.searched)
+    lines.push({ words: "solved again: the true worst", result: amount(found.value, "error", system) });
   if (budget.tolerance !== null)
     lines.push({ words: `asked for: ±${amount(budget.tolerance, "error", system)}`, result: words.split(":")[0] });
   return {

@@ -28,10 +28,10 @@ const COLUMN_MM = 186;
  */
 const PAGE_MM = 256;
 const WIDTH_PX = 720;
-/** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
 /** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
 const HALF_ROWS = { budget: 14, members: 6 };
-const HEIGHTS = { small: 190, least: 220, most: 420, usual: 300 };
+/** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
+const HEIGHTS = { small: 190, least: 170, most: 420, usual: 300 };
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 /** @typedef {import("./handout/state.js").Printed} State */
@@ -242,7 +242,7 @@ for (const name of ["#title", "#note"]) {
 async function asked(mount, command = {}) {
   const [answer, judged, short] = await Promise.all([
     answerOf("/readout", { mount, command }),
-    answerOf("/worst", { mount, command }),
+    answerOf("/detail", { mount, command }),
     answerOf("/working/short", { mount, command }),
   ]);
   return { mount, command, answer, judged, short };

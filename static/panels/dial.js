@@ -7,7 +7,7 @@ import { asSentence } from "../values/messages.js";
 import { hues } from "../document/mount.js";
 import { h, px, text } from "../values/shapes.js";
 import { amount, number, unit } from "../values/units.js";
-import { apportion, sourceName, messageWords, reasonFor } from "../values/words.js";
+import { apportion, sourceName, messageWords, playSuffix, reasonFor } from "../values/words.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
 const SWEEP = 150;
@@ -93,8 +93,8 @@ export function dial(state) {
 
 /** @param {import("../core/store.js").State} state @param {string} id */
 function playWords(state, id) {
-  const play = state.answered?.budget?.right.sources.find((each) => each.id === id && each.kind === "clearance")?.play;
-  return play === "unknown" ? ", side not known" : play ? `, ${play}` : "";
+  const source = state.answered?.budget?.right.sources.find((each) => each.id === id && each.kind === "clearance");
+  return source ? playSuffix(source) : "";
 }
 
 /** What is not known of a reading. @param {number} unsure @param {import("../values/units.js").System} system */

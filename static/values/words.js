@@ -270,6 +270,11 @@ export function apportion(parts, digits) {
   return floors;
 }
 
+/** The short word for what the load does to the play of a source, behind its name. @param {BudgetSource} source */
+export function playSuffix({ play }) {
+  return play === null ? "" : play === "unknown" ? ", side not known" : `, ${play}`;
+}
+
 /** What the load does to the play of a joint. @type {Record<NonNullable<BudgetSource["play"]>, string>} */
 const PLAY_WORDS = {
   held: "held: the load hardly moves it",

@@ -6,6 +6,7 @@ import pytest
 
 from app.analysis import Analysis
 from app.document.messages import filled
+from app.document.models import as_document
 from app.document.parts import BLADE
 from app.document.reading import read_mount
 from app.shipped import shipped_mounts
@@ -55,6 +56,18 @@ def test_the_sentences_of_a_mount_drawn_by_hand() -> None:
     assert lines["pressure"].endswith(" = 1.6 MPa.")
 
 
+def test_what_dials_read_and_what_stall_uses_stand_among_the_sentences() -> None:
+    words = said(as_document(shipped_mounts()["1-centre-pivot"]))
+    assert (
+        "read −4.38 mm left and 4.49 mm right under the load, ±0.90 mm at most for play whose side is not"
+        in words["dials"]
+    )
+    words = said(as_document(shipped_mounts()["3-twin-cylinders"]))
+    assert words["dials"].endswith("read −0.068 mm left and 0.21 mm right under the load.")
+    # 63 mm at 18 MPa push with 56.11 kN.
+    assert words["stall"].endswith("carries 56.11 kN of the 60.00 kN it is rated for, if the port relief is set so.")
+
+
 def test_relief_stands_beside_the_pressure_where_there_is_one() -> None:
     assert said(twin(**extras()))["pressure"].endswith(" of 18.0 MPa relief.")
 
@@ -68,12 +81,12 @@ def test_a_cylinder_that_holds_the_blade_by_way_of_others_is_worked_by_how_far_t
     assert load.startswith("While crank cylinder lengthens, the load's point moves ")
 
 
-def test_a_mount_without_a_cylinder_has_no_sentence_but_of_its_play() -> None:
+def test_a_mount_without_a_cylinder_has_no_sentence_but_of_its_play_and_the_dials() -> None:
     held = twin(**extras())
     for number, name in enumerate(("left", "right")):
         held["members"][number] = rod(name, *held["members"][number]["ends"])
     held["members"][0]["ends"][0]["clearance"] = 0.2
-    assert set(said(held)) == {"play"}
+    assert set(said(held)) == {"play", "dials"}
 
 
 def test_what_a_mount_lacks_has_no_sentence() -> None:

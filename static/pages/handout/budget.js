@@ -7,7 +7,7 @@ import { vocabulary } from "../../values/vocabulary.js";
 import { hues } from "../../document/mount.js";
 import { h, px } from "../../values/shapes.js";
 import { MM_PER_INCH, number, unit } from "../../values/units.js";
-import { apportion, sourceName } from "../../values/words.js";
+import { apportion, playSuffix, sourceName } from "../../values/words.js";
 import { figure, given } from "./figure.js";
 
 /** @typedef {import("./state.js").Printed} State */
@@ -67,7 +67,7 @@ export function budgetTable(state, fits = Infinity) {
             [
               h("th", { key: "what", scope: "row" }, [
                 h("span", { key: "s", class: `swatch swatch-${row.kind}` }),
-                h("span", { key: "n" }, sourceName(state.mount, row)),
+                h("span", { key: "n" }, sourceName(state.mount, row) + playSuffix(row.left.source)),
               ]),
               h("td", { key: "left" }, [
                 given(row.left.path, row.left.value, (row.left.count / 10 ** digits).toFixed(digits)),

@@ -84,9 +84,13 @@ function sum(state, budget) {
 /** @param {State} state @param {Budget} budget @returns {Line} */
 function rss(state, budget) {
   const end = worseEnd(budget);
+  const spread = state.detail?.answer.spread;
+  const covered = spread
+    ? `, which covers ${amount(spread[end].within_rss, "percent", state.system)} of the draws`
+    : "";
   return [
     `Statistically, the middle of the ranges plus the root sum of squares of their half widths, ${end} end: `,
     figure(state, ["budget", end, "rss"], "error"),
-    ".",
+    `${covered}.`,
   ];
 }
