@@ -79,8 +79,7 @@ def _regular(matrices: Array) -> Marks:
 
 def sides(jacobian: Array) -> Marks:
     """On which side of a singular pose each of a stack stands: the signs of the determinants."""
-    determinants: Array = np.linalg.det(jacobian)
-    return determinants > 0
+    return np.asarray(np.linalg.det(jacobian) > 0, dtype=np.bool_)
 
 
 @dataclass(frozen=True, eq=False)
