@@ -8,7 +8,7 @@ poses of one mount or of many mounts of one topology, a row each.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,7 +79,7 @@ def _regular(matrices: Array) -> Marks:
 
 def sides(jacobian: Array) -> Marks:
     """On which side of a singular pose each of a stack stands: the signs of the determinants."""
-    return np.asarray(np.linalg.det(jacobian) > 0, dtype=np.bool_)
+    return cast(Marks, np.linalg.det(jacobian) > 0)
 
 
 @dataclass(frozen=True, eq=False)
