@@ -8,7 +8,7 @@ poses of one mount or of many mounts of one topology, a row each.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple, TypeAlias, cast
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,12 +74,14 @@ def _regular(matrices: Array) -> Marks:
     if not len(matrices):
         return np.zeros(0, dtype=bool)
     determinant = np.linalg.det(matrices)
-    return np.isfinite(determinant) & (determinant != 0)
+    regular: Marks = np.logical_and(np.isfinite(determinant), determinant != 0)
+    return regular
 
 
 def sides(jacobian: Array) -> Marks:
     """On which side of a singular pose each of a stack stands: the signs of the determinants."""
-    return cast(Marks, np.linalg.det(jacobian) > 0)
+    positive: Marks = np.linalg.det(jacobian) > 0
+    return positive
 
 
 @dataclass(frozen=True, eq=False)
