@@ -7,7 +7,7 @@ import pytest
 
 from app.analysis import Analysis
 from app.document.reading import read_mount
-from app.travel.over import travel
+from app.strokes.over import travel
 from tests.mounts import Document, centre_pivot, cylinder, document, end, hinge, pin, rod
 
 

@@ -6,8 +6,9 @@ over.strokes["left cylinder"]             mm longer than drawn, shape (41,)
 over.worst["worst"].value, .command       the largest over the travel, and the strokes that bring the mount there
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -20,13 +21,17 @@ from app.results.answer import answer
 from app.solve.equations import Array
 from app.solve.lattice import Lattice, lattice
 from app.solve.poses import Marks
-from app.travel.dead_centres import dead_centres
-from app.travel.layers import Layer, layers_of
+from app.strokes.dead_centres import dead_centres
+from app.strokes.layers import Layer, layers_of
 
 STEPS = 41
 FEWEST_STEPS = 2
 MOST_STEPS = 201
 """Of two cylinders; of one as many as two have cells."""
+
+
+BEYOND_SHARE, BEYOND_CELLS = 0.5, 21
+"""How far beyond a stroke dead centres are looked for, as a share of it, and in how many cells."""
 
 
 @answer
@@ -49,6 +54,20 @@ class DeadCentres:
     """Where they are, mm longer than drawn: a value for each of the cylinders of the travel."""
 
 
+@answer
+class Beyond:
+    """The nearest dead centre beyond one end of a cylinder's stroke, the others where they are."""
+
+    cylinder: str
+    """The cylinder, by id."""
+    stroke: float
+    """Where it is, mm longer than drawn."""
+    by: float
+    """How far beyond the end of its stroke, mm."""
+    members: list[str]
+    """The members in line, by id."""
+
+
 @dataclass(frozen=True, eq=False)
 class Travel:
     """A mount over its travel.
@@ -66,6 +85,13 @@ class Travel:
     reached: Marks
     worst: dict[str, AtWorst]
     dead_centres: list[DeadCentres]
+    _analysis: Analysis
+
+    @cached_property
+    def beyond(self) -> list[Beyond]:
+        """The nearest dead centres beyond the strokes, each cylinder's while the others stay where they are."""
+        known = [each.id for each in self.mount.cylinders]
+        return [each for name in self.cylinders for each in _beyond(self._analysis, known.index(name))]
 
 
 def travel(
@@ -141,7 +167,23 @@ def _put_together(analysis: Analysis, found: Lattice, chosen: tuple[str, ...], d
         reached=found.reached.reshape(shape),
         worst=worst,
         dead_centres=_by_members(found, driven),
+        _analysis=analysis,
     )
+
+
+def _beyond(analysis: Analysis, number: int) -> Iterator[Beyond]:
+    """The nearest dead centres past both ends of a cylinder's stroke, up to half a stroke farther."""
+    cylinder, drawn = analysis.mount.cylinders[number], analysis.assembly.lengths[number]
+    shortest, longest = cylinder.retracted, cylinder.retracted + cylinder.stroke
+    farther = BEYOND_SHARE * cylinder.stroke
+    for end, far in ((shortest, max(shortest - farther, 0.01 * shortest)), (longest, longest + farther)):
+        axis = np.linspace(end, far, BEYOND_CELLS)
+        found = lattice(analysis.assembly, analysis.pose, [number], (axis, np.zeros(1)))
+        ends = [each for each in dead_centres(found, (number,)) if (each.lengths[0] - end) * (far - end) > 0]
+        if ends and found.reached[0]:
+            nearest = min(ends, key=lambda each: abs(each.lengths[0] - end))
+            at = nearest.lengths[0]
+            yield Beyond(cylinder.id, at - drawn, abs(at - end), list(nearest.members))
 
 
 def _by_members(found: Lattice, driven: tuple[int, ...]) -> list[DeadCentres]:

@@ -9,8 +9,8 @@ from app.analysis import Analysis
 from app.document.errors import BadCommand, NotLocated, SketcherError
 from app.document.reading import read_mount
 from app.shipped import shipped_mounts
-from app.travel.layers import names_of
-from app.travel.over import Travel, travel
+from app.strokes.layers import names_of
+from app.strokes.over import Travel, travel
 from tests.answers import readout
 from tests.mounts import Document, document, end, fewer, hinge, located_mounts, pin, rod, twin
 from tests.test_laws import mirrored
