@@ -24,7 +24,7 @@ from app.document.reading import read_mount
 from app.export import EXPORTS, Export
 from app.export.csv import csv_bytes
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
 from app.sources import KINDS
 from app.sources.source import STILL, Column, Slope, Source, SourceKind, Term, Ways
 from app.vocabulary import vocabulary, vocabulary_json

@@ -81,11 +81,13 @@ class Equations:
         jacobian[self._places] = values[self.rows :]
         return values[: self.rows], jacobian.reshape(self.rows, self.unknowns)
 
-    def stacked(self, q: Array, numbers: Sequence[float], lengths: Array, errors: Array) -> tuple[Array, Array]:
-        """The residuals and Jacobians of many poses of one mount at once.
+    def stacked(
+        self, q: Array, numbers: Sequence[float | Array] | Sequence[float], lengths: Array, errors: Array
+    ) -> tuple[Array, Array]:
+        """The residuals and Jacobians of many poses at once, of one mount or of several of this topology.
 
-        Shapes of the arguments (poses, unknowns), (numbers,), (poses, cylinders), (poses, errors); of the answer
-        (poses, rows) and (poses, rows, unknowns).
+        Shapes of the arguments (poses, unknowns), (numbers,) or (numbers, poses), (poses, cylinders), (poses, errors);
+        of the answer (poses, rows) and (poses, rows, unknowns).
         """
         count = len(q)
         values = self._array_function(list(q.T), numbers, list(lengths.T), list(errors.T))

@@ -13,7 +13,7 @@ from app.document.models import Mount
 from app.document.parts import ENDS, EndName
 from app.document.reasons import NO_LOAD
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
 from app.sources.play import dot
 from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of, counted, shares_of
 

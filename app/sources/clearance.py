@@ -15,7 +15,7 @@ from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
 from app.sources.play import contacts
 from app.sources.source import Chance, Column, Slope, Source, SourceKind, Term, Ways
 

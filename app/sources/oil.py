@@ -16,7 +16,7 @@ from app.document.reasons import NO_LOAD, NO_OIL
 from app.document.units import MM3_PER_ML
 from app.members import Cylinder
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
 from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of
 
 ATMOSPHERE_MPA = 0.1013

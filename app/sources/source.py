@@ -20,7 +20,7 @@ from app.document.models import Mount
 from app.document.parts import OTHER, EndName, Point
 from app.document.units import FormulaQuantity
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
 from app.solve.sensitivity import BLADE_BODY
 from app.sources.play import HELD, HELD_SHARE, MOVES, TURNS_OVER, UNKNOWN, Contact, PlayWord, dot
 

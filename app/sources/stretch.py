@@ -12,7 +12,7 @@ from app.document.parts import ENDS, EndName
 from app.document.reasons import NO_LOAD
 from app.members import Rod
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
 from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of, counted, shares_of
 
 
