@@ -8,6 +8,7 @@ import { acceptAll } from "./complaint.js";
 import { followed, isRedrawn, withFitted } from "../document/lengths.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
+import { spanned } from "../document/spans.js";
 import { History } from "./history.js";
 import { jointId, splitJoint } from "../values/joint.js";
 import { commandFor, cylinders, handle, loadSize, loadTurned, moved, renamedIn } from "../document/mount.js";
@@ -291,7 +292,12 @@ export class Editor {
     }
     if (picked === name) return;
     this.origin = this.now();
-    this.store.set({ picked: name, selected: selected.includes(name) ? selected : [], placing: false });
+    this.store.set({
+      picked: name,
+      selected: selected.includes(name) ? selected : [],
+      placing: false,
+      otherEnd: false,
+    });
   }
 
   /** Put back what the move, or the keys since picking, began with. */
@@ -339,6 +345,19 @@ export class Editor {
     const each = state.picked ? handle(state.mount, state.picked) : undefined;
     if (!each) return state.mount;
     return this.withMoved(each.name, axis ? [each.at[0], value] : [value, each.at[1]]);
+  }
+
+  /**
+   * The mount with the picked rod or cylinder of another length or angle.
+   * @param {import("../document/spans.js").Span} settled
+   */
+  spanned(settled) {
+    const { mount, picked, otherEnd } = this.store.state;
+    const [id, part] = splitJoint(picked ?? "");
+    const member = mount.members.find((each) => each.id === id);
+    if (!member?.ends) return mount;
+    const moving = otherEnd ? 2 - Number(part) : Number(part) - 1;
+    return this.withMoved(jointId(id, moving + 1), spanned(member, moving, settled));
   }
 
   /** @param {string} id @param {number} move mm */

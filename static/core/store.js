@@ -7,8 +7,12 @@
 
 /**
  * What a drawing tool has so far: the first end set, and where the next would go.
- * @typedef {{first: {body: string, at: Point}|null, at: Point|null, words: string, bodies: string[]}} Draft bodies:
- *   those the next place would be joined to
+ * @typedef {Object} Draft
+ * @property {{body: string, at: Point}|null} first
+ * @property {Point|null} at
+ * @property {string} words
+ * @property {string[]} bodies those the next place would be joined to
+ * @property {import("../document/spans.js").Span} [typed] length and angle that were typed for it
  */
 /**
  * An end of a measured distance: a joint by its handle, or a place on a body as drawn.
@@ -46,6 +50,7 @@
  * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {string[]} selected handles picked together
  * @property {boolean} several whether picking adds to what is picked
+ * @property {boolean} otherEnd whether a typed length or angle moves the other end than the picked one
  * @property {boolean} snap whether what is moved rests on the grid and the guides
  * @property {string|null} tool the drawing tool in hand
  * @property {string|null} onto the body the next end is joined to; null: what lies under it
@@ -157,6 +162,7 @@ export function firstState() {
     moving: false,
     selected: [],
     several: false,
+    otherEnd: false,
     snap: true,
     tool: null,
     onto: null,

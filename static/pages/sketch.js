@@ -25,6 +25,7 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToSpan } from "./sketch/spanentry.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
@@ -92,6 +93,7 @@ const desk = {
   firstLook,
   openShipped,
   openDocument,
+  setEnd: listenToSpan(store, drafter, sheet.svg),
   find,
 };
 const act = byName(actions(desk));

@@ -8,6 +8,7 @@ import { handle, isLoad } from "../document/mount.js";
 import { h } from "../values/shapes.js";
 import { outward, unit } from "../values/units.js";
 import { field } from "./fields.js";
+import { pickedSpan } from "./span.js";
 import { jointWords } from "../values/words.js";
 import { SELECTION } from "./tools.js";
 
@@ -48,7 +49,6 @@ export function picked(state) {
         ? [field(state, "load/degrees", "direction, 90 is up", "angle", "load")]
         : coordinates(state, what, name)),
       ...(isLoad(what.name) ? [field(state, "load/size", "size", "force", "load")] : []),
-      ...(what.member ? [field(state, `${jointPlace(state, what)}.clearance`, "clearance", "error", what.label)] : []),
       ...(turning
         ? []
         : [
@@ -64,6 +64,8 @@ export function picked(state) {
               state.placing ? "now tap the sheet" : "tap where it should go",
             ),
           ]),
+      ...pickedSpan(state, what.name),
+      ...(what.member ? [field(state, `${jointPlace(state, what)}.clearance`, "clearance", "error", what.label)] : []),
     ]),
     h(
       "p",

@@ -6,6 +6,7 @@
 import { bodyNames } from "../document/bodies.js";
 import { TOOLS } from "../document/draw.js";
 import { h } from "../values/shapes.js";
+import { draftSpan } from "./span.js";
 
 /** The row of tools above the sheet. @param {import("../core/store.js").State} state */
 export function toolRow(state) {
@@ -97,6 +98,7 @@ export function tools(state) {
           ),
         ]
       : []),
+    ...draftSpan(state),
     ...(state.selected.length > 1
       ? [
           h("div", { key: "selection", class: "tool-row", role: "group", "aria-label": "picked together" }, [

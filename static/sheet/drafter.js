@@ -9,6 +9,7 @@ import { jointId } from "../values/joint.js";
 import { handles, isLoad } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { alike } from "../document/places.js";
+import { reached } from "../document/spans.js";
 import { sceneOf } from "./scene.js";
 import { snap } from "./snap.js";
 import { amount } from "../values/units.js";
@@ -63,7 +64,8 @@ export class Drafter {
   preview(at, free) {
     const { state } = this.store;
     if (!state.draft) return;
-    const found = free || !state.snap ? { at, guides: [] } : this.snapped(at);
+    const near = free || !state.snap ? { at, guides: [] } : this.snapped(at);
+    const found = this.settled(state.draft) ? { at: this.spanned(at, near.at, free), guides: [] } : near;
     const draft = { ...state.draft, at: found.at, words: this.words(found.at), bodies: this.bodies(found.at) };
     this.store.set({ draft, guides: found.guides });
   }
@@ -75,6 +77,40 @@ export class Drafter {
       .filter((each) => !isLoad(each.name))
       .map((each) => each.at);
     return snap(at, { grid, near: 9 / (view?.scale ?? 1), others });
+  }
+
+  /** Whether a length or an angle was typed for the end in hand. @param {import("../core/store.js").Draft} draft */
+  settled({ first, typed }) {
+    return first !== null && typed !== undefined && Object.keys(typed).length > 0;
+  }
+
+  /**
+   * Where the end in hand goes when its length or angle was typed.
+   * @param {Point} at where the hand is @param {Point} near where that comes to rest @param {boolean} free
+   */
+  spanned(at, near, free) {
+    const { draft, grid, snap: snaps } = this.store.state;
+    const { first, typed } = /** @type {import("../core/store.js").Draft} */ (draft);
+    const from = /** @type {{at: Point}} */ (first).at;
+    return reached(from, typed?.length === undefined ? at : near, typed ?? {}, free || !snaps ? 0 : grid);
+  }
+
+  /** Whether a length and an angle can be typed for the end in hand. */
+  get takesSpan() {
+    const { tool, draft } = this.store.state;
+    return (tool === "rod" || tool === "cylinder") && Boolean(draft?.first);
+  }
+
+  /**
+   * A length or an angle is typed for the end in hand, or taken back.
+   * @param {"length"|"angle"} what @param {number|undefined} value mm or degrees
+   */
+  type(what, value) {
+    const { draft } = this.store.state;
+    if (!draft?.at) return;
+    const { [what]: _, ...others } = draft.typed ?? {};
+    this.store.set({ draft: { ...draft, typed: value === undefined ? others : { ...others, [what]: value } } });
+    this.preview(draft.at, true);
   }
 
   /** Move the cross by steps of the grid. @param {number} dx @param {number} dy */
@@ -128,11 +164,11 @@ export class Drafter {
       : `${tool}: ${draft.first.body} to ${on}, ${length},`;
   }
 
-  /** Set the place the cross is at. */
+  /** Set the place the cross is at. @returns {boolean} whether it could be set */
   set() {
     const { state } = this.store;
     const { tool, draft } = state;
-    if (!tool || !draft?.at) return;
+    if (!tool || !draft?.at) return false;
     const { at } = draft;
     if (tool === "measure") this.measure(at);
     else if (tool === "pin" || tool === "slide") {
@@ -141,14 +177,13 @@ export class Drafter {
     } else if (!draft.first) {
       this.store.set({ draft: { ...draft, first: { body: this.onto(at), at } } });
       this.preview(at, true);
-    } else if (
-      this.onto(at) !== draft.first.body &&
-      Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]) > 0.01
-    ) {
-      this.done(
-        addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), draft.first, { body: this.onto(at), at }, state),
-      );
+    } else {
+      const { first } = draft;
+      const body = this.onto(at);
+      if (body === first.body || Math.hypot(at[0] - first.at[0], at[1] - first.at[1]) <= 0.01) return false;
+      this.done(addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), first, { body, at }, state));
     }
+    return true;
   }
 
   /** @param {Mount} mount */
@@ -211,7 +246,7 @@ export class Drafter {
     if (!tool) return false;
     this.measured = null;
     if (draft?.first) {
-      this.store.set({ draft: { ...draft, first: null } });
+      this.store.set({ draft: { ...draft, first: null, typed: undefined } });
       if (draft.at) this.preview(draft.at, true);
     } else this.take(null);
     return true;

@@ -29,6 +29,7 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
+ * @property {() => void} setEnd sets the end that is in hand
  * @property {<Selector extends string>(selector: Selector) => ElementAt<Selector>} find
  */
 
@@ -67,7 +68,10 @@ export function buttons(desk, act) {
       drafter.take(tool || null);
       if (tool) sheet.svg.focus({ preventScroll: true });
     },
-    onto: (body) => store.set({ onto: body || null }),
+    onto: (body) => {
+      store.set({ onto: body || null });
+      sheet.svg.focus({ preventScroll: true });
+    },
     pick: (joint) => find(`[data-handle="${CSS.escape(joint)}"]`)?.focus(),
     remove: (id) => {
       editor.change(withoutMembers(store.state.mount, new Set([id])));

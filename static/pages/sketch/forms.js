@@ -56,6 +56,11 @@ export function listenToForms(store, editor) {
       editor.stroke(id, move);
       editor.finish();
     },
+    moving: ({ value }) => store.set({ otherEnd: value === "other" }),
+    span: (entry, what) => {
+      const value = accepted(entry, read(entry.value, what === "angle" ? "angle" : "fine", store.state.system));
+      if (value !== null) offer(entry, () => editor.spanned(what === "angle" ? { angle: value } : { length: value }));
+    },
     coordinate: (entry, axis) => {
       const value = lengthIn(entry);
       if (value !== null) offer(entry, () => editor.placed(axis === "x" ? 0 : 1, value));
