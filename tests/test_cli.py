@@ -334,5 +334,3 @@ def test_travel_prints_a_mount_over_its_strokes_and_writes_a_table(
     assert main(["travel", str(drawn), "--cylinders", "boom"]) == 2
     said = capsys.readouterr().err
     assert "cylinders[0]: there is no cylinder of that name; the cylinders are 'lift cylinder'" in said
-        "cylinders[0]: there is no cylinder of that name; the cylinders are 'lift cylinder'" in capsys.readouterr().err
-    )
