@@ -30,18 +30,22 @@ def beaten(objectives: Array) -> Marks:
 
 
 class Archive:
-    """What was tried and is not beaten: ``values`` (rows, free) and ``objectives`` (rows, columns)."""
+    """What was tried and is not beaten: ``values`` (rows, free) and ``objectives`` (rows, columns).
 
-    def __init__(self, free: int, columns: int) -> None:
+    ``grain``: differences of an objective smaller than this are none, shape (columns,).
+    """
+
+    def __init__(self, free: int, grain: Array) -> None:
+        self.grain = grain
         self.values: Array = np.zeros((0, free))
-        self.objectives: Array = np.zeros((0, columns))
+        self.objectives: Array = np.zeros((0, len(grain)))
 
     def add(self, values: Array, objectives: Array) -> None:
         """Take rows in; rows that are not finite are left out."""
         sound = np.isfinite(objectives).all(axis=1)
         values = np.concatenate([self.values, values[sound]])
         objectives = np.concatenate([self.objectives, objectives[sound]])
-        kept = ~beaten(objectives)
+        kept = ~beaten(np.round(objectives / self.grain))
         self.values, self.objectives = values[kept], objectives[kept]
         if len(self.values) > _KEPT:
             few = spread_out(self.objectives, _KEPT)

@@ -13,7 +13,6 @@ from concurrent.futures import Executor
 from dataclasses import dataclass, field
 
 import numpy as np
-from scipy.optimize import differential_evolution, minimize
 
 from app.document.errors import BadDocument
 from app.document.models import Mount, as_document
@@ -193,11 +192,10 @@ class _Looking:
     meeting: Archive = field(init=False)
 
     def __post_init__(self) -> None:
-        free, columns = len(self.problem.free), len(self.problem.objectives)
-        self.archive, self.meeting = Archive(free, columns), Archive(free, columns)
         start = np.array([[each.value for each in self.problem.free]])
         self.before = tried(self.problem, start)[1][0]
         self.unit = np.where(np.isfinite(self.before) & (self.before > _TINY), self.before, 1.0)
+        self.archive, self.meeting = (Archive(len(self.problem.free), _GRAIN * self.unit) for _ in range(2))
 
     def run(self) -> bool:
         """Search after each mixture in turn, then polish the best of each. Returns whether it was ended early."""
@@ -213,6 +211,8 @@ class _Looking:
 
     def _evolve(self, mixture: Array, until: int, seed: int) -> Array:
         """One differential evolution; the best free numbers it found."""
+        from scipy.optimize import differential_evolution  # a third of a second that only a search needs
+
         free = self.problem.free
         bounds = [(0.0, len(each.choices) - 1.0) if each.choices else (each.low, each.high) for each in free]
         size = max(2, math.ceil(_PER_FREE * len(free)))
@@ -228,7 +228,7 @@ class _Looking:
             maxiter=generations,
             popsize=1,
             init=first,
-            seed=chance,
+            rng=chance,
             polish=False,
             vectorized=True,
             updating="deferred",
@@ -250,6 +250,8 @@ class _Looking:
 
     def _polish(self, mixture: Array, best: Array, until: int) -> None:
         """Go on from the best along slopes, choices kept: each slope is the difference of two mounts of one batch."""
+        from scipy.optimize import minimize
+
         moving = [number for number, each in enumerate(self.problem.free) if not each.choices]
         if not moving:
             return
@@ -363,3 +365,5 @@ _POLISHING = 60
 _SETTLED = 1e-10
 _STEP = 1e-6
 _TINY = 1e-6
+_GRAIN = 1e-5
+"""Share of an objective that makes no difference between two mounts."""
