@@ -7,9 +7,13 @@ holds if that is set alike.
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from app.analysis import Analysis, worked_out_once
 from app.document.messages import Message, word
 from app.members import Cylinder
+from app.solve.equations import Array
+from app.solve.poses import Marks, Poses
 
 FLOOR_N = 1e-9
 """Less than this is no force: rounding of the solve."""
@@ -67,6 +71,26 @@ def beyond_relief(analysis: Analysis) -> Message | None:
     most = max(over, key=lambda each: each.share)
     text = "the relief valve opens before the load is on ('{name}'): what follows from the load is not judged"
     return Message("beyond-relief", text, [most.cylinder.id], {"name": word(most.cylinder.id)})
+
+
+def over_relief(poses: Poses) -> Marks:
+    """At which of many poses some cylinder's relief valve opens before all of the load is on, shape (poses,)."""
+    oil, load = poses.mount.oil, poses.mount.load
+    if oil is None or oil.relief_pressure is None:
+        return np.zeros(len(poses), dtype=bool)
+    weight, loaded = poses.forces("weight"), poses.forces("load")
+    shares = (0.0, 1.0, -1.0) if load and load.reversing else (0.0, 1.0)
+    asked = [pressures_over(poses, weight + share * loaded) for share in shares]
+    over: Marks = np.max(asked, axis=(0, 2)) > oil.relief_pressure
+    return over
+
+
+def pressures_over(poses: Poses, forces: Array) -> Array:
+    """Pressure of the oil that carries each of many forces, MPa, shape (poses, cylinders)."""
+    cap = np.array([each.cap_area for each in poses.mount.cylinders])
+    annulus = np.array([each.annulus_area for each in poses.mount.cylinders])
+    found: Array = np.abs(forces) / np.where(forces >= 0, cap, annulus)
+    return found
 
 
 @worked_out_once

@@ -98,6 +98,22 @@ class Equations:
         jacobian[:, self._places] = filled[self.rows :].T
         return filled[: self.rows].T, jacobian.reshape(count, self.rows, self.unknowns)
 
+    def bent(self, q: Array, numbers: Sequence[float | Array] | Sequence[float], lengths: Array) -> Array:
+        """How the Jacobians of many poses change with every unknown: shape (poses, rows, unknowns, unknowns).
+
+        The last axis is the unknown that changes. Exact, by the complex step, as ``along`` is.
+        """
+        tiny, count = 1e-30, len(q)
+        found = np.zeros((count, self.rows * self.unknowns, self.unknowns))
+        nothing = [0.0] * self.by_error.shape[1]
+        for unknown in range(self.unknowns):
+            moved = list(q.T.astype(complex))
+            moved[unknown] = moved[unknown] + 1j * tiny
+            values = self._array_function(moved, numbers, list(lengths.T), nothing)
+            slopes = [np.broadcast_to(np.imag(value), count) / tiny for value in values[self.rows :]]
+            found[:, self._places, unknown] = np.array(slopes).T
+        return found.reshape(count, self.rows, self.unknowns, self.unknowns)
+
     def along(
         self,
         q: tuple[Array, Array],

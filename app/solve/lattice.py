@@ -4,7 +4,8 @@ The grid is filled from one cell outward, first in wide steps, then in ever fine
 has a solved neighbour, predicts its pose along that neighbour's velocities and closes them all in one stack. A step is
 taken under the same conditions as a single pose's (``app.solve.pose``): a small turn, a correction small beside the
 step, the same side of every singular pose. So no cell is reached across a dead centre; what cannot be reached is
-marked, and its q is not to be used.
+marked, and its q is not to be used. Cells beside the edge of what is reached, or behind such an edge as seen from the
+drawn pose, are tried again straight from there, as a single pose is followed: what a grid reaches, a readout reaches.
 """
 
 from collections.abc import Sequence
@@ -14,14 +15,18 @@ import numpy as np
 
 from app.solve.assembly import Assembly
 from app.solve.equations import Array
-from app.solve.pose import LARGEST_TURN, Pose
-from app.solve.poses import Marks, Places, Poses, close, sides
+from app.solve.following import Frame, follow
+from app.solve.pose import Pose, solve
+from app.solve.poses import Marks, Places, Poses
 
 _WIDEST = 8
 """Cells of the first steps."""
 
-_PIECES = (1, 4, 16)
-"""Into how many pieces a step to the next cell is cut where it does not go in one."""
+_FINEST = 2.0**-13
+"""The smallest share of a straight way."""
+
+_STRAIGHT_ROUNDS = 4
+"""How often the cells beside the edge of what is reached are tried again, as it moves outward."""
 
 _TOWARD = ((1, 0), (-1, 0), (0, 1), (0, -1))
 
@@ -69,7 +74,8 @@ class _Filling:
         self.jacobian = np.zeros((count, equations.rows, equations.unknowns))
         self.velocities = np.zeros((count, equations.unknowns, len(self.driven)))
         self.reached = np.zeros(count, dtype=bool)
-        self.side = assembly.side_at_rest
+        self.settled = np.zeros(count, dtype=bool)
+        self.frame = Frame(equations, assembly.numbers, assembly.scale, assembly.extent, assembly.side_at_rest)
 
     def run(self) -> None:
         """Reach the nearest cells first, then go outward."""
@@ -80,9 +86,15 @@ class _Filling:
         while stride * 2 <= min(_WIDEST, max(self.wide, self.high) // 4):
             stride *= 2
         while stride:
-            for pieces in _PIECES if stride == 1 else (1,):
-                self._outward(seed, stride, pieces)
+            self._outward(seed, stride)
             stride //= 2
+        if self.reached.all():
+            return
+        for _ in range(_STRAIGHT_ROUNDS):
+            doubtful = self._doubtful()
+            if not len(doubtful):
+                return
+            self._straight(doubtful)
 
     def _seed(self) -> int | None:
         """The cell nearest to the start that can be reached from it."""
@@ -91,13 +103,14 @@ class _Filling:
         velocities = -self.start.inverse @ self.assembly.equations.by_length[:, self.driven]
         for cell in order[: 2 * max(self.wide, self.high)].tolist():
             one = np.array([cell])
-            for pieces in (*_PIECES, 64):
-                self._reach(one, self.start.q[None, :], velocities[None, :, :], -gaps[cell : cell + 1], pieces)
-                if self.reached[cell]:
-                    return int(cell)
+            self._reach(
+                one, self.start.q[None, :], velocities[None, :, :], -gaps[cell : cell + 1], _FINEST, self.driven
+            )
+            if self.reached[cell]:
+                return int(cell)
         return None
 
-    def _outward(self, seed: int, stride: int, pieces: int) -> None:
+    def _outward(self, seed: int, stride: int) -> None:
         """Go from solved cell to neighbour, ``stride`` cells apart, until no more can be reached."""
         on_stride = self._on(seed, stride)
         tried = np.zeros((len(_TOWARD), self.wide * self.high), dtype=bool)
@@ -106,7 +119,42 @@ class _Filling:
             if not len(cells):
                 return
             gaps = self.lengths[sources][:, self.driven] - self.lengths[cells][:, self.driven]
-            self._reach(cells, self.q[sources], self.velocities[sources], gaps, pieces)
+            self._reach(cells, self.q[sources], self.velocities[sources], gaps, 1.0, self.driven)
+
+    def _doubtful(self) -> Places:
+        """The cells beside the edge of what is reached, and those whose straight way from the drawn pose crosses it."""
+        reached = self.reached.reshape(self.high, self.wide)
+        wide = np.pad(reached, 1)
+        near = np.zeros_like(reached)
+        for down, along in np.ndindex(3, 3):
+            near |= wide[down : down + self.high, along : along + self.wide]
+        return np.flatnonzero(((near & ~reached).ravel() | (self.reached & self._hidden())) & ~self.settled)
+
+    def _hidden(self) -> Marks:
+        """The cells whose straight way from the drawn pose passes a cell that is not reached."""
+        drawn = np.array([self.assembly.lengths[each] for each in self.driven])
+        counts = np.array([self.wide, self.high])[: len(drawn)]
+        firsts = np.array([axis[0] for axis in self.axes])[: len(drawn)]
+        steps = np.array([axis[1] - axis[0] if len(axis) > 1 else 1.0 for axis in self.axes])[: len(drawn)]
+        start = (drawn - firsts) / steps
+        row, column = np.divmod(np.arange(self.wide * self.high), self.wide)
+        goal = np.stack([column, row], axis=1)[:, : len(drawn)]
+        hidden = np.zeros(self.wide * self.high, dtype=bool)
+        for share in np.linspace(0.0, 1.0, 2 * int(counts.max())):
+            at = np.floor(start + share * (goal - start)).astype(int)
+            for corner in np.ndindex(*(2,) * len(drawn)):
+                hidden |= ~self.reached[np.clip(at + corner, 0, counts - 1) @ np.array([1, self.wide])[: len(drawn)]]
+        return hidden
+
+    def _straight(self, cells: Places) -> None:
+        """Try cells again as a single pose is followed: straight from where the mount is drawn."""
+        drawn = solve(self.assembly, [0.0] * len(self.assembly.lengths))
+        gaps = np.array(self.assembly.lengths) - self.lengths[cells]
+        velocities = -drawn.inverse @ self.assembly.equations.by_length
+        self.reached[cells], self.settled[cells] = False, True
+        q = np.repeat(drawn.q[None, :], len(cells), axis=0)
+        every = tuple(range(len(drawn.lengths)))
+        self._reach(cells, q, np.repeat(velocities[None], len(cells), axis=0), gaps, _FINEST, every)
 
     def _on(self, seed: int, stride: int) -> Marks:
         """The cells a whole number of strides from the seed."""
@@ -133,34 +181,14 @@ class _Filling:
         found = np.flatnonzero(from_cell >= 0)
         return found, from_cell[found]
 
-    def _reach(self, cells: Places, q: Array, velocities: Array, gaps: Array, pieces: int) -> None:
-        """Try to reach cells from solved poses: ``gaps`` (cells, driven) is how much longer their cylinders are."""
-        equations, alive = self.assembly.equations, np.arange(len(cells))
-        for piece in range(1, pieces + 1):
-            shift = -(velocities @ (gaps / pieces)[:, :, None])[:, :, 0]
-            predicted = self._size_of(shift)
-            small = (predicted <= LARGEST_TURN * self.assembly.extent) & (
-                np.abs(shift[:, 2::3]).max(axis=1) <= LARGEST_TURN
-            )
-            alive, q, gaps, shift, predicted = alive[small], q[small], gaps[small], shift[small], predicted[small]
-            lengths = self.lengths[cells[alive]]
-            if piece < pieces:
-                lengths = lengths.copy()
-                lengths[:, self.driven] += gaps * (1 - piece / pieces)
-            found = close(equations, self.assembly.numbers, q + shift, lengths)
-            good = found.closed & (self._size_of(found.q - q - shift) <= 0.2 * predicted + 1e-9)
-            good[good] = sides(found.jacobian[good]) == self.side
-            alive, q, gaps, jacobian = alive[good], found.q[good], gaps[good], found.jacobian[good]
-            if not len(alive):
-                return
-            velocities = -np.linalg.solve(jacobian, equations.by_length[None, :, self.driven])
-        done = cells[alive]
-        self.q[done], self.jacobian[done], self.velocities[done] = q, jacobian, velocities
-        self.reached[done] = True
-
-    def _size_of(self, shift: Array) -> Array:
-        size: Array = np.abs(shift * self.assembly.scale).max(axis=1)
-        return size
+    def _reach(
+        self, cells: Places, q: Array, velocities: Array, gaps: Array, finest: float, moving: tuple[int, ...]
+    ) -> None:
+        """Try to reach cells from solved poses: ``gaps`` (cells, moving) is how much longer their cylinders are."""
+        found = follow(self.frame, q, velocities, self.lengths[cells], gaps, moving, finest)
+        at, there = cells[found.there], found.there
+        self.q[at], self.jacobian[at], self.reached[at] = found.q[there], found.jacobian[there], True
+        self.velocities[at] = found.velocities[there][:, :, : len(self.driven)]
 
 
 def _shifted(count: int, by: int) -> tuple[slice, slice]:

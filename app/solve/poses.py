@@ -25,7 +25,7 @@ Marks: TypeAlias = NDArray[np.bool_]
 Numbers: TypeAlias = Sequence[float | Array] | Sequence[float]
 """The numbers of the rows: one each for all poses, or an array of one for each pose."""
 
-_NEWTON = 12
+MOST_ROUNDS = 12
 
 
 class Closed(NamedTuple):
@@ -36,19 +36,27 @@ class Closed(NamedTuple):
     closed: Marks
 
 
-def close(equations: Equations, numbers: Numbers, q: Array, lengths: Array, errors: Array | None = None) -> Closed:
+def close(
+    equations: Equations,
+    numbers: Numbers,
+    q: Array,
+    lengths: Array,
+    errors: Array | None = None,
+    most: int = MOST_ROUNDS,
+) -> Closed:
     """Newton's method on every pose of a stack, from ``q``.
 
     Shapes: ``q`` (poses, unknowns), ``lengths`` (poses, cylinders), mm, ``errors`` (poses, errors), mm, none where
-    None. A pose that does not close to 1e-10 mm is marked and its q is not to be used. Which of the poses that fit the
-    lengths is found depends on where it starts: to stay on a branch, start near and look at ``sides``.
+    None; ``most`` rounds. A pose that does not close to 1e-10 mm is marked and its q is not to be used. Which of the
+    poses that fit the lengths is found depends on where it starts: to stay on a branch, start near and look at
+    ``sides``.
     """
     q, closed = q.copy(), np.zeros(len(q), dtype=bool)
     errors = np.zeros((len(q), equations.by_error.shape[1])) if errors is None else errors
     jacobian = np.zeros((len(q), equations.rows, equations.unknowns))
     going = np.arange(len(q))
     with np.errstate(all="ignore"):
-        for _ in range(_NEWTON):
+        for _ in range(most):
             own = numbers if len(going) == len(q) else rows_of(numbers, going)
             residual, slopes = equations.stacked(q[going], own, lengths[going], errors[going])
             jacobian[going] = slopes
@@ -64,7 +72,7 @@ def close(equations: Equations, numbers: Numbers, q: Array, lengths: Array, erro
     return Closed(q, jacobian, closed)
 
 
-def rows_of(numbers: Numbers, which: Places) -> Numbers:
+def rows_of(numbers: Numbers, which: Places | Marks) -> Numbers:
     """The numbers of some poses of a stack."""
     return [each[which] if isinstance(each, np.ndarray) else each for each in numbers]
 
@@ -181,6 +189,6 @@ class Poses:
     @cached_property
     def condition(self) -> Array:
         """Condition number of the scaled Jacobian of every pose, shape (poses,)."""
-        sizes = np.linalg.svd(self.jacobian / self.assembly.scale, compute_uv=False)
+        sizes = np.linalg.svd(self.jacobian / np.expand_dims(self.assembly.scale, -2), compute_uv=False)
         found: Array = np.divide(sizes[:, 0], sizes[:, -1], out=np.full(len(sizes), 1e300), where=sizes[:, -1] > 0)
         return found

@@ -12,7 +12,7 @@ from app.document.reading import read_mount
 from app.solve.assembly import side_of
 from app.solve.equations import Array
 from app.solve.lattice import Lattice, lattice
-from tests.mounts import Document, cylinder, end, fewer, hinge, located_mounts, twin
+from tests.mounts import Document, cylinder, document, end, fewer, hinge, located_mounts, rod, twin
 
 STEPS = 9
 
@@ -77,3 +77,16 @@ def test_all_cells_stand_on_the_side_they_were_drawn_on_wherever_one_begins() ->
     assert drawn.reached.all()
     assert {side_of(each) for each in drawn.jacobian} == {drawn.assembly.side_at_rest}
     np.testing.assert_allclose(drawn.q, moved.q, atol=1e-9)
+
+
+def test_a_grid_reaches_exactly_what_single_poses_reach_round_a_dead_centre() -> None:
+    members = [
+        cylinder("left", end("frame", (-900, 800)), end("blade", (-500, 200)), inward=350, outward=350),
+        cylinder("right", end("frame", (900, 800)), end("blade", (500, 200)), inward=350, outward=350),
+        rod("stay", end("frame", (-900, -150)), end("blade", (300, 250))),
+    ]
+    mount = read_mount(document(members))
+    found = filled(mount)
+    alone = [at_cell(mount, found, cell).pose.stopped is None for cell in range(len(found.q))]
+    assert found.reached.tolist() == alone
+    assert 0.2 < np.mean(alone) < 0.8
