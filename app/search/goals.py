@@ -56,7 +56,7 @@ class Goal:
 
 
 @answer
-class Judged:
+class GoalRead:
     """A goal and how a mount stands to it."""
 
     what: What
@@ -99,12 +99,14 @@ def read_goals(given: object) -> list[Goal]:
     return goals
 
 
-def judged(mount: Mount, command: Mapping[str, float], goals: Sequence[Goal], steps: int = READ_STEPS) -> list[Judged]:
+def judged(
+    mount: Mount, command: Mapping[str, float], goals: Sequence[Goal], steps: int = READ_STEPS
+) -> list[GoalRead]:
     """How a located mount stands to each goal."""
     one = Family(mount, (), np.zeros((1, 0)))
     values = measured(one, command, goals, steps)[0]
     return [
-        Judged(
+        GoalRead(
             goal.what,
             goal.most,
             goal.over,

@@ -19,7 +19,7 @@ from app.document.models import Mount, as_document
 from app.results.answer import answer
 from app.search.family import Family, Free, member_of
 from app.search.front import Archive, spread_out
-from app.search.goals import Goal, Judged, What, excess, judged, measured
+from app.search.goals import Goal, GoalRead, What, excess, judged, measured
 from app.solve.equations import Array
 
 STEPS = 5
@@ -68,7 +68,7 @@ class Candidate:
 
     values: list[float]
     """The free numbers, in document units, in the order they were given."""
-    goals: list[Judged]
+    goals: list[GoalRead]
     """How it stands to each goal."""
     objectives: list[float]
     """What is traded, in the order of the answer's ``objectives``."""

@@ -17,7 +17,7 @@ from app.results.answer import answer
 from app.results.coupling import movements
 from app.search.boxes import value_at
 from app.search.family import Free, member_of
-from app.search.goals import Goal, Judged, judged
+from app.search.goals import Goal, GoalRead, judged
 from app.search.search import Problem, tried
 from app.search.tries import Try, tries
 from app.shipped import shipped_mounts
@@ -53,7 +53,7 @@ class Suggestion:
     """The number of the failing goal now."""
     after: float
     """The same after the change."""
-    goals: list[Judged]
+    goals: list[GoalRead]
     """How the changed mount stands to every goal."""
     spoils: list[str]
     """Goals that are met now and would not be, by what they are about."""
@@ -65,7 +65,7 @@ class Suggestion:
 class Suggested:
     """Suggestions."""
 
-    goals: list[Judged]
+    goals: list[GoalRead]
     """How the mount stands to every goal."""
     worst: int | None
     """The goal that fails worst, by its place among them; null where none fails."""
@@ -93,7 +93,7 @@ def suggest(
     return Suggested(now, worst, found, says, kinds)
 
 
-def _failing(now: Sequence[Judged]) -> int | None:
+def _failing(now: Sequence[GoalRead]) -> int | None:
     """The goal that is passed by the largest share, by its place."""
     shares = [(each.value or 0.0) / max(each.most, 1e-3) if each.met is False else -math.inf for each in now]
     worst = int(np.argmax(shares)) if shares else 0
@@ -104,7 +104,7 @@ def _is_free(each: Try, locked: Sequence[str]) -> bool:
     return not any(place.startswith((f"{name}.", f"{name} / ")) for place, _ in each.sets for name in locked)
 
 
-def _found(problem: Problem, now: Sequence[Judged], worst: int, made: list[Try]) -> list[Suggestion]:
+def _found(problem: Problem, now: Sequence[GoalRead], worst: int, made: list[Try]) -> list[Suggestion]:
     """The tries that lower the number of the failing goal, made and measured again."""
     mount, goals = problem.mount, problem.goals
     places = list(dict.fromkeys(place for each in made for place, _ in each.sets))
@@ -140,7 +140,7 @@ def _rank(found: np.ndarray, row: int, goals: Sequence[Goal], worst: int, made: 
 
 
 def _order(
-    found: np.ndarray, row: int, goals: Sequence[Goal], now: Sequence[Judged], worst: int
+    found: np.ndarray, row: int, goals: Sequence[Goal], now: Sequence[GoalRead], worst: int
 ) -> tuple[int, bool, float]:
     spoiled = sum(
         1 for column, goal in enumerate(goals) if now[column].met and not found[row, column] <= goal.most * (1 + 1e-9)
@@ -148,7 +148,7 @@ def _order(
     return spoiled, bool(found[row, worst] > goals[worst].most), float(found[row, worst])
 
 
-def _made(problem: Problem, now: Sequence[Judged], worst: int, each: Try, values: list[float]) -> Suggestion | None:
+def _made(problem: Problem, now: Sequence[GoalRead], worst: int, each: Try, values: list[float]) -> Suggestion | None:
     """A try made of the mount and measured again; None where the document or a stroke does not allow it."""
     try:
         changed = member_of(problem.mount, problem.free, values)

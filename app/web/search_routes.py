@@ -17,14 +17,14 @@ from app.document.reasons import NOT_LOCATED
 from app.document.units import SYSTEMS, System
 from app.incidents import Incidents
 from app.search.boxes import read_free
-from app.search.goals import Goal, Judged, Over, What, judged, read_goals
+from app.search.goals import Goal, GoalRead, Over, What, judged, read_goals
 from app.search.search import FEWEST, MOST, USUAL
 from app.search.suggest import Suggested, suggest
 from app.solve.pose import moves_of
 from app.web.answers import BODY, Json, refusals
 from app.web.aside import Aside
 from app.web.ask import Question, read_body, read_question, takes
-from app.web.searches import Searches, Standing
+from app.web.searches import Searches, SearchStanding
 
 
 class GoalAsked(BaseModel):
@@ -86,7 +86,7 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
     @router.post(
         "/goals",
         summary="How a mount stands to goals",
-        responses={200: {"model": list[Judged]}},
+        responses={200: {"model": list[GoalRead]}},
         openapi_extra={"requestBody": takes("GoalsQuestion")},
     )
     async def ask_goals(request: Request) -> Response:
@@ -114,7 +114,7 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
     @router.post(
         "/search",
         summary="Start a search for better geometries within boxes",
-        responses={200: {"model": Standing}, **refusals(*BODY, 503)},
+        responses={200: {"model": SearchStanding}, **refusals(*BODY, 503)},
         openapi_extra={"requestBody": takes("SearchQuestion")},
     )
     async def start(request: Request) -> Response:
@@ -128,14 +128,16 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
         asked = (as_text(mount), moves, message["goals"], message["free"], budget, seed)
         return Json(await asyncio.to_thread(searches.start, asked))
 
-    @router.get("/search/{name}", summary="How a search stands", responses={200: {"model": Standing}, **refusals(404)})
+    @router.get(
+        "/search/{name}", summary="How a search stands", responses={200: {"model": SearchStanding}, **refusals(404)}
+    )
     async def standing(name: str) -> Response:
         return Json(searches.standing(name))
 
     @router.delete(
         "/search/{name}",
         summary="End a search with what it has so far",
-        responses={200: {"model": Standing}, **refusals(404)},
+        responses={200: {"model": SearchStanding}, **refusals(404)},
     )
     async def cancel(name: str) -> Response:
         return Json(await asyncio.to_thread(searches.cancel, name))
@@ -157,7 +159,7 @@ def _located(mount: Mount, strokes: dict[str, object]) -> None:
         raise NotLocated([Fault("mount", reason.text, reason.values, reason.code)])
 
 
-def _judged(mount: str, strokes: dict[str, float], goals: list[Goal]) -> list[Judged]:
+def _judged(mount: str, strokes: dict[str, float], goals: list[Goal]) -> list[GoalRead]:
     read = read_mount(decode(mount))
     _located(read, dict(strokes))
     return judged(read, strokes, goals)

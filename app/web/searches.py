@@ -37,7 +37,7 @@ class NoSuchSearch(SketcherError):
 
 
 @answer
-class Standing:
+class SearchStanding:
     """How a search stands."""
 
     id: str
@@ -59,7 +59,7 @@ class Searches:
         self._incidents = incidents
         self._kept: OrderedDict[str, _Going] = OrderedDict()
 
-    def start(self, asked: "Asked") -> Standing:
+    def start(self, asked: "Asked") -> SearchStanding:
         """Start a search. Raises Busy."""
         if sum(each.standing.state == "going" for each in self._kept.values()) >= MOST_GOING:
             text = f"{MOST_GOING} searches are going already; wait for one, or end it"
@@ -71,11 +71,11 @@ class Searches:
             oldest.kill()
         return going.standing
 
-    def standing(self, name: str) -> Standing:
+    def standing(self, name: str) -> SearchStanding:
         """How a search stands. Raises NoSuchSearch."""
         return self._of(name).standing
 
-    def cancel(self, name: str) -> Standing:
+    def cancel(self, name: str) -> SearchStanding:
         """End a search with what it has so far. Raises NoSuchSearch."""
         going = self._of(name)
         going.cancel()
@@ -103,7 +103,7 @@ class _Going:
         self._process = context.Process(target=_work, args=(theirs, asked), daemon=False)
         self._process.start()
         theirs.close()
-        self.standing = Standing(name, "going", None, None, None)
+        self.standing = SearchStanding(name, "going", None, None, None)
         self._incidents, self._ended = incidents, Event()
         Thread(target=self._follow, daemon=True).start()
 
