@@ -23,6 +23,9 @@ type Answers = {
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/working/short": ShortLine[];
+  "/goals": GoalRead[];
+  "/suggestions": Suggested;
+  "/search": SearchStanding;
   "/library": LibraryEntry[];
   "/library?deleted=1": LibraryEntry[];
   "/library/said": string[];
@@ -125,6 +128,18 @@ declare global {
   };
   type DrawnWorking = Omit<WorkingAnswer, "steps"> & { steps: DrawnStep[] };
 
+  // Goals, suggestions and searches.
+  type GoalRead = Server["GoalRead"];
+  type GoalWhat = GoalRead["what"];
+  type GoalOver = GoalRead["over"];
+  type Goal = { what: GoalWhat; most: number; over: GoalOver };
+  type Suggestion = WithMount<Server["Suggestion"]>;
+  type Suggested = Omit<Server["Suggested"], "suggestions"> & { suggestions: Suggestion[] };
+  type Candidate = WithMount<Server["Candidate"]>;
+  type SearchProgress = Server["Progress"];
+  type Searched = Omit<Server["Searched"], "front"> & { front: Candidate[] };
+  type SearchStanding = Omit<Server["SearchStanding"], "result"> & { result: Searched | null };
+
   // The live socket.
   type LiveQuestion = WithMount<Server["LiveQuestion"]>;
   type LiveAnswer = Omit<Server["LiveAnswer"], "readout"> & { readout: Readout; error?: undefined };
@@ -167,13 +182,15 @@ declare global {
       ? Mount
       : Path extends `/fits/${string}`
         ? Fit[]
-        : Path extends `/library/${string}/versions/${string}`
-          ? EarlierMount
-          : Path extends `/library/${string}/versions`
-            ? VersionEntry[]
-            : Path extends `/library/${string}`
-              ? KeptMount
-              : never;
+        : Path extends `/search/${string}`
+          ? SearchStanding
+          : Path extends `/library/${string}/versions/${string}`
+            ? EarlierMount
+            : Path extends `/library/${string}/versions`
+              ? VersionEntry[]
+              : Path extends `/library/${string}`
+                ? KeptMount
+                : never;
 
   type Vocabulary = Server["Vocabulary"];
   type MemberKind = Server["MemberKind"];

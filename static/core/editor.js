@@ -125,7 +125,8 @@ export class Editor {
 
   /** How far one can go back and forward. */
   reach() {
-    return { canUndo: this.history.back, canRedo: this.history.ahead };
+    const { back, ahead, backName, aheadName } = this.history;
+    return { canUndo: back, canRedo: ahead, undoName: backName, redoName: aheadName };
   }
 
   /** A step of its own that was not made here. @param {Mount} mount @param {Record<string, number>} command */
@@ -147,14 +148,14 @@ export class Editor {
     this.before ??= this.now();
   }
 
-  /** It ends: one step to undo. */
-  finish() {
+  /** It ends: one step to undo. @param {string} [name] what the step is called */
+  finish(name) {
     const { before } = this;
     this.before = null;
     this.store.set({ guides: [] });
     const now = this.now();
     if (!before || (now.mount === before.mount && now.command === before.command)) return;
-    this.history.push(now);
+    this.history.push(name ? { ...now, name } : now);
     if (!this.nudging) this.settled();
     this.store.set(this.reach());
     this.onStep?.();
@@ -171,6 +172,14 @@ export class Editor {
     const { mount: next, fighting } = held(now, mount);
     if (fighting.length) this.store.set({ message: fightWords(fighting) });
     if (!alike(next, now)) this.put(next);
+  }
+
+  /** A whole mount that was worked out for this one, as a step of its own. @param {Mount} mount @param {string} name */
+  take(mount, name) {
+    this.finish();
+    this.begin();
+    this.show(mount);
+    this.finish(name);
   }
 
   /** A step of its own. @param {Mount} mount as what is held lets it */

@@ -3,7 +3,10 @@
  * @module core/history
  */
 
-/** @typedef {{mount: Mount, command: Record<string, number>}} Snapshot */
+/**
+ * A state of the mount, and what the step that led to it is called, where it has a name.
+ * @typedef {{mount: Mount, command: Record<string, number>, name?: string}} Snapshot
+ */
 
 export const DEEPEST = 1000;
 
@@ -42,6 +45,16 @@ export class History {
 
   get ahead() {
     return this.at < this.steps.length - 1;
+  }
+
+  /** What the step back is called, if it has a name. */
+  get backName() {
+    return (this.back && this.steps[this.at].name) || null;
+  }
+
+  /** What the step forward is called, if it has a name. */
+  get aheadName() {
+    return (this.ahead && this.steps[this.at + 1].name) || null;
   }
 
   /** One step back (-1) or forward (1). @param {-1|1} by @returns {Snapshot|null} */

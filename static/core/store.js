@@ -3,6 +3,8 @@
  * @module core/store
  */
 
+import { NO_WISHES } from "../document/wishes.js";
+
 /** @typedef {readonly [number, number]} Point */
 
 /**
@@ -46,6 +48,8 @@
  * @property {"live"|"waiting"|"offline"} link
  * @property {boolean} canUndo
  * @property {boolean} canRedo
+ * @property {string|null} undoName what the step back is called, where it has a name
+ * @property {string|null} redoName
  * @property {string|null} picked name of a handle
  * @property {number|null} dimension the held dimension that is picked
  * @property {Dimension["way"]} way what the tool would hold between two joints
@@ -97,6 +101,10 @@
  * @property {number} grid mm
  * @property {import("../values/view.js").View|null} view
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
+ * @property {import("../document/wishes.js").Wishes} wishes goals, what is free and what is locked
+ * @property {import("./goals.js").GoalsAsked|null} goalsAsked the newest reading of the goals
+ * @property {import("./suggester.js").SuggestionsAsked|null} suggested the newest suggestions
+ * @property {import("./ghosting.js").Ghost|null} ghost another mount shown over this one
  * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
  */
@@ -159,6 +167,8 @@ export function firstState() {
     link: "waiting",
     canUndo: false,
     canRedo: false,
+    undoName: null,
+    redoName: null,
     picked: null,
     dimension: null,
     way: "along",
@@ -208,6 +218,10 @@ export function firstState() {
     grid: 10,
     view: null,
     ownView: false,
+    wishes: NO_WISHES,
+    goalsAsked: null,
+    suggested: null,
+    ghost: null,
     allNotices: false,
     magnification: 20,
   };

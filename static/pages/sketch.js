@@ -34,6 +34,10 @@ import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
 import { Working } from "../core/working.js";
+import { Ghosting } from "../core/ghosting.js";
+import { GoalReader } from "../core/goals.js";
+import { Suggester } from "../core/suggester.js";
+import { keepWishes } from "../core/wishes.js";
 import { own } from "../values/own.js";
 
 const FIRST = "3-twin-cylinders";
@@ -62,6 +66,9 @@ const drafter = new Drafter(store, editor, sheet);
 const autosave = new Autosave(store, editor);
 new Detail(store);
 new Working(store, find("#panel"));
+keepWishes(store, editor, autosave);
+new GoalReader(store);
+new Suggester(store);
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
 const library = new LibraryDialog(find("#library"), {
   open: (id) =>
@@ -92,6 +99,7 @@ const desk = {
   sheet,
   demonstration,
   firstLook,
+  ghosting: new Ghosting(store),
   openShipped,
   openDocument,
   setEnd: listenToSpan(store, drafter, sheet.svg),

@@ -8,11 +8,13 @@ import { budget } from "./budget.js";
 import { change } from "./change.js";
 import { dial } from "./dial.js";
 import { forces } from "./forces.js";
+import { goals } from "./goals.js";
 import { dimensionList } from "./held.js";
 import { help } from "./help.js";
 import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
 import { spread } from "./spread.js";
+import { suggestions } from "./suggestions.js";
 import { working } from "./working.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -35,7 +37,15 @@ const PANELS = [
     ],
   ],
   ["loads", "Loads", [["forces", "Forces", forces]]],
-  ["improve", "Improve", [["change", "What to change", change]]],
+  [
+    "improve",
+    "Improve",
+    [
+      ["goals", "Goals", goals],
+      ["suggestions", "What would help", suggestions],
+      ["change", "What to change first", change],
+    ],
+  ],
   ["working", "Working", [["working", "Working", working]]],
   [
     "numbers",

@@ -6,6 +6,7 @@
 import { offsets, reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
+import { ghost } from "./marks/ghost.js";
 import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
 import { jointFacts } from "./marks/facts.js";
@@ -45,6 +46,7 @@ const LAYERS = [
   ["offsets", offsets],
   ["measures", measures],
   ["held", held],
+  ["tried", ghost],
   ["ghost-words", ghostWords],
   ["highlighted", highlighted],
   ["handles", handleTargets],

@@ -11,6 +11,7 @@ import { withoutBody, withoutMembers } from "../../document/draw.js";
 import { preferUnits } from "../../values/units.js";
 import { editing } from "./actions/editing.js";
 import { filing } from "./actions/filing.js";
+import { improving } from "./actions/improving.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
 import { viewing } from "./actions/viewing.js";
@@ -28,6 +29,7 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../sheet/sheet.js").Sheet} sheet
  * @property {import("../../core/demonstration.js").Demonstration} demonstration
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
+ * @property {import("../../core/ghosting.js").Ghosting} ghosting
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
  * @property {() => void} setEnd sets the end that is in hand
@@ -47,6 +49,7 @@ export function buttons(desk, act) {
   const { store, editor, drafter, sheet, firstLook, openShipped, find } = desk;
   const show = byName(showing(desk));
   return {
+    ...improving(desk),
     action: act,
     demo: show,
     board: (board) => {

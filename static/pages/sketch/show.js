@@ -79,6 +79,8 @@ export function showPage(store, sheet, shipped) {
     mark(find("#panel"), "aria-labelledby", `tab-${state.tab}`);
     mark(find('[data-action="undo"]'), "disabled", !state.canUndo);
     mark(find('[data-action="redo"]'), "disabled", !state.canRedo);
+    mark(find('[data-action="undo"]'), "title", `Undo${state.undoName ? `: ${state.undoName}` : ""} (Ctrl+Z)`);
+    mark(find('[data-action="redo"]'), "title", `Redo${state.redoName ? `: ${state.redoName}` : ""} (Ctrl+Y)`);
     for (const button of document.querySelectorAll("[data-system]"))
       mark(button, "aria-pressed", String(button.getAttribute("data-system") === state.system));
     document.body.classList.toggle("wall", state.demo.wall);
