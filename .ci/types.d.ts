@@ -74,6 +74,7 @@ declare global {
   type Load = Server["Load"];
   type Sensors = Server["Sensors"];
   type Allowance = Server["Allowance"];
+  type Dimension = Server["Dimension"];
   type Mount = Omit<Server["Mount"], "members"> & { members: Member[] };
   /** A mount with where its cylinders are worked to. */
   type Worked = { mount: Mount; command: Command };

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from app.results.detail import detail
     from app.results.readout import readout
     from app.shipped import shipped_mounts
+    from app.strokes.over import Travel, travel
 
 __version__ = "0.1.0"
 
@@ -27,6 +28,7 @@ __all__ = [
     "NoSuchName",
     "SketcherError",
     "Swept",
+    "Travel",
     "as_document",
     "detail",
     "read_file",
@@ -34,6 +36,7 @@ __all__ = [
     "readout",
     "shipped_mounts",
     "sweep",
+    "travel",
     "with_change",
 ]
 
@@ -44,6 +47,7 @@ _HOMES = {
     "NoSuchName": "app.document.errors",
     "SketcherError": "app.document.errors",
     "Swept": "app.arrays",
+    "Travel": "app.strokes.over",
     "as_document": "app.document.models",
     "detail": "app.results.detail",
     "read_file": "app.document.reading",
@@ -51,6 +55,7 @@ _HOMES = {
     "readout": "app.results.readout",
     "shipped_mounts": "app.shipped",
     "sweep": "app.arrays",
+    "travel": "app.strokes.over",
     "with_change": "app.document.edit",
 }
 

@@ -4,4 +4,5 @@ import sys
 
 from app.cli import main
 
-sys.exit(main())
+if __name__ == "__main__":  # a process that is started beside it loads this module again
+    sys.exit(main())

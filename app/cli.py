@@ -29,6 +29,7 @@ from app.library.store import Library, data_folder
 from app.results.detail import detail
 from app.results.readout import readout
 from app.shipped import shipped_mounts
+from app.strokes.over import STEPS
 
 if TYPE_CHECKING:
     from app.web.keys import Keys
@@ -71,6 +72,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _describe_document()
         if chosen.task == "library":
             return _library(chosen)
+        if chosen.task == "travel":
+            return _travel(chosen)
         if export := _export_tasks().get(chosen.task or ""):
             return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
@@ -106,6 +109,13 @@ def _parser() -> argparse.ArgumentParser:
     tasks = parser.add_subparsers(dest="task", metavar="task")
     for task, (_, words) in ANSWERS.items():
         _takes_mount(tasks.add_parser(task, help=words))
+    over = tasks.add_parser("travel", help="print a mount over the strokes of its cylinders as JSON, or write a table")
+    _takes_mount(over)
+    over.add_argument(
+        "--cylinders", nargs="+", metavar="ID", help="the one or two to be worked (default: the first two)"
+    )
+    over.add_argument("--steps", type=int, default=STEPS, help="how many strokes of each (default %(default)s)")
+    over.add_argument("--csv", type=Path, metavar="OUT", help="write a table instead; a file that is there is replaced")
     for task, each in _export_tasks().items():
         export = tasks.add_parser(task, help=f"write {each.words}")
         _takes_mount(export)
@@ -165,6 +175,21 @@ def _export(export: Export, chosen: argparse.Namespace) -> int:
     worked = export.has_poses and chosen.pose == "worked"
     choices = export.chosen(mount, vars(chosen))
     write_whole(chosen.out, export.write(Analysis(mount, strokes), worked, **choices))
+    return 0
+
+
+def _travel(chosen: argparse.Namespace) -> int:
+    from app.strokes.answer import travelled
+    from app.strokes.over import travel
+    from app.strokes.table import table
+
+    over = travel(read_file(chosen.file), parse_strokes(chosen.command), chosen.cylinders, chosen.steps)
+    if chosen.csv is None:
+        print(to_json(travelled(over)).decode(), flush=True)
+        return 0
+    if _is_same(chosen.csv, chosen.file):
+        raise Unwritable([Fault(str(chosen.csv), "is the document itself; give another file to write")])
+    write_whole(chosen.csv, table(over, over.mount.display or "metric").encode())
     return 0
 
 

@@ -24,9 +24,10 @@ from app.document.reading import read_mount
 from app.export import EXPORTS, Export
 from app.export.csv import csv_bytes
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
+from app.solve.poses import Poses
 from app.sources import KINDS
-from app.sources.source import STILL, Column, Slope, Source, SourceKind, Term, Ways
+from app.sources.source import STILL, Column, Ranges, Slope, Source, SourceKind, Term, Ways, at_ends
 from app.vocabulary import vocabulary, vocabulary_json
 from app.working.laws import every_law
 from tests.answers import detail, readout, reasons, working
@@ -62,6 +63,10 @@ class Warmth(SourceKind):
             Source(name, name, self.KIND, {end: (_gain(analysis, name, end) * size,) for end in ENDS})
             for name, size in sizes.items()
         ]
+
+    def over(self, poses: Poses) -> Ranges:
+        gains, cylinders = at_ends(poses.of_length), enumerate(poses.mount.cylinders)
+        return Ranges.either_way((AT_BORE_MM2 / each.bore / 2 * gains[:, :, n] for n, each in cylinders), poses)
 
     def offsets(self, analysis: Analysis) -> list[Offset]:
         return [

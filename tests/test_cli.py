@@ -18,6 +18,7 @@ from pypdf import PdfReader
 from app.analysis import Analysis
 from app.cli import NOBODY_READS, PORT, _listen, main, parse_strokes
 from app.document.errors import BadCommand, Unwritable
+from app.document.models import as_text
 from app.export import EXPORTS
 from app.export.csv import csv_bytes
 from app.export.files import write_whole
@@ -318,3 +319,18 @@ def test_a_reader_that_stops_after_the_first_lines_gets_no_traceback() -> None:
     _, complaints = printing.communicate(timeout=60)
     assert complaints == b""
     assert printing.returncode == NOBODY_READS
+
+
+def test_travel_prints_a_mount_over_its_strokes_and_writes_a_table(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    drawn = tmp_path / "mount.json"
+    drawn.write_text(as_text(shipped_mounts()["5-end-hinge"]))
+    assert main(["travel", str(drawn), "--steps", "5"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert len(answer["layers"]["worst"][0]) == 5
+    assert main(["travel", str(drawn), "--steps", "5", "--csv", str(tmp_path / "travel.csv")]) == 0
+    assert len((tmp_path / "travel.csv").read_text("utf-8-sig").splitlines()) == 6
+    assert main(["travel", str(drawn), "--cylinders", "boom"]) == 2
+    said = capsys.readouterr().err
+    assert "cylinders[0]: there is no cylinder of that name; the cylinders are 'lift cylinder'" in said

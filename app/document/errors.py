@@ -60,6 +60,10 @@ class SketcherError(Exception):
         self.faults = faults
         super().__init__("\n".join(str(fault) for fault in faults))
 
+    def __reduce__(self) -> tuple[type["SketcherError"], tuple[list[Fault]]]:
+        """How it comes from another process: made of its faults again."""
+        return type(self), (self.faults,)
+
 
 class BadDocument(SketcherError):
     """The mount document is refused; every fault found is listed, not the first only."""

@@ -12,9 +12,10 @@ from app.document.reasons import NO_CYLINDER
 from app.results.answer import answer
 from app.solve.equations import FIXED, Array
 from app.solve.pose import Pose
+from app.solve.poses import Marks
 from app.solve.sensitivity import BLADE_BODY
 
-_STILL = 1e-9
+STILL = 1e-9
 """Movement per mm below this is none: rounding of the solve."""
 
 HARDLY = 1e-3
@@ -112,7 +113,7 @@ def lead_and_coupling(left: float, right: float) -> tuple[EndName, float | None]
 
     The coupling is None when neither end moves by ``HARDLY``.
     """
-    lead: EndName = "left" if abs(left) > abs(right) * (1 + _STILL) else "right"
+    lead: EndName = "left" if abs(left) > abs(right) * (1 + STILL) else "right"
     most, other = (left, right) if lead == "left" else (right, left)
     return lead, None if abs(most) < HARDLY else other / most
 
@@ -125,9 +126,18 @@ def relative_gain(gains: Array) -> float:
     """
     direct, cross = float(gains[0, 0] * gains[1, 1]), float(gains[0, 1] * gains[1, 0])
     sizes = [math.hypot(*column) for column in gains.T.tolist()]
-    if abs(direct - cross) <= _STILL * sizes[0] * sizes[1]:
+    if abs(direct - cross) <= STILL * sizes[0] * sizes[1]:
         raise ZeroDivisionError("the gain matrix is singular")
     return direct / (direct - cross)
+
+
+def relative_gains(gains: Array) -> tuple[Array, Marks]:
+    """The relative gain of many 2x2 matrices, shape (poses, 2, 2), and which are singular: their gain means nothing."""
+    direct, cross = gains[:, 0, 0] * gains[:, 1, 1], gains[:, 0, 1] * gains[:, 1, 0]
+    sizes = np.linalg.norm(gains, axis=1)
+    singular: Marks = np.abs(direct - cross) <= STILL * sizes[:, 0] * sizes[:, 1]
+    gain: Array = np.divide(direct, direct - cross, out=np.ones_like(direct), where=~singular)
+    return gain, singular
 
 
 @worked_out_once
@@ -237,7 +247,7 @@ def _why_not(movement: dict[str, Movement]) -> Message:
     if len(movement) != 1:
         return MANY_CYLINDERS if movement else NO_CYLINDER
     (only,) = movement.values()
-    if only.coupling is not None and abs(only.coupling) < _STILL:
+    if only.coupling is not None and abs(only.coupling) < STILL:
         text = "the one cylinder moves the {lead} end alone: nothing corrects the other"
         return Message("one-end", text, values={"lead": word(only.lead)})
     return ONE_CYLINDER
@@ -247,7 +257,7 @@ def _instant_centre(pose: Pose, moving: Array) -> Point | None:
     """The point the blade turns about, mm; None when it only shifts or stands still."""
     vx, vy, turn = moving[:3].tolist()
     shift = float(np.hypot(vx, vy))
-    if abs(turn) * 1e7 <= max(shift, _STILL):
+    if abs(turn) * 1e7 <= max(shift, STILL):
         return None
     return float(pose.q[0] - vy / turn), float(pose.q[1] + vx / turn)
 
@@ -276,4 +286,4 @@ def lines_through(analysis: Analysis, moving: Array, driven: str) -> list[Centre
 def is_still(analysis: Analysis, moving: Array, body: int) -> bool:
     """Whether a body other than the frame stands still while the mount moves by ``moving``, shape (unknowns,)."""
     part = slice(3 * body, 3 * body + 3)
-    return bool(np.abs(moving[part] * analysis.assembly.scale[part]).max() < _STILL)
+    return bool(np.abs(moving[part] * analysis.assembly.scale[part]).max() < STILL)

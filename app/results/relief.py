@@ -7,9 +7,14 @@ holds if that is set alike.
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from app.analysis import Analysis, worked_out_once
 from app.document.messages import Message, word
 from app.members import Cylinder
+from app.solve.assembly import beside
+from app.solve.equations import Array
+from app.solve.poses import Marks, Poses
 
 FLOOR_N = 1e-9
 """Less than this is no force: rounding of the solve."""
@@ -69,6 +74,26 @@ def beyond_relief(analysis: Analysis) -> Message | None:
     return Message("beyond-relief", text, [most.cylinder.id], {"name": word(most.cylinder.id)})
 
 
+def over_relief(poses: Poses) -> Marks:
+    """At which of many poses some cylinder's relief valve opens before all of the load is on, shape (poses,)."""
+    oil, load = poses.mount.oil, poses.mount.load
+    if oil is None or oil.relief_pressure is None:
+        return np.zeros(len(poses), dtype=bool)
+    weight, loaded = poses.forces("weight"), poses.forces("load")
+    shares = (0.0, 1.0, -1.0) if load and load.reversing else (0.0, 1.0)
+    asked = [pressures_over(poses, weight + share * loaded) for share in shares]
+    over: Marks = np.max(asked, axis=(0, 2)) > oil.relief_pressure
+    return over
+
+
+def pressures_over(poses: Poses, forces: Array) -> Array:
+    """Pressure of the oil that carries each of many forces, MPa, shape (poses, cylinders)."""
+    cap = beside([each.cap_area for each in poses.mount.cylinders], len(poses))
+    annulus = beside([each.annulus_area for each in poses.mount.cylinders], len(poses))
+    found: Array = np.abs(forces) / np.where(forces >= 0, cap, annulus)
+    return found
+
+
 @worked_out_once
 def stalls(analysis: Analysis) -> tuple[float, ...]:
     """The multiples of the load, either way, at which the first cylinder reaches its relief; none where none ever does.
@@ -91,6 +116,27 @@ def stalls(analysis: Analysis) -> tuple[float, ...]:
             multiple = 0.0 if beyond else max((limit - weight) / push, 0.0)
             ways[way] = min(multiple, ways.get(way, math.inf))
     return tuple(way * multiple for way, multiple in ways.items())
+
+
+def stalls_over(poses: Poses) -> list[Array]:
+    """``stalls`` at many poses: a list of at most two, each of shape (poses,); 0 where there is none."""
+    oil = poses.mount.oil
+    if oil is None or oil.relief_pressure is None or not poses.has("load"):
+        return []
+    weights, loads = poses.forces("weight"), poses.forces("load")
+    beyond = pressures_over(poses, weights) >= oil.relief_pressure
+    cap = beside([each.cap_area for each in poses.mount.cylinders], len(poses))
+    annulus = beside([each.annulus_area for each in poses.mount.cylinders], len(poses))
+    found: list[Array] = []
+    for way in (1.0, -1.0):
+        push = loads * way
+        limit = np.copysign(oil.relief_pressure * np.where(push > 0, cap, annulus), push)
+        felt = np.abs(loads) > FLOOR_N
+        multiple = np.divide(limit - weights, push, out=np.full_like(push, math.inf), where=felt)
+        multiple = np.where(beyond & felt, 0.0, np.maximum(multiple, 0.0))
+        least = multiple.min(axis=1, initial=math.inf)
+        found.append(way * np.where(np.isfinite(least), least, 0.0))
+    return found
 
 
 def stall_of(cylinder: Cylinder, relief: float) -> float:

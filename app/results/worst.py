@@ -13,7 +13,7 @@ from app.document.messages import Message
 from app.document.parts import ENDS, EndName, Point
 from app.results.answer import answer
 from app.results.budget import budget
-from app.solve.poses import Farthest, farthest
+from app.solve.farthest import Farthest, farthest
 from app.solve.sensitivity import BLADE_BODY
 from app.sources import KINDS, offsets, sources
 

@@ -81,11 +81,13 @@ class Equations:
         jacobian[self._places] = values[self.rows :]
         return values[: self.rows], jacobian.reshape(self.rows, self.unknowns)
 
-    def stacked(self, q: Array, numbers: Sequence[float], lengths: Array, errors: Array) -> tuple[Array, Array]:
-        """The residuals and Jacobians of many poses of one mount at once.
+    def stacked(
+        self, q: Array, numbers: Sequence[float | Array] | Sequence[float], lengths: Array, errors: Array
+    ) -> tuple[Array, Array]:
+        """The residuals and Jacobians of many poses at once, of one mount or of several of this topology.
 
-        Shapes of the arguments (poses, unknowns), (numbers,), (poses, cylinders), (poses, errors); of the answer
-        (poses, rows) and (poses, rows, unknowns).
+        Shapes of the arguments (poses, unknowns), (numbers,) or (numbers, poses), (poses, cylinders), (poses, errors);
+        of the answer (poses, rows) and (poses, rows, unknowns).
         """
         count = len(q)
         values = self._array_function(list(q.T), numbers, list(lengths.T), list(errors.T))
@@ -95,6 +97,22 @@ class Equations:
         jacobian = np.zeros((count, self.rows * self.unknowns))
         jacobian[:, self._places] = filled[self.rows :].T
         return filled[: self.rows].T, jacobian.reshape(count, self.rows, self.unknowns)
+
+    def bent(self, q: Array, numbers: Sequence[float | Array] | Sequence[float], lengths: Array) -> Array:
+        """How the Jacobians of many poses change with every unknown: shape (poses, rows, unknowns, unknowns).
+
+        The last axis is the unknown that changes. Exact, by the complex step, as ``along`` is.
+        """
+        tiny, count = 1e-30, len(q)
+        found = np.zeros((count, self.rows * self.unknowns, self.unknowns))
+        nothing = [0.0] * self.by_error.shape[1]
+        for unknown in range(self.unknowns):
+            moved = list(q.T.astype(complex))
+            moved[unknown] = moved[unknown] + 1j * tiny
+            values = self._array_function(moved, numbers, list(lengths.T), nothing)
+            slopes = [np.broadcast_to(np.imag(value), count) / tiny for value in values[self.rows :]]
+            found[:, self._places, unknown] = np.array(slopes).T
+        return found.reshape(count, self.rows, self.unknowns, self.unknowns)
 
     def along(
         self,

@@ -24,7 +24,7 @@ RESIDUAL_MM = 1e-10
 _STROKE_SLACK_MM = 1e-6
 MOST_STROKE_MM = 1e6
 _SMALLEST_STEP = 2.0**-18
-_LARGEST_TURN = 0.3
+LARGEST_TURN = 0.3
 """Largest step of the predictor: turn of a body in radians, and scaled movement over the size of the mount."""
 
 _MOST_STEPS = 500
@@ -184,7 +184,7 @@ class _Path:
         """One step, or None where it is too long to be sure of the branch."""
         shift = -step * np.linalg.solve(jacobian, self.assembly.equations.by_length @ self.moves)
         predicted = self._size_of(shift)
-        if predicted > _LARGEST_TURN * self.assembly.extent or np.abs(shift[2::3]).max() > _LARGEST_TURN:
+        if predicted > LARGEST_TURN * self.assembly.extent or np.abs(shift[2::3]).max() > LARGEST_TURN:
             return None
         solved = _newton(self.assembly, q + shift, self.lengths(fraction + step), self.none)
         if solved is None or self._size_of(solved[0] - q - shift) > 0.2 * predicted + 1e-9:

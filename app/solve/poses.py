@@ -1,239 +1,194 @@
-"""The farthest a height goes with every offset and change of length somewhere in its range: many poses at once.
+"""Many poses at once: Newton's method and the adjoint on stacks of small matrices.
 
-From each of many starts: solve the poses again, take each offset to the side that its own derivative there says, and go
-on until it gains nothing (a fixed-point ascent, since a height is nearly linear in any one offset). The largest found
-is attained by the offsets it is answered with; that no other set goes farther is made likely by the starts, not proved.
+The one place where many poses are solved: the true worst, a mount over its travel, the search for a better geometry
+and the grading run all stand on it. The rows are those of ``equations``, through NumPy on arrays; a stack may hold
+poses of one mount or of many mounts of one topology, a row each.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
+from functools import cached_property
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from app.solve.assembly import Assembly, side_of
-from app.solve.equations import Array
-from app.solve.pose import RESIDUAL_MM, Pose
-from app.solve.sensitivity import BLADE_BODY
+from app.document.models import Mount
+from app.document.parts import Point
+from app.solve.assembly import Assembly
+from app.solve.equations import Array, Equations
+from app.solve.pose import RESIDUAL_MM
+from app.solve.sensitivity import BLADE_BODY, cases_of
 
 Places: TypeAlias = NDArray[np.intp]
 Marks: TypeAlias = NDArray[np.bool_]
+Numbers: TypeAlias = Sequence[float | Array] | Sequence[float]
+"""The numbers of the rows: one each for all poses, or an array of one for each pose."""
 
-STARTS = 16
-"""Random starts for every height and way, besides the one that the derivatives at the middle say."""
-
-SEED = 20_261_126
-_ROUNDS = 50
-_GAIN_MM = 1e-9
-_NEWTON = 12
-_STEPS = 8
-"""Pieces in which offsets are put on where Newton's method does not close the mount in one go."""
+MOST_ROUNDS = 12
 
 
-@dataclass(frozen=True)
-class Offset:
-    """What can move in a mount: an offset of a joint or a change of a length.
+class Closed(NamedTuple):
+    """What became of a stack: q, shape (poses, unknowns); Jacobians, shape (poses, rows, unknowns); which closed."""
 
-    ``errors`` and ``lengths`` are its places in the pose's errors and cylinder lengths. ``free``: anywhere within
-    ``size`` (mm, one number), one or two axes. Else it goes from ``back`` times ``size`` to ``size`` (mm per place)
-    with the load.
+    q: Array
+    jacobian: Array
+    closed: Marks
+
+
+def close(
+    equations: Equations,
+    numbers: Numbers,
+    q: Array,
+    lengths: Array,
+    errors: Array | None = None,
+    most: int = MOST_ROUNDS,
+) -> Closed:
+    """Newton's method on every pose of a stack, from ``q``.
+
+    Shapes: ``q`` (poses, unknowns), ``lengths`` (poses, cylinders), mm, ``errors`` (poses, errors), mm, none where
+    None; ``most`` rounds. A pose that does not close to 1e-10 mm is marked and its q is not to be used. Which of the
+    poses that fit the lengths is found depends on where it starts: to stay on a branch, start near and look at
+    ``sides``.
     """
+    q, closed = q.copy(), np.zeros(len(q), dtype=bool)
+    errors = np.zeros((len(q), equations.by_error.shape[1])) if errors is None else errors
+    jacobian = np.zeros((len(q), equations.rows, equations.unknowns))
+    going = np.arange(len(q))
+    with np.errstate(all="ignore"):
+        for _ in range(most):
+            own = numbers if len(going) == len(q) else rows_of(numbers, going)
+            residual, slopes = equations.stacked(q[going], own, lengths[going], errors[going])
+            jacobian[going] = slopes
+            worst = np.abs(residual).max(axis=1) if equations.rows else np.zeros(len(going))
+            closed[going[worst < RESIDUAL_MM]] = True
+            sound = (worst >= RESIDUAL_MM) & np.isfinite(worst) & np.isfinite(slopes).all(axis=(1, 2))
+            going, residual, slopes = going[sound], residual[sound], slopes[sound]
+            regular = _regular(slopes)
+            going, residual, slopes = going[regular], residual[regular], slopes[regular]
+            if not len(going):
+                break
+            q[going] -= np.linalg.solve(slopes, residual[:, :, None])[:, :, 0]
+    return Closed(q, jacobian, closed)
 
-    name: str
-    errors: tuple[int, ...]
-    lengths: tuple[int, ...]
-    size: tuple[float, ...]
-    free: bool
-    back: float = 0.0
 
-    def worst(self, gains: Sequence[float], sign: float) -> list[float]:
-        """Where it moves a height farthest, upward (+1) or downward (-1), from the height's gains at its places."""
-        if self.free:
-            size = math.hypot(*gains)
-            return [sign * self.size[0] * gain / size if size else 0.0 for gain in gains]
-        moved = sum([gain * part for gain, part in zip(gains, self.size, strict=True)])
-        share = 1.0 if moved * sign > 0 else self.back
-        return [share * part for part in self.size]
+def rows_of(numbers: Numbers, which: Places | Marks) -> Numbers:
+    """The numbers of some poses of a stack."""
+    return [each[which] if isinstance(each, np.ndarray) else each for each in numbers]
+
+
+def _regular(matrices: Array) -> Marks:
+    """Which square matrices of a stack can be solved."""
+    if not len(matrices):
+        return np.zeros(0, dtype=bool)
+    determinant = np.linalg.det(matrices)
+    regular: Marks = np.logical_and(np.isfinite(determinant), determinant != 0)
+    return regular
+
+
+def sides(jacobian: Array) -> Marks:
+    """On which side of a singular pose each of a stack stands: the signs of the determinants."""
+    positive: Marks = np.linalg.det(jacobian) > 0
+    return positive
 
 
 @dataclass(frozen=True, eq=False)
-class Farthest:
-    """The farthest that was found: the height's change, mm, and the errors and changes of length that make it."""
+class Poses:
+    """Solved poses of one mount, and what the adjoint solve says of each: as ``Sensitivities`` says of one.
 
-    change: float
-    errors: Array
+    ``q`` shape (poses, unknowns); ``jacobian`` (poses, rows, unknowns); ``lengths`` of the cylinders (poses,
+    cylinders), mm.
+    """
+
+    assembly: Assembly
+    q: Array
+    jacobian: Array
     lengths: Array
 
+    def __len__(self) -> int:
+        return len(self.q)
 
-def farthest(
-    assembly: Assembly, pose: Pose, wanted: Sequence[tuple[tuple[float, float], float]], offsets: Sequence[Offset]
-) -> list[Farthest | None]:
-    """The farthest each of several points of the blade goes up or down.
+    @property
+    def mount(self) -> Mount:
+        """The mount."""
+        return self.assembly.mount
 
-    ``wanted``: a point in the blade's own axes, mm, and the way, +1 up or -1 down. None where the mount comes apart
-    with some of the offsets it was tried with. Needs a located mount.
-    """
-    search = _Search(assembly, pose, wanted, offsets)
-    search.run()
-    return search.answers()
+    def point(self, body: int, at: Point) -> tuple[Array, Array]:
+        """Where a point of a moving body as drawn stands: x and y, each of shape (poses,), mm."""
+        (x, y), turn = self.assembly.local(body, at), self.q[:, 3 * body + 2]
+        cos, sin = np.cos(turn), np.sin(turn)
+        return self.q[:, 3 * body] + cos * x - sin * y, self.q[:, 3 * body + 1] + sin * x + cos * y
 
+    def on_blade(self, at: Point) -> tuple[Array, Array]:
+        """Where a point of the blade as drawn stands, mm."""
+        return self.point(BLADE_BODY, at)
 
-class _Search:
-    """All starts of all heights in one stack: shapes (states, ...), the starts of one height after another."""
+    @cached_property
+    def inverse(self) -> Array:
+        """The inverses of the Jacobians, shape (poses, unknowns, rows)."""
+        return np.linalg.inv(self.jacobian)
 
-    def __init__(
-        self,
-        assembly: Assembly,
-        pose: Pose,
-        wanted: Sequence[tuple[tuple[float, float], float]],
-        offsets: Sequence[Offset],
-    ) -> None:
-        self.assembly, self.pose, self.offsets = assembly, pose, offsets
-        self.heights = len(wanted)
-        own = np.array([[*point, way] for point, way in wanted])
-        self.x, self.y, self.way = (np.repeat(column, STARTS + 1) for column in own.T)
-        self.side = side_of(pose.jacobian)
-        states, equations = len(self.x), assembly.equations
-        self.errors = np.zeros((states, equations.by_error.shape[1]))
-        self.lengths = np.zeros((states, len(pose.lengths)))
-        self.q = np.tile(pose.q, (states, 1))
-        self.apart = np.zeros(states, dtype=bool)
-        self.base = self._height(self.q)
-        self.best = np.full(states, -np.inf)
-        self.best_errors, self.best_lengths = self.errors.copy(), self.lengths.copy()
+    @cached_property
+    def cases(self) -> dict[str, int]:
+        """The columns of the answers by name, as in ``Sensitivities``."""
+        return {name: column for column, name in enumerate(cases_of(self.mount))}
 
-    def run(self) -> None:
-        """Go on from every start until nothing gains."""
-        everywhere = np.arange(len(self.x))
-        self._put(everywhere, self._scattered())
-        jacobian = np.tile(self.pose.jacobian, (len(self.x), 1, 1))
-        linear = everywhere[:: STARTS + 1]
-        self._put(linear, self._sides(linear, jacobian[linear]))
-        going = everywhere
-        for _ in range(_ROUNDS):
-            jacobian = self._solve(going)
-            risen = self.way[going] * (self._height(self.q[going], going) - self.base[going])
-            risen[self.apart[going]] = -np.inf
-            gains = risen > self.best[going] + _GAIN_MM
-            better = going[risen > self.best[going]]
-            self.best[going] = np.maximum(risen, self.best[going])
-            self.best_errors[better], self.best_lengths[better] = self.errors[better], self.lengths[better]
-            going, jacobian = going[gains], jacobian[gains]
-            if not len(going):
-                break
-            self._put(going, self._sides(going, jacobian))
-
-    def answers(self) -> list[Farthest | None]:
-        """The best of every height's starts; None where any start came apart."""
-        found: list[Farthest | None] = []
-        for height in range(self.heights):
-            own = slice(height * (STARTS + 1), (height + 1) * (STARTS + 1))
-            if self.apart[own].any():
-                found.append(None)
-                continue
-            best = own.start + int(np.argmax(self.best[own]))
-            change = float(self.way[best] * self.best[best])
-            found.append(Farthest(change, self.best_errors[best], self.best_lengths[best]))
+    @cached_property
+    def multipliers(self) -> Array:
+        """Lambda of every case, shape (poses, rows, cases)."""
+        driven = np.zeros((len(self.q), self.q.shape[1], len(self.cases)))
+        for column, pushes in enumerate(cases_of(self.mount).values()):
+            for push in pushes:
+                first = 3 * push.body
+                x, y = self.point(push.body, push.at)
+                driven[:, first, column] += push.force[0]
+                driven[:, first + 1, column] += push.force[1]
+                arm_x, arm_y = x - self.q[:, first], y - self.q[:, first + 1]
+                driven[:, first + 2, column] += arm_x * push.force[1] - arm_y * push.force[0]
+        found: Array = self.inverse.transpose(0, 2, 1) @ driven
         return found
 
-    def _height(self, q: Array, states: Places | None = None) -> Array:
-        x, y = (self.x, self.y) if states is None else (self.x[states], self.y[states])
-        angle = q[:, 3 * BLADE_BODY + 2]
-        height: Array = q[:, 3 * BLADE_BODY + 1] + np.sin(angle) * x + np.cos(angle) * y
-        return height
+    @cached_property
+    def by_length(self) -> Array:
+        """Change of every case per mm of every cylinder, shape (poses, cylinders, cases)."""
+        found: Array = -self.assembly.equations.by_length.T @ self.multipliers
+        return found
 
-    def _put(self, states: Places, sides: list[Array]) -> None:
-        """Put every offset where ``sides`` says: its parts, shape (states, axes)."""
-        self.errors[states], self.lengths[states] = 0.0, 0.0
-        for offset, parts in zip(self.offsets, sides, strict=True):
-            for axis, place in enumerate(offset.errors):
-                self.errors[states, place] += parts[:, axis]
-            for axis, place in enumerate(offset.lengths, len(offset.errors)):
-                self.lengths[states, place] += parts[:, axis]
+    @cached_property
+    def by_error(self) -> Array:
+        """Change of every case per mm of every error, shape (poses, errors, cases)."""
+        found: Array = -self.assembly.equations.by_error.T @ self.multipliers
+        return found
 
-    def _scattered(self) -> list[Array]:
-        """A random corner for every start: free offsets on their rim, the others at an end of their range."""
-        chance, states = np.random.default_rng(SEED), len(self.x)
-        sides: list[Array] = []
-        for offset in self.offsets:
-            if offset.free:
-                drawn = chance.normal(size=(states, len(offset.errors) + len(offset.lengths)))
-                sides.append(offset.size[0] * drawn / np.linalg.norm(drawn, axis=1, keepdims=True))
-            else:
-                share = np.where(chance.random(states) < 0.5, 1.0, offset.back)
-                sides.append(share[:, None] * np.array(offset.size))
-        return sides
+    @cached_property
+    def velocities(self) -> Array:
+        """How every body moves per mm that each cylinder lengthens, shape (poses, unknowns, cylinders)."""
+        found: Array = -self.inverse @ self.assembly.equations.by_length
+        return found
 
-    def _sides(self, states: Places, jacobian: Array) -> list[Array]:
-        """Where each offset moves its height farthest, by the derivatives there."""
-        angle = self.q[states, 3 * BLADE_BODY + 2]
-        driven = np.zeros((len(states), self.assembly.equations.unknowns))
-        driven[:, 3 * BLADE_BODY + 1] = 1.0
-        driven[:, 3 * BLADE_BODY + 2] = np.cos(angle) * self.x[states] - np.sin(angle) * self.y[states]
-        multipliers = np.linalg.solve(jacobian.transpose(0, 2, 1), driven[:, :, None])[:, :, 0]
-        by_error = -self.way[states, None] * (multipliers @ self.assembly.equations.by_error)
-        by_length = -self.way[states, None] * (multipliers @ self.assembly.equations.by_length)
-        sides: list[Array] = []
-        for offset in self.offsets:
-            gains = np.hstack([by_error[:, list(offset.errors)], by_length[:, list(offset.lengths)]])
-            if offset.free:
-                size = np.linalg.norm(gains, axis=1, keepdims=True)
-                sides.append(offset.size[0] * np.divide(gains, size, out=np.zeros_like(gains), where=size > 0))
-            else:
-                share = np.where(gains @ np.array(offset.size) > 0, 1.0, offset.back)
-                sides.append(share[:, None] * np.array(offset.size))
-        return sides
+    def has(self, case: str) -> bool:
+        """Whether the document has what this case needs."""
+        return case in self.cases
 
-    def _solve(self, states: Places) -> Array:
-        """Close the mount with the offsets as put, mark what comes apart: Jacobians (states, rows, unknowns)."""
-        q, jacobian, closed = self._newton(self.q[states], self.lengths[states], self.errors[states])
-        if not closed.all():
-            open_ = ~closed
-            q[open_], jacobian[open_], closed[open_] = self._in_pieces(
-                self.lengths[states][open_], self.errors[states][open_]
-            )
-        self.q[states] = q
-        self.apart[states] |= ~closed
-        # What came apart is not solved for again: any well-conditioned matrix does.
-        jacobian[~closed] = self.pose.jacobian
-        return jacobian
+    def of_length(self, case: str) -> Array:
+        """Change of one case per mm of every cylinder, shape (poses, cylinders)."""
+        found: Array = self.by_length[:, :, self.cases[case]]
+        return found
 
-    def _in_pieces(self, lengths: Array, errors: Array) -> tuple[Array, Array, Marks]:
-        """From the middle of all ranges to the offsets in equal pieces."""
-        q, closed = np.tile(self.pose.q, (len(lengths), 1)), np.ones(len(lengths), dtype=bool)
-        jacobian = np.tile(self.pose.jacobian, (len(lengths), 1, 1))
-        for piece in range(1, _STEPS + 1):
-            share = piece / _STEPS
-            ahead, found, still = self._newton(q, share * lengths, share * errors)
-            closed &= still
-            q[closed], jacobian[closed] = ahead[closed], found[closed]
-        return q, jacobian, closed
+    def of_error(self, case: str) -> Array:
+        """Change of one case per mm of every error, shape (poses, errors)."""
+        found: Array = self.by_error[:, :, self.cases[case]]
+        return found
 
-    def _newton(self, q: Array, lengths: Array, errors: Array) -> tuple[Array, Array, Marks]:
-        """Newton's method on every state: q, Jacobian, and whether it closed on the side it was drawn on."""
-        q, closed = q.copy(), np.zeros(len(q), dtype=bool)
-        changed = np.array(self.pose.lengths) + lengths
-        jacobian = np.tile(self.pose.jacobian, (len(q), 1, 1))
-        going = np.arange(len(q))
-        with np.errstate(all="ignore"):
-            for _ in range(_NEWTON):
-                residual, slopes = self.assembly.equations.stacked(
-                    q[going], self.assembly.numbers, changed[going], errors[going]
-                )
-                jacobian[going] = slopes
-                worst = np.abs(residual).max(axis=1)
-                done = worst < RESIDUAL_MM
-                closed[going[done]] = True
-                sound = ~done & np.isfinite(worst) & np.isfinite(slopes).all(axis=(1, 2))
-                going, residual, slopes = going[sound], residual[sound], slopes[sound]
-                determinant = np.linalg.det(slopes) if len(going) else np.zeros(0)
-                regular = (determinant != 0) & np.isfinite(determinant)
-                going, residual, slopes = going[regular], residual[regular], slopes[regular]
-                if not len(going):
-                    break
-                q[going] -= np.linalg.solve(slopes, residual[:, :, None])[:, :, 0]
-            if closed.any():
-                closed[closed] = (np.linalg.det(jacobian[closed]) > 0) == self.side
-        return q, jacobian, closed
+    def forces(self, case: str) -> Array:
+        """The force in every cylinder in a case of loads, N, + when pushed shorter; shape (poses, cylinders)."""
+        if not self.has(case):
+            return np.zeros((len(self), len(self.mount.cylinders)))
+        return -self.of_length(case)
+
+    @cached_property
+    def condition(self) -> Array:
+        """Condition number of the scaled Jacobian of every pose, shape (poses,)."""
+        sizes = np.linalg.svd(self.jacobian / np.expand_dims(self.assembly.scale, -2), compute_uv=False)
+        found: Array = np.divide(sizes[:, 0], sizes[:, -1], out=np.full(len(sizes), 1e300), where=sizes[:, -1] > 0)
+        return found

@@ -1,7 +1,7 @@
 """The kinds of source of error there are. A new kind is a file here and a line in ``KINDS``."""
 
 from app.analysis import Analysis, worked_out_once
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
 from app.sources.allowance import Allowance
 from app.sources.bracket import Bracket
 from app.sources.clearance import Clearance

@@ -10,7 +10,8 @@ from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
 from app.solve.equations import Array
-from app.sources.source import Column, Source, SourceKind, Term, Ways
+from app.solve.poses import Poses
+from app.sources.source import Column, Ranges, Source, SourceKind, Term, Ways
 
 _AT_ENDS: dict[EndName, dict[EndName, float]] = {end: {each: float(each == end) for each in ENDS} for end in ENDS}
 
@@ -59,6 +60,22 @@ class Allowance(SourceKind):
                 reach = {end: (allowance.plus_minus * carry[end],) for end in ENDS}
                 listed.append(Source(f"{allowance.label} / {part}", None, self.KIND, reach))
         return listed
+
+    def over(self, poses: Poses) -> Ranges:
+        """Every allowance as the straight blade carries it."""
+        mount, blade = poses.mount, poses.mount.blade
+        carried = []
+        for allowance in mount.allowances:
+            if allowance.at == "ends":
+                carried.append(np.full((2, len(poses)), allowance.plus_minus))
+            elif mount.sensors is not None:
+                near, far = (poses.on_blade(at)[0] for at in (mount.sensors.left, mount.sensors.right))
+                ends = np.stack([poses.on_blade(end)[0] for end in (blade.left, blade.right)])
+                base = far - near
+                for part in ((far - ends), (ends - near)):
+                    carry = np.divide(part, base, out=np.zeros_like(part), where=base != 0)
+                    carried.append(allowance.plus_minus * carry)
+        return Ranges.either_way(carried, poses)
 
     def slope_along(self, analysis: Analysis, end: EndName, side: int, ways: Ways) -> Array:
         """What the sensors carry to an end changes as the blade turns."""

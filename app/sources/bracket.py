@@ -13,9 +13,22 @@ from app.document.models import Mount
 from app.document.parts import ENDS, EndName
 from app.document.reasons import NO_LOAD
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
+from app.solve.poses import Poses
 from app.sources.play import dot
-from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of, counted, shares_of
+from app.sources.source import (
+    Column,
+    Ranges,
+    Slope,
+    Source,
+    SourceKind,
+    Term,
+    Ways,
+    at_ends,
+    back_of,
+    counted,
+    shares_of,
+)
 
 
 class _Lug(NamedTuple):
@@ -70,6 +83,19 @@ class Bracket(SourceKind):
             reach = {end: (dot(found.of_error(end)[lug.errors].tolist(), lug.bends),) for end in ENDS}
             listed.append(Source(lug.name, lug.member, self.KIND, reach, "load", shares=shares_of(analysis)))
         return listed
+
+    def over(self, poses: Poses) -> Ranges:
+        """The force at every joint on a lug that bends, over its stiffness, times what it does to the ends."""
+        if not poses.has("load"):
+            return Ranges.none(poses)
+        work, back, gains = poses.of_error("load"), back_of(poses), at_ends(poses.of_error)
+        heights = []
+        for name, _, part, _ in poses.mount.joints:
+            if part.stiffness:
+                errors = poses.assembly.joint_errors[name]
+                full = (gains[:, :, errors] * work[:, errors]).sum(axis=2) / part.stiffness
+                heights.append((full, back * full))
+        return Ranges.with_load(heights, poses)
 
     def offsets(self, analysis: Analysis) -> list[Offset]:
         """Every such joint's offset under the load."""

@@ -8,16 +8,19 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import ClassVar
 
+import numpy as np
 import sympy as sp
 
 from app.analysis import Analysis
 from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
+from app.solve.assembly import beside
 from app.solve.equations import Array
-from app.solve.poses import Offset
-from app.sources.play import contacts
-from app.sources.source import Chance, Column, Slope, Source, SourceKind, Term, Ways
+from app.solve.farthest import Offset
+from app.solve.poses import Poses
+from app.sources.play import contacts, pushes_over
+from app.sources.source import Chance, Column, Ranges, Slope, Source, SourceKind, Term, Ways, at_ends
 
 
 class Clearance(SourceKind):
@@ -57,6 +60,28 @@ class Clearance(SourceKind):
                 chance: Chance = "disc" if part.ROUND else "rectangle"
                 listed.append(Source(name, member.id, self.KIND, reach, chance, contact=pushed.get(name)))
         return listed
+
+    def over(self, poses: Poses) -> Ranges:
+        """Half of each clearance times the size of what the joint does, and what the load moves of that."""
+        low, high = np.zeros((2, len(poses))), np.zeros((2, len(poses)))
+        moved_low, moved_high = low.copy(), high.copy()
+        gains, places = at_ends(poses.of_error), poses.assembly.joint_errors
+        pushes = pushes_over(poses)
+        for axes in (1, 2):
+            gaps = [
+                (places[name], part.clearance / 2) for name, _, part, _ in poses.mount.joints if np.any(part.clearance)
+            ]
+            gaps = [(place, radius) for place, radius in gaps if place.stop - place.start == axes]
+            if not gaps:
+                continue
+            errors = np.array([range(place.start, place.stop) for place, _ in gaps])
+            reach = gains[:, :, errors] * beside([radius for _, radius in gaps], len(poses))[:, :, None]
+            size = np.linalg.norm(reach, axis=3).sum(axis=2)
+            low, high = low - size, high + size
+            if pushes is not None:
+                under, over = pushes.moved(errors, reach)
+                moved_low, moved_high = moved_low + under.sum(axis=2), moved_high + over.sum(axis=2)
+        return Ranges(low, high, moved_low, moved_high) if pushes else Ranges(low, high, low, high)
 
     def offsets(self, analysis: Analysis) -> list[Offset]:
         """Every joint's offset, anywhere within half its clearance."""

@@ -3,8 +3,9 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import ClassVar, TypeAlias
+from typing import Any, ClassVar, TypeAlias
 
+import numpy as np
 import sympy as sp
 
 from app.analysis import Analysis
@@ -16,8 +17,9 @@ from app.document.reasons import NO_LOAD, NO_OIL
 from app.document.units import MM3_PER_ML
 from app.members import Cylinder
 from app.solve.equations import Array
-from app.solve.poses import Offset
-from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of
+from app.solve.farthest import Offset
+from app.solve.poses import Poses
+from app.sources.source import Column, Ranges, Slope, Source, SourceKind, Term, Ways, at_ends, back_of
 
 ATMOSPHERE_MPA = 0.1013
 """Standard atmosphere (ISO 2533: 101.325 kPa) to four figures: the pressure at which the share of air is given."""
@@ -33,10 +35,20 @@ def gives(cylinder: Cylinder, force: float, length: float, oil: document.Oil) ->
     K A^2 / V add.
     """
     numbers = (cylinder.bore, length, cylinder.hose_volume, oil.bulk_modulus)
-    return _gives(force, force >= 0, numbers, cylinder, oil).real
+    return float(_gives(force, force >= 0, numbers, cylinder, oil).real)
 
 
-_Number: TypeAlias = complex | float
+def gives_over(cylinder: Cylinder, force: Array, length: Array, oil: document.Oil) -> Array:
+    """The same for many forces and lengths."""
+    numbers = (cylinder.bore, length, cylinder.hose_volume, oil.bulk_modulus)
+    given: Array = np.array(_gives(np.maximum(force, 0.0), True, numbers, cylinder, oil))
+    pulled = force < 0
+    given[pulled] = _gives(np.minimum(force, 0.0), False, numbers, cylinder, oil)[pulled]
+    return given
+
+
+_Number: TypeAlias = Any
+"""A number, real or with a complex step, or an array of real ones."""
 
 
 def _gives(
@@ -52,11 +64,9 @@ def _gives(
         stiff = modulus
         if oil.entrained_air and oil.trapped_pressure:
             stiff = 1 / (1 / modulus + oil.entrained_air * ATMOSPHERE_MPA / oil.trapped_pressure**2)
-        springs = sum(
-            stiff * area**2 / volume
-            for area, volume in (_side(cap, bore, length, hose, cylinder) for cap in (True, False))
-        )
-        return -force / springs
+        (cap, on_cap), (annulus, on_rod) = (_side(side, bore, length, hose, cylinder) for side in (True, False))
+        # Both springs K A^2 / V over one denominator: a side without oil in it is stiff, and divides by nothing.
+        return -force * on_cap * on_rod / (stiff * (cap**2 * on_rod + annulus**2 * on_cap))
     area, volume = _side(pushed, bore, length, hose, cylinder)
     if not oil.entrained_air:
         return -force / area * volume / (modulus * area)
@@ -70,7 +80,9 @@ def _side(cap: bool, bore: _Number, length: _Number, hose: _Number, cylinder: Cy
     """Area, mm2, and trapped volume, mm3, of one side of the piston."""
     area = math.pi / 4 * bore**2 if cap else math.pi / 4 * (bore**2 - cylinder.rod**2)
     out = length - cylinder.retracted
-    if not 0.0 <= out.real <= cylinder.stroke:
+    if isinstance(out, np.ndarray):
+        out = np.clip(out, 0.0, cylinder.stroke)
+    elif not 0.0 <= out.real <= cylinder.stroke:
         out = min(max(out.real, 0.0), cylinder.stroke)
     column = out if cap else cylinder.stroke - out
     return area, area * column + hose * MM3_PER_ML
@@ -154,6 +166,21 @@ class Oil(SourceKind):
             shares = self._shares(analysis, number, change)
             listed.append(Source(name, name, self.KIND, reach, "load", shares=shares))
         return listed
+
+    def over(self, poses: Poses) -> Ranges:
+        """What every cylinder gives way under the load, times what its length does to the ends."""
+        oil = poses.mount.oil
+        if oil is None or not poses.has("load"):
+            return Ranges.none(poses)
+        gains, weights, loads = at_ends(poses.of_length), poses.forces("weight"), poses.forces("load")
+        heights = []
+        for number, cylinder in enumerate(poses.mount.cylinders):
+            length, weight, load = poses.lengths[:, number], weights[:, number], loads[:, number]
+            hung = gives_over(cylinder, weight, length, oil)
+            full = gives_over(cylinder, weight + load, length, oil) - hung
+            back = gives_over(cylinder, weight - load, length, oil) - hung if back_of(poses) else np.zeros_like(full)
+            heights.append((gains[:, :, number] * full, gains[:, :, number] * np.where(full == 0, 0.0, back)))
+        return Ranges.with_load(heights, poses)
 
     def offsets(self, analysis: Analysis) -> list[Offset]:
         """Every cylinder's length under the load."""

@@ -11,7 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
+import numpy as np
+from numpy.typing import NDArray
+
 from app.analysis import Analysis, worked_out_once
+from app.solve.equations import Array
+from app.solve.poses import Poses
 
 PlayWord: TypeAlias = Literal["held", "moves", "turns over", "unknown"]
 HELD: PlayWord = "held"
@@ -146,6 +151,82 @@ def contacts(analysis: Analysis) -> dict[str, Contact]:
         name: Contact(w, f, math.hypot(*w) > _NO_WEIGHT * largest, _NO_PUSH * largest, reversing)
         for name, (w, f) in pushes.items()
     }
+
+
+@dataclass(frozen=True, eq=False)
+class PushesOver:
+    """How the loads push every joint over many poses: as ``Contact`` has it for one joint at one.
+
+    ``weight`` and ``load`` the work per unit of every error, N, shape (poses, errors); ``known_from`` and ``floor`` the
+    pushes, N, from which the weight gives a joint its side and the loads push it at all, shape (poses,).
+    """
+
+    weight: Array
+    load: Array
+    known_from: Array
+    floor: Array
+    reversing: bool
+
+    def moved(self, errors: NDArray[np.intp], reach: Array) -> tuple[Array, Array]:
+        """Lowest and highest the load moves the ends by each of several joints, mm, shapes (2, poses, joints).
+
+        ``errors`` the places of the joints' offsets, shape (joints, axes); ``reach`` what each offset at its full size
+        does to either end, shape (2, poses, joints, axes).
+        """
+        weight, load, floor = self.weight[:, errors], self.load[:, errors], self.floor[:, None]
+        known = np.linalg.norm(weight, axis=2) > self.known_from[:, None]
+        before = np.where(known[..., None], _units(weight, floor), 0.0)
+        afters = [_units(weight + share * load, floor) for share in ((1.0, -1.0) if self.reversing else (1.0,))]
+        swept = [_swept_over(reach, before, after) for after in afters]
+        lows, highs = (np.stack(each) for each in zip(*swept, strict=True))
+        pushed = np.stack([after.any(axis=2) for after in afters])
+        seats = np.stack([(after * reach).sum(axis=3) for after in afters])
+        own = np.linalg.norm(reach, axis=3)
+        least = np.where(pushed[:, None], seats, math.inf).min(axis=0) - own
+        most = np.where(pushed[:, None], seats, -math.inf).max(axis=0) + own
+        any_push = pushed.any(axis=0)
+        unsure_low, unsure_high = np.where(any_push, least, 0.0), np.where(any_push, most, 0.0)
+        return np.where(known, lows.min(axis=0), unsure_low), np.where(known, highs.max(axis=0), unsure_high)
+
+
+def pushes_over(poses: Poses) -> PushesOver | None:
+    """How the loads push every joint over many poses; None without a load."""
+    if poses.mount.load is None:
+        return None
+    load = poses.of_error("load")
+    weight = poses.of_error("weight") if poses.has("weight") else np.zeros_like(load)
+    starts = [place.start for place in poses.assembly.joint_errors.values()]
+    sizes = [np.sqrt(np.add.reduceat(push**2, starts, axis=1)).max(axis=1) for push in (weight, weight + load)]
+    largest = np.maximum(*sizes) if starts else np.zeros(len(poses))
+    return PushesOver(weight, load, _NO_WEIGHT * largest, _NO_PUSH * largest, poses.mount.load.reversing)
+
+
+def _units(push: Array, floor: Array) -> Array:
+    """Unit vectors along pushes, shape (..., axes), zero where these are no larger than the floor."""
+    size = np.linalg.norm(push, axis=-1)
+    pushed = (size > floor)[..., None]
+    units: Array = np.divide(push, size[..., None], out=np.zeros_like(push), where=pushed)
+    return units
+
+
+def _swept_over(reach: Array, before: Array, after: Array) -> tuple[Array, Array]:
+    """``Contact._swept`` over many poses, of joints of one axis or two; shapes (2, poses, joints)."""
+    pushed = after.any(axis=-1)
+    start, end = (before * reach).sum(axis=-1), (after * reach).sum(axis=-1)
+    low = np.where(pushed, np.minimum(0.0, end - start), 0.0)
+    high = np.where(pushed, np.maximum(0.0, end - start), 0.0)
+    if reach.shape[-1] == 1:
+        return low, high
+    cross = before[..., 0] * after[..., 1] - before[..., 1] * after[..., 0]
+    turn, size = np.arctan2(cross, (before * after).sum(axis=-1)), np.linalg.norm(reach, axis=-1)
+    across = before[..., 0] * reach[..., 1] - before[..., 1] * reach[..., 0]
+    for sign in (1.0, -1.0):
+        toward = np.arctan2(sign * across, sign * start)
+        within = (np.minimum(turn, 0.0) < toward) & (toward < np.maximum(turn, 0.0))
+        on_arc = pushed & (np.abs(cross) > _STRAIGHT) & (size > 0) & within
+        low = np.where(on_arc, np.minimum(low, sign * size - start), low)
+        high = np.where(on_arc, np.maximum(high, sign * size - start), high)
+    return low, high
 
 
 def dot(a: Sequence[float], b: Sequence[float]) -> float:

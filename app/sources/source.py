@@ -7,7 +7,7 @@ for a pose that is solved again, how it changes with what a designer can change,
 
 import math
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import ClassVar, Literal, NamedTuple, TypeAlias
 
@@ -17,10 +17,11 @@ import sympy as sp
 from app.analysis import Analysis
 from app.document.messages import Message
 from app.document.models import Mount
-from app.document.parts import OTHER, EndName, Point
+from app.document.parts import ENDS, OTHER, EndName, Point
 from app.document.units import FormulaQuantity
 from app.solve.equations import Array
-from app.solve.poses import Offset
+from app.solve.farthest import Offset
+from app.solve.poses import Poses
 from app.solve.sensitivity import BLADE_BODY
 from app.sources.play import HELD, HELD_SHARE, MOVES, TURNS_OVER, UNKNOWN, Contact, PlayWord, dot
 
@@ -95,6 +96,39 @@ class Source(NamedTuple):
         return HELD if width <= HELD_SHARE * whole else MOVES
 
 
+class Ranges(NamedTuple):
+    """What the sources of a kind do to both ends over many poses, added up: shapes (2, poses), left first, mm.
+
+    Lowest and highest they put an end, and of that what the load really moves (as ``Source.range`` and ``Source.moved``
+    have it for one source at one pose).
+    """
+
+    low: Array
+    high: Array
+    moved_low: Array
+    moved_high: Array
+
+    @classmethod
+    def none(cls, poses: Poses) -> "Ranges":
+        """No source at all."""
+        return cls(*np.zeros((4, 2, len(poses))))
+
+    @classmethod
+    def either_way(cls, sizes: Iterable[Array], poses: Poses) -> "Ranges":
+        """Sources that go as far up as down: the size of each, shape (2, poses)."""
+        total = sum((np.abs(size) for size in sizes), np.zeros((2, len(poses))))
+        return cls(-total, total, -total, total)
+
+    @classmethod
+    def with_load(cls, heights: Iterable[tuple[Array, Array]], poses: Poses) -> "Ranges":
+        """Sources that come with the load: the height of each with all of it and at its other extreme, (2, poses)."""
+        low, high = np.zeros((2, len(poses))), np.zeros((2, len(poses)))
+        for full, back in heights:
+            low += np.minimum(np.minimum(full, back), 0.0)
+            high += np.maximum(np.maximum(full, back), 0.0)
+        return cls(low, high, low, high)
+
+
 @dataclass(frozen=True)
 class Slope:
     """How the worst error of both ends changes per unit of one number: mm per document unit."""
@@ -141,9 +175,14 @@ def counted(height: float, back: float, side: int) -> float:
     return sign * (1.0 if height * sign > 0 else back)
 
 
-def back_of(analysis: Analysis) -> float:
+def at_ends(values: Callable[[str], Array]) -> Array:
+    """A value of both ends over many poses, from the case of each, shape (2, ...)."""
+    return np.stack([values(end) for end in ENDS])
+
+
+def back_of(position: Analysis | Poses) -> float:
     """How much of what is in proportion to the load is there at its other extreme: -1 where it reverses, else 0."""
-    load = analysis.mount.load
+    load = position.mount.load
     return -1.0 if load and load.reversing else 0.0
 
 
@@ -190,6 +229,10 @@ class SourceKind(ABC):
     @abstractmethod
     def sources(self, analysis: Analysis) -> list[Source]:
         """Every source of this kind that the mount has, at one position."""
+
+    @abstractmethod
+    def over(self, poses: Poses) -> Ranges:
+        """What all of them do together over many poses: the sums of ``sources`` at each of these."""
 
     def offsets(self, analysis: Analysis) -> list[Offset]:
         """What its sources do to the mount itself, for a pose that is solved again; none where they move no joint."""

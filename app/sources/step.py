@@ -14,7 +14,8 @@ from app.document.reasons import NO_VALVE
 from app.document.units import MM3_PER_ML
 from app.members import Cylinder
 from app.solve.equations import Array
-from app.sources.source import STILL, Column, Slope, Source, SourceKind, Term, Ways
+from app.solve.poses import Poses
+from app.sources.source import STILL, Column, Ranges, Slope, Source, SourceKind, Term, Ways, at_ends
 
 
 def half_step(cylinder: Cylinder, valve: Valve) -> float:
@@ -50,6 +51,15 @@ class Step(SourceKind):
             reach = {end: (float(analysis.sensitivities.of_length(end)[number]) * half,) for end in ENDS}
             listed.append(Source(cylinder.id, cylinder.id, self.KIND, reach))
         return listed
+
+    def over(self, poses: Poses) -> Ranges:
+        """Half a step times what each cylinder does to the ends."""
+        valve = poses.mount.valve
+        if valve is None:
+            return Ranges.none(poses)
+        gains = at_ends(poses.of_length)
+        cylinders = enumerate(poses.mount.cylinders)
+        return Ranges.either_way((half_step(each, valve) * gains[:, :, number] for number, each in cylinders), poses)
 
     def slopes(self, analysis: Analysis, sides: Mapping[EndName, int]) -> Iterator[Slope]:
         """By every bore: a pulse over a larger area is a smaller step."""

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import ClassVar
 
+import numpy as np
 import sympy as sp
 
 from app.analysis import Analysis
@@ -12,8 +13,21 @@ from app.document.parts import ENDS, EndName
 from app.document.reasons import NO_LOAD
 from app.members import Rod
 from app.solve.equations import Array
-from app.solve.poses import Offset
-from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of, counted, shares_of
+from app.solve.farthest import Offset
+from app.solve.poses import Poses
+from app.sources.source import (
+    Column,
+    Ranges,
+    Slope,
+    Source,
+    SourceKind,
+    Term,
+    Ways,
+    at_ends,
+    back_of,
+    counted,
+    shares_of,
+)
 
 
 class Stretch(SourceKind):
@@ -51,6 +65,20 @@ class Stretch(SourceKind):
             reach = {end: (float(analysis.sensitivities.of_error(end)[place]) * change,) for end in ENDS}
             listed.append(Source(rod.id, rod.id, self.KIND, reach, "load", shares=shares_of(analysis)))
         return listed
+
+    def over(self, poses: Poses) -> Ranges:
+        """The pull in each rod that stretches, and what its length does to the ends."""
+        if not poses.has("load"):
+            return Ranges.none(poses)
+        equations, back, gains = poses.assembly.equations, back_of(poses), at_ends(poses.of_error)
+        pulls = poses.multipliers[:, :, poses.cases["load"]]
+        heights = []
+        for number, member in enumerate(poses.mount.members):
+            if isinstance(member, Rod) and np.any(member.stretch(1.0)):
+                pull = pulls[:, equations.row_of[number].start]
+                full = gains[:, :, equations.error_of[number].start] * (member.stretch(1.0) * pull)
+                heights.append((full, back * full))
+        return Ranges.with_load(heights, poses)
 
     def offsets(self, analysis: Analysis) -> list[Offset]:
         """Every rod's length error under the load."""

@@ -7,8 +7,9 @@ would need the height at which the ground holds the tyres.
 """
 
 from collections.abc import Iterator, Mapping
-from typing import ClassVar
+from typing import ClassVar, TypeVar
 
+import numpy as np
 import sympy as sp
 
 from app.analysis import Analysis
@@ -18,8 +19,18 @@ from app.document.models import Mount
 from app.document.parts import ENDS, EndName
 from app.document.reasons import NO_LOAD
 from app.solve.equations import Array
+from app.solve.poses import Poses
 from app.solve.sensitivity import BLADE_BODY
-from app.sources.source import Column, Slope, Source, SourceKind, Term, Ways, back_of, counted, shares_of
+from app.sources.source import Column, Ranges, Slope, Source, SourceKind, Term, Ways, back_of, counted, shares_of
+
+_Level = TypeVar("_Level", float, Array)
+
+
+def rise(tyres: document.Tyres, load: document.Load, at: _Level, own: _Level) -> _Level:
+    """How far the full load lifts a place on the frame, mm: the load acts ``at``, the place is ``own``, both x, mm."""
+    middle, track = (tyres.left + tyres.right) / 2, tyres.right - tyres.left
+    share = 2 * (at - middle) * (own - middle) / (tyres.stiffness * track**2)
+    return load.force[1] * (1 / (2 * tyres.stiffness) + share)
 
 
 class Tyres(SourceKind):
@@ -43,9 +54,7 @@ class Tyres(SourceKind):
         return NO_LOAD if mount.load is None else None
 
     def _rise(self, analysis: Analysis, tyres: document.Tyres, load: document.Load, end: EndName) -> float:
-        middle, track = (tyres.left + tyres.right) / 2, tyres.right - tyres.left
-        at, own = analysis.on_blade(load.at)[0] - middle, analysis.ends[end][0] - middle
-        return load.force[1] * (1 / (2 * tyres.stiffness) + 2 * at * own / (tyres.stiffness * track**2))
+        return rise(tyres, load, analysis.on_blade(load.at)[0], analysis.ends[end][0])
 
     def sources(self, analysis: Analysis) -> list[Source]:
         """One source: the frame."""
@@ -54,6 +63,15 @@ class Tyres(SourceKind):
             return []
         reach = {end: (self._rise(analysis, tyres, load, end),) for end in ENDS}
         return [Source("tyres", None, self.KIND, reach, "load", shares=shares_of(analysis))]
+
+    def over(self, poses: Poses) -> Ranges:
+        """The frame's rise at both ends."""
+        tyres, load, blade = poses.mount.tyres, poses.mount.load, poses.mount.blade
+        if tyres is None or load is None:
+            return Ranges.none(poses)
+        at, own = poses.on_blade(load.at)[0], np.stack([poses.on_blade(end)[0] for end in (blade.left, blade.right)])
+        full = rise(tyres, load, at, own)
+        return Ranges.with_load([(full, back_of(poses) * full)], poses)
 
     def slopes(self, analysis: Analysis, sides: Mapping[EndName, int]) -> Iterator[Slope]:
         """By the stiffness: what counts falls in proportion."""

@@ -7,8 +7,12 @@
 
 /**
  * What a drawing tool has so far: the first end set, and where the next would go.
- * @typedef {{first: {body: string, at: Point}|null, at: Point|null, words: string, bodies: string[]}} Draft bodies:
- *   those the next place would be joined to
+ * @typedef {Object} Draft
+ * @property {{body: string, at: Point}|null} first
+ * @property {Point|null} at
+ * @property {string} words
+ * @property {string[]} bodies those the next place would be joined to
+ * @property {import("../document/spans.js").Span} [typed] length and angle that were typed for it
  */
 /**
  * An end of a measured distance: a joint by its handle, or a place on a body as drawn.
@@ -43,9 +47,12 @@
  * @property {boolean} canUndo
  * @property {boolean} canRedo
  * @property {string|null} picked name of a handle
+ * @property {number|null} dimension the held dimension that is picked
+ * @property {Dimension["way"]} way what the tool would hold between two joints
  * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {string[]} selected handles picked together
  * @property {boolean} several whether picking adds to what is picked
+ * @property {boolean} otherEnd whether a typed length or angle moves the other end than the picked one
  * @property {boolean} snap whether what is moved rests on the grid and the guides
  * @property {string|null} tool the drawing tool in hand
  * @property {string|null} onto the body the next end is joined to; null: what lies under it
@@ -53,7 +60,6 @@
  * @property {{from: Point, to: Point}[]} guides snap guides, mm
  * @property {[Point, Point]|null} frame selection frame, pixels
  * @property {[MeasureEnd, MeasureEnd][]} measures pairs of points whose distance is shown
- * @property {boolean} alike keep both sides alike
  * @property {boolean} placing whether a tap on the sheet puts the picked thing there
  * @property {string|null} chosen cylinder whose movement is shown
  * @property {string|null} origin the shipped mount or kept id a copy is made from
@@ -154,9 +160,12 @@ export function firstState() {
     canUndo: false,
     canRedo: false,
     picked: null,
+    dimension: null,
+    way: "along",
     moving: false,
     selected: [],
     several: false,
+    otherEnd: false,
     snap: true,
     tool: null,
     onto: null,
@@ -164,7 +173,6 @@ export function firstState() {
     guides: [],
     frame: null,
     measures: [],
-    alike: false,
     placing: false,
     chosen: null,
     origin: null,

@@ -10,6 +10,7 @@ import { Detail } from "../core/detail.js";
 import { listen } from "../sheet/gestures.js";
 import { Drafter } from "../sheet/drafter.js";
 import { Editor } from "../core/editor.js";
+import { withoutHeld } from "../document/dimensions.js";
 import { readDocument } from "../document/files.js";
 import { prefersFollowing } from "../document/lengths.js";
 import { listenToForms, offerGrids } from "./sketch/forms.js";
@@ -25,6 +26,7 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToSpan } from "./sketch/spanentry.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
@@ -97,6 +99,7 @@ const desk = {
   firstLook,
   openShipped,
   openDocument,
+  setEnd: listenToSpan(store, drafter, sheet.svg),
   find,
 };
 const act = byName(actions(desk));
@@ -115,6 +118,8 @@ listen(sheet, {
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
+  onReach: (name) => drafter.reach(name),
+  onRelease: (index) => editor.change(withoutHeld(store.state.mount, index)),
   onOpen: () =>
     requestAnimationFrame(() =>
       /** @type {HTMLInputElement|null} */ (document.querySelector("#picked input"))?.select(),

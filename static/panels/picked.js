@@ -8,6 +8,8 @@ import { handle, isLoad } from "../document/mount.js";
 import { h } from "../values/shapes.js";
 import { outward, unit } from "../values/units.js";
 import { field } from "./fields.js";
+import { pickedDimension } from "./held.js";
+import { pickedSpan } from "./span.js";
 import { jointWords } from "../values/words.js";
 import { SELECTION } from "./tools.js";
 
@@ -15,6 +17,8 @@ import { SELECTION } from "./tools.js";
 
 /** @param {State} state */
 export function picked(state) {
+  if (state.dimension !== null && state.mount.dimensions?.[state.dimension])
+    return pickedDimension(state, state.dimension);
   const what = state.picked ? handle(state.mount, state.picked) : undefined;
   if (!what) return [];
   const name = unit("fine", state.system);
@@ -48,7 +52,6 @@ export function picked(state) {
         ? [field(state, "load/degrees", "direction, 90 is up", "angle", "load")]
         : coordinates(state, what, name)),
       ...(isLoad(what.name) ? [field(state, "load/size", "size", "force", "load")] : []),
-      ...(what.member ? [field(state, `${jointPlace(state, what)}.clearance`, "clearance", "error", what.label)] : []),
       ...(turning
         ? []
         : [
@@ -64,6 +67,8 @@ export function picked(state) {
               state.placing ? "now tap the sheet" : "tap where it should go",
             ),
           ]),
+      ...pickedSpan(state, what.name),
+      ...(what.member ? [field(state, `${jointPlace(state, what)}.clearance`, "clearance", "error", what.label)] : []),
     ]),
     h(
       "p",

@@ -3,12 +3,14 @@
  * @module sheet/drafter
  */
 
-import { addJoint, addLink } from "../document/draw.js";
+import { jointOf } from "../document/dimensions.js";
+import { addJoint, addLink, isPointed } from "../document/draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
 import { jointId } from "../values/joint.js";
-import { handles, isLoad } from "../document/mount.js";
+import { handle, handles, isLoad } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { alike } from "../document/places.js";
+import { reached } from "../document/spans.js";
 import { sceneOf } from "./scene.js";
 import { snap } from "./snap.js";
 import { amount } from "../values/units.js";
@@ -39,11 +41,11 @@ export class Drafter {
   take(tool) {
     this.measured = null;
     // New joints are drawn where the mount was drawn; a distance is taken where it stands.
-    if (tool && tool !== "measure") this.editor.work({});
+    if (tool && !isPointed(tool)) this.editor.work({});
     const { view } = this.store.state;
     const middle = view && tool ? view.invert([this.sheet.size.width / 2, this.sheet.size.height / 2]) : null;
     const draft = tool ? { first: null, at: middle ? this.grid(middle) : null, words: "", bodies: [] } : null;
-    this.store.set({ tool, draft, guides: [], selected: [], placing: false });
+    this.store.set({ tool, draft, guides: [], selected: [], placing: false, dimension: null });
     if (tool) this.preview(/** @type {Point} */ (draft?.at), true);
   }
 
@@ -59,11 +61,19 @@ export class Drafter {
     if (view && this.store.state.tool) this.preview(view.invert(pixel), free);
   }
 
+  /** A tool that points at joints goes to the one that has the focus. @param {string} name handle */
+  reach(name) {
+    const { mount, readout, tool } = this.store.state;
+    const each = handle(mount, name);
+    if (each && tool && isPointed(tool)) this.preview(standing(each.at, own(readout?.pose?.bodies, each.body)), true);
+  }
+
   /** @param {Point} at mm @param {boolean} free */
   preview(at, free) {
     const { state } = this.store;
     if (!state.draft) return;
-    const found = free || !state.snap ? { at, guides: [] } : this.snapped(at);
+    const near = free || !state.snap ? { at, guides: [] } : this.snapped(at);
+    const found = this.settled(state.draft) ? { at: this.spanned(at, near.at, free), guides: [] } : near;
     const draft = { ...state.draft, at: found.at, words: this.words(found.at), bodies: this.bodies(found.at) };
     this.store.set({ draft, guides: found.guides });
   }
@@ -75,6 +85,40 @@ export class Drafter {
       .filter((each) => !isLoad(each.name))
       .map((each) => each.at);
     return snap(at, { grid, near: 9 / (view?.scale ?? 1), others });
+  }
+
+  /** Whether a length or an angle was typed for the end in hand. @param {import("../core/store.js").Draft} draft */
+  settled({ first, typed }) {
+    return first !== null && typed !== undefined && Object.keys(typed).length > 0;
+  }
+
+  /**
+   * Where the end in hand goes when its length or angle was typed.
+   * @param {Point} at where the hand is @param {Point} near where that comes to rest @param {boolean} free
+   */
+  spanned(at, near, free) {
+    const { draft, grid, snap: snaps } = this.store.state;
+    const { first, typed } = /** @type {import("../core/store.js").Draft} */ (draft);
+    const from = /** @type {{at: Point}} */ (first).at;
+    return reached(from, typed?.length === undefined ? at : near, typed ?? {}, free || !snaps ? 0 : grid);
+  }
+
+  /** Whether a length and an angle can be typed for the end in hand. */
+  get takesSpan() {
+    const { tool, draft } = this.store.state;
+    return (tool === "rod" || tool === "cylinder") && Boolean(draft?.first);
+  }
+
+  /**
+   * A length or an angle is typed for the end in hand, or taken back.
+   * @param {"length"|"angle"} what @param {number|undefined} value mm or degrees
+   */
+  type(what, value) {
+    const { draft } = this.store.state;
+    if (!draft?.at) return;
+    const { [what]: _, ...others } = draft.typed ?? {};
+    this.store.set({ draft: { ...draft, typed: value === undefined ? others : { ...others, [what]: value } } });
+    this.preview(draft.at, true);
   }
 
   /** Move the cross by steps of the grid. @param {number} dx @param {number} dy */
@@ -106,7 +150,7 @@ export class Drafter {
   /** The bodies the next place would be joined to. @param {Point} at @returns {string[]} */
   bodies(at) {
     const { tool } = this.store.state;
-    if (tool === "measure") return [];
+    if (tool && isPointed(tool)) return [];
     return tool === "pin" || tool === "slide" ? this.joined(at) : [this.onto(at)];
   }
 
@@ -117,6 +161,7 @@ export class Drafter {
       ? amount(Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]), "fine", system)
       : "";
     if (tool === "measure") return draft?.first ? `${length} to` : "measure from";
+    if (tool === "hold") return this.holdWords(at);
     if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       return tool === "pin" ? `pin: ${first} and ${second}` : `slide: ${second} runs on ${first}`;
@@ -128,27 +173,27 @@ export class Drafter {
       : `${tool}: ${draft.first.body} to ${on}, ${length},`;
   }
 
-  /** Set the place the cross is at. */
+  /** Set the place the cross is at. @returns {boolean} whether it could be set */
   set() {
     const { state } = this.store;
     const { tool, draft } = state;
-    if (!tool || !draft?.at) return;
+    if (!tool || !draft?.at) return false;
     const { at } = draft;
     if (tool === "measure") this.measure(at);
+    else if (tool === "hold") return this.hold(at);
     else if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       this.done(addJoint(state.mount, tool, first, { body: second, at }, state));
     } else if (!draft.first) {
       this.store.set({ draft: { ...draft, first: { body: this.onto(at), at } } });
       this.preview(at, true);
-    } else if (
-      this.onto(at) !== draft.first.body &&
-      Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]) > 0.01
-    ) {
-      this.done(
-        addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), draft.first, { body: this.onto(at), at }, state),
-      );
+    } else {
+      const { first } = draft;
+      const body = this.onto(at);
+      if (body === first.body || Math.hypot(at[0] - first.at[0], at[1] - first.at[1]) <= 0.01) return false;
+      this.done(addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), first, { body, at }, state));
     }
+    return true;
   }
 
   /** @param {Mount} mount */
@@ -182,6 +227,38 @@ export class Drafter {
     });
   }
 
+  /** The joint a dimension would be held to, as the document calls it. @param {Point} at */
+  jointAt(at) {
+    const { name } = this.pointAt(at);
+    return name === null ? null : jointOf(name);
+  }
+
+  /** @param {Point} at */
+  holdWords(at) {
+    const first = this.measured?.name;
+    const joint = this.jointAt(at);
+    return `hold ${this.store.state.way}: ${first ? `'${jointOf(first)}' to ` : ""}${joint ? `'${joint}'` : "a joint"}`;
+  }
+
+  /** @param {Point} at @returns {boolean} */
+  hold(at) {
+    const { way } = this.store.state;
+    const end = this.pointAt(at);
+    const second = this.jointAt(at);
+    if (second === null) return false;
+    const first = this.measured?.name ? jointOf(this.measured.name) : null;
+    if (first === null) {
+      this.measured = end;
+      this.store.set({ draft: { first: { body: end.body, at }, at, words: this.holdWords(at), bodies: [] } });
+      return true;
+    }
+    if (first === second) return false;
+    this.measured = null;
+    this.store.set({ draft: { first: null, at, words: "", bodies: [] } });
+    this.editor.hold([first, second], way);
+    return true;
+  }
+
   /**
    * What is measured from or to: the joint that lies there, else that point of the body under it.
    * @param {Point} at mm as it stands
@@ -211,7 +288,7 @@ export class Drafter {
     if (!tool) return false;
     this.measured = null;
     if (draft?.first) {
-      this.store.set({ draft: { ...draft, first: null } });
+      this.store.set({ draft: { ...draft, first: null, typed: undefined } });
       if (draft.at) this.preview(draft.at, true);
     } else this.take(null);
     return true;

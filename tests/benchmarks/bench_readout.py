@@ -29,8 +29,9 @@ from app.results.readout import readout
 from app.results.worst import TrueWorsts, true_worst
 from app.solve.assembly import topology_of
 from app.solve.equations import Array, Topology, _rule, write
+from app.solve.farthest import _Search
 from app.solve.pose import settle
-from app.solve.poses import Places, _Search
+from app.solve.poses import Places
 from app.solve.sensitivity import BLADE_BODY
 from app.sources import offsets
 from tests.mounts import crank_on_carriage, pivot_on_carriage, twin

@@ -6,6 +6,7 @@
 
 import { byName } from "../../core/clicks.js";
 import { withEdit } from "../../document/edits.js";
+import { withoutHeld } from "../../document/dimensions.js";
 import { withoutBody, withoutMembers } from "../../document/draw.js";
 import { preferUnits } from "../../values/units.js";
 import { editing } from "./actions/editing.js";
@@ -29,6 +30,7 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
+ * @property {() => void} setEnd sets the end that is in hand
  * @property {<Selector extends string>(selector: Selector) => ElementAt<Selector>} find
  */
 
@@ -67,11 +69,22 @@ export function buttons(desk, act) {
       drafter.take(tool || null);
       if (tool) sheet.svg.focus({ preventScroll: true });
     },
-    onto: (body) => store.set({ onto: body || null }),
+    onto: (body) => {
+      store.set({ onto: body || null });
+      sheet.svg.focus({ preventScroll: true });
+    },
     pick: (joint) => find(`[data-handle="${CSS.escape(joint)}"]`)?.focus(),
     remove: (id) => {
       editor.change(withoutMembers(store.state.mount, new Set([id])));
       find("#panel").focus({ preventScroll: true });
+    },
+    way: (way) => {
+      store.set({ way: /** @type {Dimension["way"]} */ (way) });
+      sheet.svg.focus({ preventScroll: true });
+    },
+    release: (index) => {
+      store.set({ dimension: null });
+      editor.change(withoutHeld(store.state.mount, Number(index)));
     },
     reach: (id) => editor.fit(id),
     removeBody: (body) => editor.change(withoutBody(store.state.mount, body)),

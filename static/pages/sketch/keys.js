@@ -6,7 +6,7 @@
 import { beside } from "../../panels/tabs.js";
 
 /** @type {Record<string, string>} */
-const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure" };
+const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure", h: "hold" };
 
 /**
  * @param {import("../../core/store.js").Store} store
@@ -39,7 +39,7 @@ export function listenToKeys(store, drafter, act) {
       const tab = beside(target.dataset.tab, event.key === "ArrowRight" ? 1 : -1);
       store.set({ tab });
       requestAnimationFrame(() => /** @type {HTMLElement|null} */ (document.querySelector(`#tab-${tab}`))?.focus());
-    } else if (/^[1-9]$/.test(key) && !event.shiftKey)
+    } else if (/^[1-9]$/.test(key) && !event.shiftKey && !store.state.tool)
       /** @type {HTMLElement|undefined} */ (
         document.querySelectorAll("#picker [data-mount]")[Number(key) - 1]
       )?.click();

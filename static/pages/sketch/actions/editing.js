@@ -4,10 +4,11 @@
  */
 
 import { addBody, duplicated, mirrored, withoutMembers } from "../../../document/draw.js";
+import { withAlike } from "../../../document/mirror.js";
 import { handle } from "../../../document/mount.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
-export function editing({ store, editor, sheet }) {
+export function editing({ store, editor, sheet, setEnd }) {
   /** Members of what is picked. @returns {Set<string>} */
   const chosen = () => {
     const { mount, picked, selected } = store.state;
@@ -22,6 +23,8 @@ export function editing({ store, editor, sheet }) {
   return {
     undo: () => editor.step(-1),
     redo: () => editor.step(1),
+    alike: () => editor.change(withAlike(store.state.mount)),
+    "set-end": setEnd,
     level: () => editor.work({}),
     "add-body": () => {
       const { mount, name } = addBody(store.state.mount);

@@ -1,0 +1,68 @@
+"""Processes beside the server for what would hold it up: its own answers wait for nothing that runs there.
+
+They are started when first needed, give way to the others on the machine, and end with the server however that ends.
+"""
+
+import asyncio
+import os
+from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
+from multiprocessing import get_context, parent_process
+from threading import Thread
+from typing import TypeVar
+
+_Answer = TypeVar("_Answer")
+
+NICENESS = 5
+
+
+class Aside:
+    """One such process, or several."""
+
+    def __init__(self, processes: int = 1) -> None:
+        self._processes = processes
+        self._pool: ProcessPoolExecutor | None = None
+
+    async def ask(self, work: Callable[..., _Answer], *given: object) -> _Answer:
+        """Have a function of a module called there; what it raises is raised here.
+
+        Tried once more where the process has died meanwhile.
+        """
+        loop = asyncio.get_running_loop()
+        try:
+            return await loop.run_in_executor(self.pool(), work, *given)
+        except BrokenProcessPool:
+            self.close()
+            return await loop.run_in_executor(self.pool(), work, *given)
+
+    def pool(self) -> ProcessPoolExecutor:
+        """The processes, started when first needed."""
+        if self._pool is None:
+            self._pool = ProcessPoolExecutor(self._processes, get_context("spawn"), begin)
+        return self._pool
+
+    def close(self) -> None:
+        """End them, whatever they are at."""
+        pool, self._pool = self._pool, None
+        if pool is None:
+            return
+        for process in list((pool._processes or {}).values()):
+            process.kill()
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+def begin() -> None:
+    """What a process beside the server does first: give way, and end with the one that started it."""
+    with suppress(OSError, AttributeError):  # not every system lets a process give way
+        os.nice(NICENESS)
+    Thread(target=_end_with_the_server, daemon=True).start()
+
+
+def _end_with_the_server() -> None:
+    """A server that is killed cannot end its own."""
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(0)

@@ -1,0 +1,148 @@
+"""A mount over its travel: as JSON for anyone, as a block of numbers for the page that follows a drag.
+
+The line ``/travel/live`` takes ``{"seq": n, "mount": {...}, "command": {...}, "cylinders": [...], "steps": n,
+"layers": [...]}`` and answers the newest of them with a block (``app.strokes.answer``) whose head has ``seq``, or with
+``{"seq": n, "error": {...}}``. All of it is worked out in a process beside the server.
+"""
+
+import asyncio
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+from pydantic import BaseModel, Field
+from starlette.websockets import WebSocket, WebSocketDisconnect
+
+from app.document.errors import BadCommand, BadDocument, Fault, SketcherError
+from app.document.models import as_text
+from app.document.reading import decode, read_mount
+from app.incidents import Incidents
+from app.strokes.answer import Travelled, block, travelled
+from app.strokes.over import STEPS, Travel, travel
+from app.strokes.table import table
+from app.web.answers import BODY, Json, as_json, body_of, refusals
+from app.web.aside import Aside
+from app.web.ask import Question, read_body, read_question, takes
+from app.web.newest import Newest
+
+EXTRA = ("cylinders", "steps")
+
+
+class TravelQuestion(Question):
+    """What ``POST /travel`` takes."""
+
+    cylinders: list[str] | None = Field(
+        default=None, description="the one or two cylinders to be worked, by id; null: the first two"
+    )
+    steps: int = Field(default=STEPS, description="how many strokes of each, evenly from closed to fully out")
+
+
+class TravelLiveQuestion(TravelQuestion):
+    """What the line ``/travel/live`` takes."""
+
+    seq: int = Field(description="its number: 1, 2, 3 ...")
+    layers: list[str] = Field(description="the layers wanted, by name")
+
+
+ASKED: tuple[type[BaseModel], ...] = (TravelQuestion, TravelLiveQuestion)
+"""The bodies these routes take."""
+
+
+def routes(incidents: Incidents, aside: Aside) -> APIRouter:
+    """The routes and the line."""
+    router = APIRouter(responses=refusals(*BODY))
+
+    @router.post(
+        "/travel",
+        summary="A mount over the strokes of one or two of its cylinders: numbers, the worst of each, dead centres",
+        responses={200: {"model": Travelled}},
+        openapi_extra={"requestBody": takes("TravelQuestion")},
+    )
+    async def ask_travel(request: Request) -> Response:
+        asked = _asked(await read_body(request), EXTRA)
+        return Json(await aside.ask(_answer, *asked))
+
+    @router.post(
+        "/travel/table",
+        summary="The same as a table for a spreadsheet, one row a pose",
+        response_class=Response,
+        responses={200: {"description": "CSV", "content": {"text/csv": {"schema": {"type": "string"}}}}},
+        openapi_extra={"requestBody": takes("TravelQuestion")},
+    )
+    async def ask_table(request: Request) -> Response:
+        asked = _asked(await read_body(request), EXTRA)
+        return Response(await aside.ask(_table, *asked), media_type="text/csv")
+
+    @router.websocket("/travel/live")
+    async def follow(socket: WebSocket) -> None:
+        await socket.accept()
+        newest = Newest()
+        answering = asyncio.create_task(_answer_newest(socket, newest, aside, incidents))
+        try:
+            while True:
+                message = await socket.receive()
+                if message["type"] == "websocket.disconnect":
+                    break
+                newest.put(message.get("text") or (message.get("bytes") or b"").decode("utf-8", "replace"))
+        finally:
+            answering.cancel()
+
+    return router
+
+
+Asked = tuple[str, dict[str, object], list[str] | None, int]
+"""A question as it goes to the other process: the mount as text, the strokes, the cylinders, the steps."""
+
+
+def _asked(message: Any, extra: tuple[str, ...]) -> Asked:  # noqa: ANN401 - decoded JSON
+    """What is asked. Raises BadDocument and BadCommand."""
+    mount, strokes = read_question(message, extra)
+    cylinders, steps = message.get("cylinders"), message.get("steps", STEPS)
+    if cylinders is not None and not (isinstance(cylinders, list) and all(isinstance(each, str) for each in cylinders)):
+        raise BadCommand([Fault("cylinders", "is no list of names; give the one or two cylinders to be worked")])
+    return as_text(mount), strokes, cylinders, steps
+
+
+def _travel(mount: str, strokes: dict[str, object], cylinders: list[str] | None, steps: int) -> Travel:
+    return travel(read_mount(decode(mount)), strokes, cylinders, steps)
+
+
+def _answer(*asked: Any) -> Travelled:  # noqa: ANN401 - an ``Asked``
+    return travelled(_travel(*asked))
+
+
+def _table(*asked: Any) -> str:  # noqa: ANN401 - an ``Asked``
+    over = _travel(*asked)
+    return table(over, over.mount.display or "metric")
+
+
+def _block(seq: int, layers: list[str], *asked: Any) -> bytes:  # noqa: ANN401 - an ``Asked``
+    return block(_travel(*asked), layers, {"seq": seq})
+
+
+async def _answer_newest(socket: WebSocket, newest: Newest, aside: Aside, incidents: Incidents) -> None:
+    try:
+        while True:
+            answered = await _reply(await newest.take(), aside, incidents)
+            await (socket.send_bytes(answered) if isinstance(answered, bytes) else socket.send_text(answered))
+    except (WebSocketDisconnect, RuntimeError):
+        return
+
+
+async def _reply(text: str, aside: Aside, incidents: Incidents) -> bytes | str:
+    """What the line says to a message, whatever becomes of it."""
+    seq: int | None = None
+    try:
+        message = decode(text)
+        given = message if isinstance(message, dict) else {}
+        number, layers = given.get("seq"), given.get("layers")
+        if isinstance(number, bool) or not isinstance(number, int):
+            raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
+        seq = number
+        if not isinstance(layers, list) or not all(isinstance(each, str) for each in layers):
+            raise BadCommand([Fault("layers", "is no list of names; give the layers that are wanted")])
+        return await aside.ask(_block, seq, layers, *_asked(message, (*EXTRA, "seq", "layers")))
+    except SketcherError as error:
+        return as_json({"seq": seq, **body_of(error)})
+    except Exception as error:
+        return as_json({"seq": seq, **body_of(incidents.keep(error, "travel"))})
