@@ -108,7 +108,8 @@ class LibraryEntry(BaseModel):
     note: str = Field(description="its note")
     origin: str | None = Field(description="what it was copied from: a shipped mount's name or a kept id")
     parent: str | None = Field(description="the title of the kept mount it was copied from; null for none")
-    family: str = Field(description="what it and its variants all come from: a shipped mount's name or a kept id")
+    family: str = Field(description="id of the kept mount that it and its variants all come from, it or another")
+    shipped: str | None = Field(description="name of the shipped mount that one was copied from; null for none")
     changed: str = _CHANGED
     deleted: str | None = _DELETED
     revision: int = _REVISION_FIELD

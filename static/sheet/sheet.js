@@ -16,6 +16,7 @@ import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
 import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
+import { variantGhosts } from "./marks/variants.js";
 import { traces } from "./marks/trace.js";
 import { lettered } from "./lettering.js";
 import { Letters } from "./letters.js";
@@ -28,6 +29,7 @@ import { fit } from "../values/view.js";
 const LAYERS = [
   ["grid", grid],
   ["datum", datum],
+  ["variants", variantGhosts],
   ["ghosts", ghosts],
   ["bodies", others],
   ["blade", blade],
