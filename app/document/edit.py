@@ -40,7 +40,7 @@ def with_change(mount: Mount, what: str, name: str, by: float) -> Mount:
 def with_value(mount: Mount, place: str, value: object) -> Mount:
     """The mount with another value at a place: see ``Mount.with_value``."""
     steps, measure = steps_to(mount, place)
-    document = _with(as_document(mount), steps, _plain(value, measure, place))
+    document = put(as_document(mount), steps, _plain(value, measure, place))
     match steps:
         case ["members", int(number), "id"] if isinstance(value, str) and "dimensions" in document:
             named = mount.members[number].id
@@ -71,7 +71,7 @@ def with_joint(
     return read_mount(document)
 
 
-def _with(document: Document, steps: list[Step], value: object) -> Document:
+def put(document: Document, steps: list[Step], value: object) -> Document:
     """The document with a value put where some steps lead, or taken away where it is None."""
     part: Any = document
     for step in steps[:-1]:

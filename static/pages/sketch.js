@@ -30,6 +30,7 @@ import { listenToSpan } from "./sketch/spanentry.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
+import { faultWords } from "../panels/notices.js";
 import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
@@ -75,8 +76,12 @@ const library = new LibraryDialog(find("#library"), {
     editor.finish();
   },
   words: (readout) => readoutWords(readout, store.state.system),
-  current: () => autosave.id,
-  failed: (message) => store.set({ message }),
+  current: () => (autosave.id ? { id: autosave.id, mount: store.state.mount } : null),
+  change: async (make) => {
+    const fault = await editor.offer(make);
+    return fault && faultWords(store.state, fault);
+  },
+  shipped: (name) => shipped.find((each) => each.name === name)?.mount.title ?? null,
   said: (error) => said(error, store.state.system),
 });
 const demonstration = new Demonstration(store, editor);
