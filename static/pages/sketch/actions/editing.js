@@ -9,7 +9,7 @@ import { cornerAdded, cornerOf, cornerRemoved, withoutOutline } from "../../../d
 import { handle } from "../../../document/mount.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
-export function editing({ store, editor, drafter: { outliner }, sheet, setEnd }) {
+export function editing({ store, editor, drafter: { outliner }, sheet, setEnd, fillDown }) {
   /** Members of what is picked. @returns {Set<string>} */
   const chosen = () => {
     const { mount, picked, selected } = store.state;
@@ -26,6 +26,7 @@ export function editing({ store, editor, drafter: { outliner }, sheet, setEnd })
     redo: () => editor.step(1),
     alike: () => editor.change(withAlike(store.state.mount)),
     "set-end": setEnd,
+    "fill-down": fillDown,
     level: () => editor.work({}),
     "add-body": () => {
       const { mount, name } = addBody(store.state.mount);
