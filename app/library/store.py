@@ -261,7 +261,7 @@ class Library:
             document = from_json(version["document"]) if version else {}
             note = str(document.get("note") or "")
             picture = from_json(drawn or "null")
-            if version and "bodies" not in (picture or {}):  # one of an older tool, or of a version that is lost
+            if version and "outlines" not in (picture or {}):  # one of an older tool, or of a version that is lost
                 picture = from_json(picture_of(document))
         family, shipped = family_of(mount["id"], origins)
         return Entry(

@@ -26,6 +26,7 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
@@ -110,6 +111,7 @@ const desk = {
   variants,
   openShipped,
   openDocument,
+  fillDown: listenToCells(store, editor),
   setEnd: listenToSpan(store, drafter, sheet.svg),
   find,
 };
@@ -129,6 +131,7 @@ listen(sheet, {
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
+  onBack: () => drafter.back(),
   onReach: (name) => drafter.reach(name),
   onRelease: (index) => editor.change(withoutHeld(store.state.mount, index)),
   onOpen: () =>

@@ -14,6 +14,7 @@ import { held } from "./marks/held.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
+import { frameOutlines } from "./marks/outlines.js";
 import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
 import { variantGhosts } from "./marks/variants.js";
@@ -30,6 +31,7 @@ const LAYERS = [
   ["grid", grid],
   ["datum", datum],
   ["variants", variantGhosts],
+  ["frame-outlines", frameOutlines],
   ["ghosts", ghosts],
   ["bodies", others],
   ["blade", blade],

@@ -132,7 +132,17 @@ def test_a_small_picture_has_the_joints_of_the_other_bodies(tab: TestClient) -> 
     [carriage] = entry["picture"]["bodies"]
     joints = [each["at"] for member in lift["members"] for each in member.get("ends", []) if each["on"] == "carriage"]
     joints += [member["at"] for member in lift["members"] if "carriage" in member.get("joins", [])]
+    assert entry["picture"]["outlines"] == []
     assert sorted(zip(carriage[::2], carriage[1::2], strict=True)) == sorted(map(tuple, joints))
+
+
+def test_a_small_picture_has_outlines_drawn_by_hand_in_place_of_joints(tab: TestClient) -> None:
+    lift = tab.get("/scenarios/2-pivot-on-carriage").json()
+    plate = {"body": "carriage", "points": [[0, 0], [100, 0], [50, 80.4]]}
+    kept = keep(tab, {**lift, "outlines": [plate]})
+    [picture] = [each["picture"] for each in tab.get("/library").json() if each["id"] == kept]
+    assert picture["outlines"] == [{"body": "carriage", "points": [0, 0, 100, 0, 50, 80]}]
+    assert picture["bodies"] == []
 
 
 def test_a_copy_of_a_kept_mount_names_where_it_comes_from(tab: TestClient, id: str) -> None:

@@ -10,6 +10,8 @@ import { withField } from "../../document/edits.js";
 import { preferFollowing } from "../../document/lengths.js";
 import { alikeField } from "../../document/mirror.js";
 import { faultWords } from "../../panels/notices.js";
+import { spannedEnd } from "../../document/spans.js";
+import { jointId } from "../../values/joint.js";
 import { gridSteps, read } from "../../values/units.js";
 import { answerOf, said } from "../../core/server.js";
 
@@ -59,6 +61,14 @@ export function listenToForms(store, editor) {
     held: (entry, index) => {
       const size = lengthIn(entry);
       if (size !== null) offer(entry, () => editor.sized(Number(index), Math.abs(size)));
+    },
+    length: (entry, id) => {
+      const length = lengthIn(entry);
+      if (length === null) return;
+      offer(entry, (mount) => {
+        const to = spannedEnd(mount, jointId(id, 2), false, { length: Math.abs(length) });
+        return to ? editor.withMoved(to.name, to.at) : mount;
+      });
     },
     moving: ({ value }) => store.set({ otherEnd: value === "other" }),
     span: (entry, what) => {
