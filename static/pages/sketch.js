@@ -28,6 +28,7 @@ import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
 import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
+import { listenToSteps } from "./sketch/steplist.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
@@ -120,6 +121,7 @@ listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToKeys(store, drafter, act);
 listenToEdge(find("#edge"));
+listenToSteps(store, find("#steps-room"));
 
 listen(sheet, {
   ...jointGestures(store, editor),
