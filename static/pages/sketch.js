@@ -26,6 +26,7 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToClipboard } from "./sketch/clipboard.js";
 import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
 import { showPage } from "./sketch/show.js";
@@ -100,6 +101,7 @@ const desk = {
   firstLook,
   openShipped,
   openDocument,
+  clipboard: listenToClipboard(store, editor),
   fillDown: listenToCells(store, editor),
   setEnd: listenToSpan(store, drafter, sheet.svg),
   find,
