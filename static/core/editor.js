@@ -85,7 +85,7 @@ export class Editor {
       onto: null,
       measures: [],
       drafts: {},
-      chosen: null,
+      chosen: keepView && cylinders(mount).some(({ id }) => id === state.chosen) ? state.chosen : null,
       view,
       ownView: keepView && state.ownView,
       allNotices: false,

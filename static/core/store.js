@@ -101,6 +101,7 @@
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
  * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
+ * @property {import("./variants.js").VariantsState} variants the mounts that were copied from one another
  */
 
 /**
@@ -213,5 +214,6 @@ export function firstState() {
     ownView: false,
     allNotices: false,
     magnification: 20,
+    variants: { open: false, family: [], current: null, ghosts: [], found: {} },
   };
 }

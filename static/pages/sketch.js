@@ -36,6 +36,7 @@ import { faultWords } from "../panels/notices.js";
 import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
+import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
 import { own } from "../values/own.js";
 
@@ -87,6 +88,15 @@ const library = new LibraryDialog(find("#library"), {
   said: (error) => said(error, store.state.system),
 });
 const demonstration = new Demonstration(store, editor);
+const variants = new Variants(store, {
+  shipped,
+  current: () => autosave.id ?? store.state.shipped,
+  openings: () => editor.openings,
+  leaveFor,
+  open: (id) => autosave.open(id, true),
+  openShipped: (name) => openShipped(name, undefined, true),
+  failed: (error) => store.set({ message: said(error, store.state.system) }),
+});
 const firstLook = new FirstLook(store, openShipped);
 followMagnification(store, sheet);
 showPage(store, sheet, shipped);
@@ -99,6 +109,7 @@ const desk = {
   sheet,
   demonstration,
   firstLook,
+  variants,
   openShipped,
   openDocument,
   clipboard: listenToClipboard(store, editor),
@@ -193,8 +204,11 @@ function leave() {
 
 store.listen(() => next && queueMicrotask(leave));
 
-/** @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet */
-function openShipped(name, opened) {
+/**
+ * @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet
+ * @param {boolean} [keepView] seen from where the one before is
+ */
+function openShipped(name, opened, keepView = false) {
   const found = shipped.find((each) => each.name === name);
   if (!found) return;
   leaveFor(() => {
@@ -202,7 +216,7 @@ function openShipped(name, opened) {
     firstLook.left(name);
     history.replaceState(null, "", `#n=${name}`);
     store.set({ origin: name, message: null });
-    editor.open(found.mount, { shipped: name });
+    editor.open(found.mount, { shipped: name, keepView });
     opened?.();
   });
 }

@@ -13,6 +13,7 @@ import { editing } from "./actions/editing.js";
 import { filing } from "./actions/filing.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
+import { varying } from "./actions/varying.js";
 import { viewing } from "./actions/viewing.js";
 
 /** @typedef {Record<string, () => void>} Actions */
@@ -27,6 +28,7 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../panels/library.js").LibraryDialog} library
  * @property {import("../../sheet/sheet.js").Sheet} sheet
  * @property {import("../../core/demonstration.js").Demonstration} demonstration
+ * @property {import("../../core/variants.js").Variants} variants
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
@@ -41,12 +43,12 @@ const TAB_OF = { budget: "error", dial: "error", working: "working" };
 
 /** @param {Desk} desk @returns {Actions} */
 export function actions(desk) {
-  return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk) };
+  return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk), ...varying(desk) };
 }
 
 /** @param {Desk} desk @param {(action: string) => void} act @returns {import("../../core/clicks.js").Buttons} */
 export function buttons(desk, act) {
-  const { store, editor, drafter, sheet, firstLook, openShipped, find } = desk;
+  const { store, editor, drafter, sheet, firstLook, openShipped, find, variants } = desk;
   const show = byName(showing(desk));
   return {
     action: act,
@@ -66,6 +68,8 @@ export function buttons(desk, act) {
     },
     edit: (edit) => editor.change(withEdit(store.state.mount, edit, store.state.system)),
     mount: (name) => openShipped(name),
+    variant: (id) => variants.take(id),
+    ghost: (id) => variants.ghost(id),
     choose: (id) => editor.choose(id),
     tool: (tool) => {
       drafter.take(tool || null);

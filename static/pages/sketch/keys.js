@@ -50,6 +50,10 @@ export function listenToKeys(store, drafter, act) {
     else if (key === "?") act("keys");
     else if (key === "f") act("fit");
     else if (key === "w") act("wall");
+    else if (key === "v") act(event.shiftKey ? "vary" : "variants");
+    else if (key === "g" && !event.shiftKey) act("ghosts");
+    else if (key === ".") act("next-variant");
+    else if (key === ",") act("previous-variant");
     else if (key === "n" && store.state.demo.wall)
       store.set(({ demo }) => ({ demo: { ...demo, lines: Number.isFinite(demo.lines) ? demo.lines + 1 : 1 } }));
     else if (key === "d" && event.shiftKey) act("duplicate");

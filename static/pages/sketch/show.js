@@ -15,6 +15,7 @@ import { strokes } from "../../panels/strokes.js";
 import { panel, tabs } from "../../panels/tabs.js";
 import { titleblock } from "../../panels/titleblock.js";
 import { ROOMS, board, strip } from "../../panels/wall.js";
+import { variantsRoom } from "../../panels/variants.js";
 import { toolRow, tools } from "../../panels/tools.js";
 
 /** @typedef {import("../../core/store.js").State} State */
@@ -34,6 +35,7 @@ const PLACES = [
   ["#strokes", strokes],
   ["#titleblock", titleblock],
   ["#table-room", memberTable],
+  ["#variants-room", variantsRoom],
   ["#picked", picked],
   ["#board", board],
   ["#wall-strip", strip],
@@ -76,6 +78,8 @@ export function showPage(store, sheet, shipped) {
     mark(find("#mount-note"), "hidden", state.look !== null);
     mark(find("#picked"), "hidden", !find("#picked").firstChild);
     mark(find("#table-room"), "hidden", !state.table);
+    mark(find("#variants-room"), "hidden", !state.variants.open);
+    showVariants(state);
     mark(find("#panel"), "aria-labelledby", `tab-${state.tab}`);
     mark(find('[data-action="undo"]'), "disabled", !state.canUndo);
     mark(find('[data-action="redo"]'), "disabled", !state.canRedo);
@@ -88,6 +92,13 @@ export function showPage(store, sheet, shipped) {
     document.body.classList.toggle("tabled", state.table);
     mark(aside, "data-state", dataState(state));
   }
+}
+
+/** The button that opens the variants says how many there are. @param {State} state */
+function showVariants({ variants: { family, open } }) {
+  const button = find('.sheet-corner [data-action="variants"]');
+  write(button, family.length > 1 ? `variants ${family.length}` : "variants");
+  mark(button, "aria-expanded", String(open));
 }
 
 /** @param {State} state */
