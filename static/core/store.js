@@ -57,6 +57,7 @@
  * @property {boolean} several whether picking adds to what is picked
  * @property {boolean} otherEnd whether a typed length or angle moves the other end than the picked one
  * @property {boolean} snap whether what is moved rests on the grid and the guides
+ * @property {string|null} copied members that were copied, as text
  * @property {string|null} tool the drawing tool in hand
  * @property {string|null} onto the body the next end is joined to; null: what lies under it
  * @property {Draft|null} draft
@@ -173,6 +174,7 @@ export function firstState() {
     several: false,
     otherEnd: false,
     snap: true,
+    copied: null,
     tool: null,
     onto: null,
     draft: null,

@@ -26,6 +26,7 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToClipboard } from "./sketch/clipboard.js";
 import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
 import { listenToSteps } from "./sketch/steplist.js";
@@ -112,6 +113,7 @@ const desk = {
   variants,
   openShipped,
   openDocument,
+  clipboard: listenToClipboard(store, editor),
   fillDown: listenToCells(store, editor),
   setEnd: listenToSpan(store, drafter, sheet.svg),
   find,

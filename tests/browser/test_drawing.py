@@ -182,3 +182,17 @@ def test_lines_of_a_spreadsheet_are_pasted_into_the_table_all_or_none(page: Page
     expect(first).to_have_value("-850")
     settle(page)
     assert document(page)["mount"]["members"] == before
+
+
+def test_members_are_copied_from_one_mount_into_another(page: Page) -> None:
+    choose_mount(page, "6-crank-and-drop-rod")
+    handle(page, "crank pivot").focus()
+    page.keyboard.press("Control+c")
+    choose_mount(page, "3-twin-cylinders")
+    page.get_by_role("button", name="paste").click()
+    settle(page, "stale")
+    mount = document(page)["mount"]
+    assert (mount["members"][-1]["id"], mount["bodies"]) == ("crank pivot", ["crank"])
+    page.get_by_role("button", name="undo").click()
+    settle(page)
+    assert len(document(page)["mount"]["members"]) == 3

@@ -32,6 +32,7 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
+ * @property {{copy: (chosen: Set<string>) => void, paste: () => void}} clipboard
  * @property {() => void} fillDown fills down from the cell of the table picked last
  * @property {() => void} setEnd sets the end that is in hand
  * @property {<Selector extends string>(selector: Selector) => ElementAt<Selector>} find

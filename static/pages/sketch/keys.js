@@ -25,6 +25,10 @@ export function listenToKeys(store, drafter, act) {
       act(key === "y" || event.shiftKey ? "redo" : "undo");
       return;
     }
+    if ((event.ctrlKey || event.metaKey) && key === "c" && !typing && !String(getSelection())) {
+      act("copy");
+      return;
+    }
     if (event.key === "Escape" && store.state.demo.wall) {
       store.set(({ demo }) => ({ demo: { ...demo, wall: false } }));
       event.preventDefault();

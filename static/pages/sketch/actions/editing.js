@@ -10,7 +10,7 @@ import { toggleSteps } from "../steplist.js";
 import { handle } from "../../../document/mount.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
-export function editing({ store, editor, drafter: { outliner }, sheet, setEnd, fillDown }) {
+export function editing({ store, editor, drafter: { outliner }, sheet, setEnd, fillDown, clipboard }) {
   /** Members of what is picked. @returns {Set<string>} */
   const chosen = () => {
     const { mount, picked, selected } = store.state;
@@ -49,6 +49,8 @@ export function editing({ store, editor, drafter: { outliner }, sheet, setEnd, f
       store.set({ picked: null, selected: [] });
       sheet.svg.focus({ preventScroll: true });
     },
+    copy: () => clipboard.copy(chosen()),
+    paste: () => clipboard.paste(),
     duplicate: () => edited((mount, ids) => duplicated(mount, ids, 4 * store.state.grid)),
     mirror: () => edited(mirrored),
   };
