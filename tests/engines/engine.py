@@ -81,14 +81,14 @@ class Engine(ABC):
             time.sleep(0.05)
 
     def middle(self, selector: str) -> tuple[float, float]:
-        """The middle of an element, pixels of the window; it is brought into sight first."""
-        found = self.value(
-            f"(() => {{ const found = document.querySelector({json.dumps(selector)}); if (!found) return null;"
-            " found.scrollIntoView({ block: 'nearest' }); const box = found.getBoundingClientRect();"
-            " return [box.x + box.width / 2, box.y + box.height / 2]; })()"
+        """The middle of an element once it is there, pixels of the window; it is brought into sight first."""
+        named = f"document.querySelector({json.dumps(selector)})"
+        self.wait(named)
+        x, y = self.value(
+            f"(() => {{ const found = {named}; found.scrollIntoView({{ block: 'nearest' }});"
+            " const box = found.getBoundingClientRect(); return [box.x + box.width / 2, box.y + box.height / 2]; })()"
         )
-        assert found is not None, f"the page has no {selector}"
-        return found[0], found[1]
+        return x, y
 
     def click(self, selector: str) -> None:
         self.drag(selector, 0, 0)
@@ -206,9 +206,7 @@ class WebKit(Engine):
             [driver, f"--port={port}"], env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
         )
         self._stack.callback(_end, driving)
-        self.client = self._stack.enter_context(
-            httpx.Client(base_url=f"http://127.0.0.1:{port}", timeout=PATIENCE_S * 2)
-        )
+        self.client = self._stack.enter_context(httpx.Client(base_url=f"http://127.0.0.1:{port}", timeout=PATIENCE_S))
         options = {"binary": str(browser), "args": ["--automation"]}
         capabilities = {"alwaysMatch": {"webkitgtk:browserOptions": options}}
         self.session = ""
