@@ -32,7 +32,16 @@ from app.standards.fits import fits
 from app.standards.gradings import GRADINGS
 from app.standards.sizes import SERIES, Series
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
-from app.web import export_routes, library_routes, live, page_routes, travel_routes, watch, working_routes
+from app.web import (
+    compare_routes,
+    export_routes,
+    library_routes,
+    live,
+    page_routes,
+    travel_routes,
+    watch,
+    working_routes,
+)
 from app.web.answers import BODY, Json, refusals, refuse, refused
 from app.web.ask import (
     BODY_LIMIT,
@@ -54,7 +63,7 @@ from app.web.methods import Head, methods_at
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
 _ASKED += [*library_routes.ASKED, *export_routes.ASKED, *working_routes.ASKED, *travel_routes.ASKED]
-_ASKED += [*live.ASKED]
+_ASKED += [*live.ASKED, *compare_routes.ASKED]
 _TOLD = (*live.TOLD, *library_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
@@ -191,6 +200,7 @@ def create_app(
     app.include_router(library_routes.routes(kept, incidents))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
+    app.include_router(compare_routes.routes())
     app.include_router(travel_routes.routes(incidents))
     app.include_router(page_routes.routes(pages))
     app.include_router(watch.routes(pages, incidents))
