@@ -23,7 +23,7 @@ type Answers = {
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/working/short": ShortLine[];
-  "/library": LibraryEntry[];
+  "/library": LibraryEntry[] & Added;
   "/library?deleted=1": LibraryEntry[];
   "/library/said": string[];
   "/library/renew": string[];
@@ -74,6 +74,7 @@ declare global {
   type Load = Server["Load"];
   type Sensors = Server["Sensors"];
   type Allowance = Server["Allowance"];
+  type Dimension = Server["Dimension"];
   type Mount = Omit<Server["Mount"], "members"> & { members: Member[] };
   /** A mount with where its cylinders are worked to. */
   type Worked = { mount: Mount; command: Command };
@@ -155,9 +156,11 @@ declare global {
   type Pictured = {
     blade: Pick<Blade, "left" | "right">;
     members: (
-      | { kind: string; id: string; ends: { at: readonly [number, number] }[]; at?: undefined }
-      | { kind: string; id: string; ends?: undefined; at: readonly [number, number] }
+      | { kind: string; id: string; ends: { at: readonly [number, number]; on?: string }[]; at?: undefined }
+      | { kind: string; id: string; ends?: undefined; at: readonly [number, number]; joins?: readonly string[] }
     )[];
+    /** The joints of each body but the blade, where the members do not say on what they are. */
+    joined?: (readonly [number, number])[][];
   };
   /** What an address answers: those with a name in them are told by their beginning. */
   type AnswerTo<Path extends string> = Path extends keyof Answers

@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import BeforeValidator, Discriminator, Field, StringConstraints, Tag
 
+from app.document.dimensions import MOST_DIMENSIONS, Dimension
 from app.document.parts import (
     BLADE,
     Coordinate,
@@ -170,6 +171,15 @@ class Mount(Part):
     sensors: Sensors | None = Field(default=None, description="sensor points on the blade")
     allowances: tuple[Allowance, ...] = Field(
         default=(), description="further errors of known size", max_length=20, strict=False
+    )
+    dimensions: tuple[Dimension, ...] = Field(
+        default=(),
+        description="what is held between joints while others are moved",
+        max_length=MOST_DIMENSIONS,
+        strict=False,
+    )
+    alike: Annotated[bool, Field(strict=True)] = Field(
+        default=False, description="whether a move or a number on one side is done on the other too"
     )
     tolerance: Length | None = measured("error", "±", "grading tolerance at the edge, either way", default=None)
     display: Literal["metric", "inch"] | None = Field(default=None, description="units the page starts in")

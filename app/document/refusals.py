@@ -14,10 +14,11 @@ from pydantic import BaseModel, Field, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
+from app.document.dimensions import BLADE_ENDS, Dimension, faults_of_dimensions
 from app.document.errors import Fault
 from app.document.messages import Value, word
 from app.document.models import NAMED, WEIGHED, Blade, Body, Mount, Oil, Sensors, Tyres
-from app.document.parts import BLADE, COINCIDENT_MM, FRAME
+from app.document.parts import BLADE, COINCIDENT_MM, FRAME, Point
 from app.members import KINDS, AnyMember
 
 _KINDS_LISTED = ", ".join(f"'{kind}'" for kind in list(KINDS)[:-1]) + f" or '{list(KINDS)[-1]}'"
@@ -27,6 +28,7 @@ _SENSORS = TypeAdapter(Sensors)
 _BODY = TypeAdapter(Body)
 _TYRES = TypeAdapter(Tyres)
 _OIL = TypeAdapter(Oil)
+_DIMENSION = TypeAdapter(Dimension)
 _T = TypeVar("_T")
 
 
@@ -163,13 +165,22 @@ def faults_of_meaning(document: object) -> list[Fault]:
         faults += _tyres_together(tyres)
     if oil := _sound(_OIL, document, "oil"):
         faults += _air_without_pressure(oil)
+    joints: dict[str, Point] = {}
+    whole = True
     if blade := _sound(_BLADE, document, "blade"):
         faults += _left_of_right("blade", blade.left, blade.right)
+        joints |= {BLADE_ENDS["left"]: blade.left, BLADE_ENDS["right"]: blade.right}
     if sensors := _sound(_SENSORS, document, "sensors"):
         faults += _left_of_right("sensors", sensors.left, sensors.right)
     for number, raw in _entries(document, "members"):
         if member := _validated(_MEMBER, raw):
             faults += _faults_of_member(f"members[{number}]", member, known)
+            joints |= {name: at for name, _, at in member.joints}
+        else:
+            whole = False
+    if whole and blade:
+        dimensions = [(number, _validated(_DIMENSION, raw)) for number, raw in _entries(document, "dimensions")]
+        faults += faults_of_dimensions([(number, each) for number, each in dimensions if each], joints)
     faults += _repeated("members[{}].id", _named(document, "members", "id"), "member id")
     faults += _repeated("allowances[{}].label", _named(document, "allowances", "label"), "label")
     return faults

@@ -97,6 +97,7 @@ class Picture(BaseModel):
 
     edge: tuple[int, int, int, int] = Field(description="left and right end of the cutting edge, [x, y, x, y] in mm")
     members: list[PictureMember] = Field(description="[kind, x, y] of a pin or slide, [kind, x, y, x, y], in whole mm")
+    bodies: list[list[int]] = Field(description="[x, y, x, y ...]: the joints of each body but the blade, whole mm")
 
 
 class LibraryEntry(BaseModel):
@@ -104,7 +105,10 @@ class LibraryEntry(BaseModel):
 
     id: str = _ID
     title: str = Field(description="its title")
+    note: str = Field(description="its note")
     origin: str | None = Field(description="what it was copied from: a shipped mount's name or a kept id")
+    parent: str | None = Field(description="the title of the kept mount it was copied from; null for none")
+    family: str = Field(description="what it and its variants all come from: a shipped mount's name or a kept id")
     changed: str = _CHANGED
     deleted: str | None = _DELETED
     revision: int = _REVISION_FIELD

@@ -38,11 +38,13 @@ from app.web import (
     library_routes,
     live,
     page_routes,
+    search_routes,
     travel_routes,
     watch,
     working_routes,
 )
 from app.web.answers import BODY, Json, refusals, refuse, refused
+from app.web.aside import Aside
 from app.web.ask import (
     BODY_LIMIT,
     PATIENCE_S,
@@ -62,7 +64,13 @@ from app.web.methods import Head, methods_at
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
-_ASKED += [*library_routes.ASKED, *export_routes.ASKED, *working_routes.ASKED, *travel_routes.ASKED]
+_ASKED += [
+    *library_routes.ASKED,
+    *export_routes.ASKED,
+    *working_routes.ASKED,
+    *travel_routes.ASKED,
+    *search_routes.ASKED,
+]
 _ASKED += [*live.ASKED, *compare_routes.ASKED]
 _TOLD = (*live.TOLD, *library_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
@@ -86,12 +94,13 @@ def create_app(
     not there whole after ``patience_s`` seconds is refused.
     """
     kept = library or Library(data_folder())
-    incidents = Incidents(kept.path.parent)
+    incidents, aside = Incidents(kept.path.parent), Aside()
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
         kept.close()
+        await asyncio.to_thread(aside.close)
 
     app = FastAPI(
         title="Blade Mount Sketcher",
@@ -201,7 +210,8 @@ def create_app(
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
     app.include_router(compare_routes.routes())
-    app.include_router(travel_routes.routes(incidents))
+    app.include_router(travel_routes.routes(incidents, aside))
+    app.include_router(search_routes.routes(incidents, aside))
     app.include_router(page_routes.routes(pages))
     app.include_router(watch.routes(pages, incidents))
 

@@ -4,7 +4,7 @@
  */
 
 import { alike } from "../document/places.js";
-import { SLOWEST_ANSWER_MS, answerOf, said } from "./server.js";
+import { SLOWEST_ANSWER_MS, answerOf, newKey, said } from "./server.js";
 import { loadSteps, saveSteps } from "./steps.js";
 
 /** Where steps are kept in the browser until the library has them. */
@@ -310,11 +310,6 @@ export class Autosave {
     if (this.id) return saveSteps(this.id, steps, at, from, this.waiting !== null);
     return this.waiting ? saveSteps(DRAFT, steps, at, 0, true) : Promise.resolve();
   }
-}
-
-/** A name for a step, so that sending it twice keeps it once. */
-function newKey() {
-  return crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
 }
 
 /** @param {string} path @param {"POST"|"PUT"} method @param {Step & {revision?: number, origin?: string}} body */

@@ -47,6 +47,8 @@
  * @property {boolean} canUndo
  * @property {boolean} canRedo
  * @property {string|null} picked name of a handle
+ * @property {number|null} dimension the held dimension that is picked
+ * @property {Dimension["way"]} way what the tool would hold between two joints
  * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {string[]} selected handles picked together
  * @property {boolean} several whether picking adds to what is picked
@@ -58,7 +60,6 @@
  * @property {{from: Point, to: Point}[]} guides snap guides, mm
  * @property {[Point, Point]|null} frame selection frame, pixels
  * @property {[MeasureEnd, MeasureEnd][]} measures pairs of points whose distance is shown
- * @property {boolean} alike keep both sides alike
  * @property {boolean} placing whether a tap on the sheet puts the picked thing there
  * @property {string|null} chosen cylinder whose movement is shown
  * @property {string|null} origin the shipped mount or kept id a copy is made from
@@ -159,6 +160,8 @@ export function firstState() {
     canUndo: false,
     canRedo: false,
     picked: null,
+    dimension: null,
+    way: "along",
     moving: false,
     selected: [],
     several: false,
@@ -170,7 +173,6 @@ export function firstState() {
     guides: [],
     frame: null,
     measures: [],
-    alike: false,
     placing: false,
     chosen: null,
     origin: null,

@@ -25,12 +25,22 @@ export const TOOLS = {
   rod: { label: "rod", places: 2, hint: "Tap the first end, then the second." },
   cylinder: { label: "cylinder", places: 2, hint: "Tap the barrel end, then the rod end." },
   slide: { label: "slide", places: 1, hint: "Tap the point that runs on the guide." },
+  hold: {
+    label: "hold",
+    places: 2,
+    hint: "Tap two joints: what lies between them stays while others are moved.",
+  },
   measure: {
     label: "measure",
     places: 2,
     hint: "Tap two joints or points: their distance stays on the sheet; again takes it away.",
   },
 };
+
+/** Whether a tool points at what is there and draws no member. @param {string} tool */
+export function isPointed(tool) {
+  return tool === "measure" || tool === "hold";
+}
 
 /** @param {Point} at @returns {[number, number]} */
 function place(at) {

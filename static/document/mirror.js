@@ -36,7 +36,7 @@ export function partnerOf(mount, name) {
  */
 export function alikeField(state, mount, place) {
   const match = place.match(/^members\[(\d+)\](?:\.ends\[(\d)\])?\.(.+)$/);
-  if (!state.alike || !match || /^(id|on|joins)/.test(match[3])) return mount;
+  if (!state.mount.alike || !match || /^(id|on|joins)/.test(match[3])) return mount;
   const [, number, end, key] = match;
   const member = state.mount.members[Number(number)];
   const partner = partnerOf(state.mount, jointId(member.id, member.ends ? Number(end ?? 0) + 1 : undefined));
@@ -49,4 +49,9 @@ export function alikeField(state, mount, place) {
   const sideways = /** @type {number} */ (value);
   const mirrored = key === "at[0]" ? 2 * middleOf(state.mount) - sideways : key === "direction[0]" ? -sideways : value;
   return withValueAt(mount, theirs, mirrored);
+}
+
+/** Both sides kept alike, or no longer. @param {Mount} mount @returns {Mount} */
+export function withAlike(mount) {
+  return withValueAt(mount, "alike", mount.alike ? undefined : true);
 }

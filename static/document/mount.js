@@ -76,11 +76,12 @@ export function handle(mount, name) {
  * @param {Mount} mount
  * @param {string} name
  * @param {Point} at mm, as drawn
+ * @param {boolean} [tidied] without rounding dust
  * @returns {Mount}
  */
-export function moved(mount, name, at) {
+export function moved(mount, name, at, tidied = true) {
   /** @type {[number, number]} */
-  const place = [tidy(at[0]), tidy(at[1])];
+  const place = tidied ? [tidy(at[0]), tidy(at[1])] : [at[0], at[1]];
   if (name === "load/at" && mount.load) return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };
   const edge = name.match(/^(blade|sensors)\/(left|right)$/);
   if (edge) {
@@ -137,6 +138,11 @@ export function renamedIn(before, mount) {
       ? before.members.map((each, index) => [each, mount.members[index]])
       : [];
   return new Map(pairs.filter(([a, b]) => a.id !== b.id && a.kind === b.kind).map(([a, b]) => [a.id, b.id]));
+}
+
+/** Whether the same members stand in two documents, wherever they are drawn. @param {Mount} one @param {Mount} other */
+export function hasSameMembers({ members: one }, { members: other }) {
+  return one.length === other.length && one.every((each, index) => each.id === other[index].id);
 }
 
 /**

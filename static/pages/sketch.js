@@ -10,6 +10,7 @@ import { Detail } from "../core/detail.js";
 import { listen } from "../sheet/gestures.js";
 import { Drafter } from "../sheet/drafter.js";
 import { Editor } from "../core/editor.js";
+import { withoutHeld } from "../document/dimensions.js";
 import { readDocument } from "../document/files.js";
 import { prefersFollowing } from "../document/lengths.js";
 import { listenToForms, offerGrids } from "./sketch/forms.js";
@@ -29,6 +30,7 @@ import { listenToSpan } from "./sketch/spanentry.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
+import { faultWords } from "../panels/notices.js";
 import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
@@ -74,8 +76,12 @@ const library = new LibraryDialog(find("#library"), {
     editor.finish();
   },
   words: (readout) => readoutWords(readout, store.state.system),
-  current: () => autosave.id,
-  failed: (message) => store.set({ message }),
+  current: () => (autosave.id ? { id: autosave.id, mount: store.state.mount } : null),
+  change: async (make) => {
+    const fault = await editor.offer(make);
+    return fault && faultWords(store.state, fault);
+  },
+  shipped: (name) => shipped.find((each) => each.name === name)?.mount.title ?? null,
   said: (error) => said(error, store.state.system),
 });
 const demonstration = new Demonstration(store, editor);
@@ -112,6 +118,8 @@ listen(sheet, {
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
+  onReach: (name) => drafter.reach(name),
+  onRelease: (index) => editor.change(withoutHeld(store.state.mount, index)),
   onOpen: () =>
     requestAnimationFrame(() =>
       /** @type {HTMLInputElement|null} */ (document.querySelector("#picked input"))?.select(),

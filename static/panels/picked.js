@@ -8,6 +8,7 @@ import { handle, isLoad } from "../document/mount.js";
 import { h } from "../values/shapes.js";
 import { outward, unit } from "../values/units.js";
 import { field } from "./fields.js";
+import { pickedDimension } from "./held.js";
 import { pickedSpan } from "./span.js";
 import { jointWords } from "../values/words.js";
 import { SELECTION } from "./tools.js";
@@ -16,6 +17,8 @@ import { SELECTION } from "./tools.js";
 
 /** @param {State} state */
 export function picked(state) {
+  if (state.dimension !== null && state.mount.dimensions?.[state.dimension])
+    return pickedDimension(state, state.dimension);
   const what = state.picked ? handle(state.mount, state.picked) : undefined;
   if (!what) return [];
   const name = unit("fine", state.system);

@@ -3,7 +3,7 @@
  * @module panels/picker
  */
 
-import { outline } from "../sheet/marks/bodies.js";
+import { hullOf, outline } from "../sheet/marks/bodies.js";
 import { hues } from "../document/mount.js";
 import { h, through } from "../values/shapes.js";
 import { fit } from "../values/view.js";
@@ -42,7 +42,7 @@ export function picker(shipped, current) {
   );
 }
 
-/** @param {Pictured} mount */
+/** A small picture: bodies first, so that what holds them lies over them. @param {Pictured} mount */
 export function thumbnail(mount) {
   const points = [...outline(mount.blade)];
   for (const member of mount.members) points.push(...(member.ends ? member.ends.map((end) => end.at) : [member.at]));
@@ -57,6 +57,13 @@ export function thumbnail(mount) {
       ),
       class: "thumb-blade",
     }),
+    ...bodiesOf(mount).map((joined, index) =>
+      h("path", {
+        key: `body ${index}`,
+        d: through(hullOf(joined.map((at) => view.apply(at))), true),
+        class: "thumb-body",
+      }),
+    ),
     ...mount.members.map((member) => {
       const tone = `hue-${tones.get(member.id)}`;
       if (member.ends) {
@@ -67,4 +74,20 @@ export function thumbnail(mount) {
       return h("circle", { key: member.id, cx, cy, r: 2.5, class: "thumb-pin" });
     }),
   ];
+}
+
+/** The joints of each body but the blade. @param {Pictured} mount @returns {(readonly [number, number])[][]} */
+function bodiesOf({ joined, members }) {
+  if (joined) return joined;
+  /** @type {Map<string, (readonly [number, number])[]>} */
+  const bodies = new Map();
+  /** @param {string|undefined} body @param {readonly [number, number]} at */
+  const join = (body, at) => {
+    if (body && body !== "frame" && body !== "blade") bodies.set(body, [...(bodies.get(body) ?? []), at]);
+  };
+  for (const member of members) {
+    for (const end of member.ends ?? []) join(end.on, end.at);
+    if (!member.ends) for (const body of member.joins ?? []) join(body, member.at);
+  }
+  return [...bodies.values()];
 }

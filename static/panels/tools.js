@@ -4,8 +4,9 @@
  */
 
 import { bodyNames } from "../document/bodies.js";
-import { TOOLS } from "../document/draw.js";
+import { TOOLS, isPointed } from "../document/draw.js";
 import { h } from "../values/shapes.js";
+import { wayRow } from "./held.js";
 import { draftSpan } from "./span.js";
 
 /** The row of tools above the sheet. @param {import("../core/store.js").State} state */
@@ -41,7 +42,7 @@ export function toolRow(state) {
         key: "alike",
         type: "button",
         "data-action": "alike",
-        "aria-pressed": state.alike ? "true" : "false",
+        "aria-pressed": state.mount.alike ? "true" : "false",
         "aria-label": "both sides alike",
         title: "Both sides alike: a move on one side moves its partner on the other",
       },
@@ -53,7 +54,7 @@ export function toolRow(state) {
 /** What the tool in hand and a selection ask for. @param {import("../core/store.js").State} state */
 export function tools(state) {
   const bodies = ["frame", "blade", ...bodyNames(state.mount)];
-  const drawing = state.tool !== null && state.tool !== "measure";
+  const drawing = state.tool !== null && !isPointed(state.tool);
   return [
     ...(drawing
       ? [
@@ -99,6 +100,7 @@ export function tools(state) {
         ]
       : []),
     ...draftSpan(state),
+    ...wayRow(state),
     ...(state.selected.length > 1
       ? [
           h("div", { key: "selection", class: "tool-row", role: "group", "aria-label": "picked together" }, [

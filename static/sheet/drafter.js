@@ -3,10 +3,11 @@
  * @module sheet/drafter
  */
 
-import { addJoint, addLink } from "../document/draw.js";
+import { jointOf } from "../document/dimensions.js";
+import { addJoint, addLink, isPointed } from "../document/draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
 import { jointId } from "../values/joint.js";
-import { handles, isLoad } from "../document/mount.js";
+import { handle, handles, isLoad } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { alike } from "../document/places.js";
 import { reached } from "../document/spans.js";
@@ -40,11 +41,11 @@ export class Drafter {
   take(tool) {
     this.measured = null;
     // New joints are drawn where the mount was drawn; a distance is taken where it stands.
-    if (tool && tool !== "measure") this.editor.work({});
+    if (tool && !isPointed(tool)) this.editor.work({});
     const { view } = this.store.state;
     const middle = view && tool ? view.invert([this.sheet.size.width / 2, this.sheet.size.height / 2]) : null;
     const draft = tool ? { first: null, at: middle ? this.grid(middle) : null, words: "", bodies: [] } : null;
-    this.store.set({ tool, draft, guides: [], selected: [], placing: false });
+    this.store.set({ tool, draft, guides: [], selected: [], placing: false, dimension: null });
     if (tool) this.preview(/** @type {Point} */ (draft?.at), true);
   }
 
@@ -58,6 +59,13 @@ export class Drafter {
   over(pixel, free) {
     const { view } = this.store.state;
     if (view && this.store.state.tool) this.preview(view.invert(pixel), free);
+  }
+
+  /** A tool that points at joints goes to the one that has the focus. @param {string} name handle */
+  reach(name) {
+    const { mount, readout, tool } = this.store.state;
+    const each = handle(mount, name);
+    if (each && tool && isPointed(tool)) this.preview(standing(each.at, own(readout?.pose?.bodies, each.body)), true);
   }
 
   /** @param {Point} at mm @param {boolean} free */
@@ -142,7 +150,7 @@ export class Drafter {
   /** The bodies the next place would be joined to. @param {Point} at @returns {string[]} */
   bodies(at) {
     const { tool } = this.store.state;
-    if (tool === "measure") return [];
+    if (tool && isPointed(tool)) return [];
     return tool === "pin" || tool === "slide" ? this.joined(at) : [this.onto(at)];
   }
 
@@ -153,6 +161,7 @@ export class Drafter {
       ? amount(Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]), "fine", system)
       : "";
     if (tool === "measure") return draft?.first ? `${length} to` : "measure from";
+    if (tool === "hold") return this.holdWords(at);
     if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       return tool === "pin" ? `pin: ${first} and ${second}` : `slide: ${second} runs on ${first}`;
@@ -171,6 +180,7 @@ export class Drafter {
     if (!tool || !draft?.at) return false;
     const { at } = draft;
     if (tool === "measure") this.measure(at);
+    else if (tool === "hold") return this.hold(at);
     else if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       this.done(addJoint(state.mount, tool, first, { body: second, at }, state));
@@ -215,6 +225,38 @@ export class Drafter {
       measures: again || alike(pair[0], pair[1]) ? without : [...measures, pair],
       draft: { first: null, at, words: "", bodies: [] },
     });
+  }
+
+  /** The joint a dimension would be held to, as the document calls it. @param {Point} at */
+  jointAt(at) {
+    const { name } = this.pointAt(at);
+    return name === null ? null : jointOf(name);
+  }
+
+  /** @param {Point} at */
+  holdWords(at) {
+    const first = this.measured?.name;
+    const joint = this.jointAt(at);
+    return `hold ${this.store.state.way}: ${first ? `'${jointOf(first)}' to ` : ""}${joint ? `'${joint}'` : "a joint"}`;
+  }
+
+  /** @param {Point} at @returns {boolean} */
+  hold(at) {
+    const { way } = this.store.state;
+    const end = this.pointAt(at);
+    const second = this.jointAt(at);
+    if (second === null) return false;
+    const first = this.measured?.name ? jointOf(this.measured.name) : null;
+    if (first === null) {
+      this.measured = end;
+      this.store.set({ draft: { first: { body: end.body, at }, at, words: this.holdWords(at), bodies: [] } });
+      return true;
+    }
+    if (first === second) return false;
+    this.measured = null;
+    this.store.set({ draft: { first: null, at, words: "", bodies: [] } });
+    this.editor.hold([first, second], way);
+    return true;
   }
 
   /**

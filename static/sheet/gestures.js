@@ -41,6 +41,9 @@ import { targetRadius } from "./marks/handles.js";
  * @property {(at: Pixel, factor: number) => void} onZoom
  * @property {(name: string, dx: number, dy: number) => void} onNudge steps of the grid, y up
  * @property {(id: string, at: Pixel) => void} onChoose a tap on a member
+ * @property {(index: number) => void} onDimension a tap on a held dimension
+ * @property {(index: number) => void} [onRelease] it is taken away
+ * @property {(name: string) => void} [onReach] with a tool in hand the focus came to a handle
  * @property {() => void} [onOpen] Enter on a joint: to its fields
  * @property {() => void} onLetGo a tap on bare paper
  * @property {() => void} onDelete
@@ -139,8 +142,11 @@ export function listen(sheet, gestures) {
     else if (framing && moved) gestures.onFrame([from, sheet.at(event)], true);
     else if (name && again && !gestures.several()) beneath(sheet, name, gestures);
     else if (!moved && !name && !gestures.onTap(from)) {
-      const member = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-member]");
-      if (member) gestures.onChoose(member.getAttribute("data-member") ?? "", from);
+      const under = document.elementFromPoint(event.clientX, event.clientY);
+      const member = under?.closest("[data-member]");
+      const dimension = dimensionOf(under);
+      if (dimension !== null) gestures.onDimension(dimension);
+      else if (member) gestures.onChoose(member.getAttribute("data-member") ?? "", from);
       else gestures.onLetGo();
     }
   });
@@ -171,7 +177,9 @@ export function listen(sheet, gestures) {
 
   svg.addEventListener("focusin", (event) => {
     const name = handleOf(event.target);
-    if (name && !held && !gestures.several()) gestures.onPick(name, false);
+    if (!name || held) return;
+    if (gestures.tool()) gestures.onReach?.(name);
+    else if (!gestures.several()) gestures.onPick(name, false);
   });
 
   addEventListener("keydown", (event) => {
@@ -187,6 +195,15 @@ export function listen(sheet, gestures) {
     const step = STEPS[event.key];
     const times = event.shiftKey ? 10 : event.altKey ? 0.1 : 1;
     const name = handleOf(event.target);
+    const dimension = gestures.tool() ? null : dimensionOf(event.target);
+    if (dimension !== null) {
+      if (event.key === "Enter" || event.key === " ") gestures.onDimension(dimension);
+      else if ((event.key === "Delete" || event.key === "Backspace") && gestures.onRelease)
+        gestures.onRelease(dimension);
+      else return;
+      event.preventDefault();
+      return;
+    }
     if (gestures.tool()) {
       if (step) gestures.onCross(step[0] * times, step[1] * times);
       else if (event.key === "Enter" || event.key === " ") gestures.onSet();
@@ -230,6 +247,12 @@ const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDo
 /** @param {EventTarget|null} target */
 function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
+}
+
+/** The held dimension that something belongs to. @param {EventTarget|null} target @returns {number|null} */
+function dimensionOf(target) {
+  const found = target instanceof Element ? target.closest("[data-dimension]") : null;
+  return found ? Number(found.getAttribute("data-dimension")) : null;
 }
 
 /**

@@ -106,7 +106,9 @@ export function jointGestures(store, editor) {
         .sort((a, b) => away(a) - away(b));
       if (nearest) editor.pick(nearest, store.state.several);
     },
-    onLetGo: () => store.set({ picked: null, selected: [], several: false }),
+    /** @param {number} dimension */
+    onDimension: (dimension) => store.set({ dimension, picked: null, selected: [], placing: false }),
+    onLetGo: () => store.set({ picked: null, dimension: null, selected: [], several: false }),
   };
 }
 

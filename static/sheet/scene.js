@@ -22,6 +22,7 @@ import { own } from "../values/own.js";
  * @property {Map<string, number>} hues
  * @property {string|null} chosen
  * @property {string|null} picked
+ * @property {number|null} dimension the held dimension that is picked
  * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {boolean} placing
  * @property {Set<string>} marked members to mark as the trouble
@@ -67,6 +68,7 @@ export function sceneOf(state, size) {
     hues: hues(state.mount),
     chosen: state.chosen,
     picked: state.picked,
+    dimension: state.dimension,
     moving: state.moving,
     placing: state.placing,
     marked: markedIn(state),

@@ -10,6 +10,7 @@ import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
 import { jointFacts } from "./marks/facts.js";
 import { coordinates, handleTargets } from "./marks/handles.js";
+import { held } from "./marks/held.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
@@ -43,6 +44,7 @@ const LAYERS = [
   ["slopes", slopes],
   ["offsets", offsets],
   ["measures", measures],
+  ["held", held],
   ["ghost-words", ghostWords],
   ["highlighted", highlighted],
   ["handles", handleTargets],

@@ -1,9 +1,13 @@
 """The designer draws by numbers: typed lengths and angles, and what holds while other things are moved."""
 
-import pytest
-from playwright.sync_api import Page, expect
+import math
+import re
 
-from tests.browser.gestures import document, settle
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.conftest import Watched
+from tests.browser.gestures import choose_mount, document, drag, handle, kept, middle, settle
 from tests.browser.test_build_and_keep import set_by_mouse, start_bare
 
 
@@ -27,8 +31,75 @@ def test_a_rod_is_drawn_by_a_typed_length_and_angle_and_set_to_others_afterwards
     expect(length).to_have_value("304.8")
     length.fill("609.6")
     length.press("Enter")
-    expect(page.locator("#picked").get_by_label("angle of rod 1")).to_have_value("30")
+    expect(handle(page, "rod 1 / 1")).to_have_attribute("aria-label", re.compile(r"x −264.0\smm, y 347.6\smm"))
     settle(page, "stale")
+    expect(page.locator("#picked").get_by_label("angle of rod 1")).to_have_value("30")
     moved, stayed = document(page)["mount"]["members"][0]["ends"]
     assert stayed["at"] == second["at"]
     assert moved["at"] == pytest.approx([first["at"][0] - 263.964543, first["at"][1] - 152.4], abs=3e-6)
+
+
+def tap_joint(page: Page, name: str) -> None:
+    page.mouse.click(*middle(handle(page, name).locator(".handle-target")))
+
+
+def held(page: Page, words: str) -> Locator:
+    return page.locator("#sheet").get_by_role("button", name=f"held {words}")
+
+
+def places(page: Page) -> dict[str, list[float]]:
+    members = document(page)["mount"]["members"]
+    return {f"{each['id']} / {end}": each["ends"][end - 1]["at"] for each in members for end in (1, 2)}
+
+
+def test_held_dimensions_hold_through_drags_typing_undo_and_a_reload(page: Page) -> None:
+    choose_mount(page, "3-twin-cylinders")
+    page.keyboard.press("h")
+    tap_joint(page, "left cylinder / 1")
+    tap_joint(page, "left cylinder / 2")
+    expect(held(page, "along")).to_be_visible()
+    page.get_by_role("button", name="level", exact=True).click()
+    tap_joint(page, "blade/left")
+    tap_joint(page, "left cylinder / 2")
+    expect(held(page, "level")).to_have_attribute("aria-label", re.compile("350.0"))
+    page.get_by_role("button", name="upright", exact=True).click()
+    tap_joint(page, "blade/left")
+    tap_joint(page, "left cylinder / 2")
+    expect(held(page, "upright")).to_be_visible()
+    page.keyboard.press("Escape")
+
+    drag(page, "left cylinder / 1", -40, 10)
+    settle(page)
+    at = places(page)
+    assert at["left cylinder / 2"] == [-850, 300]
+    assert at["left cylinder / 1"][0] < -950
+    assert math.dist(at["left cylinder / 1"], at["left cylinder / 2"]) == pytest.approx(850, abs=1e-6)
+
+    held(page, "level").press("Enter")
+    size = page.locator("#picked").get_by_role("textbox", name="held level")
+    size.fill("16 in")
+    size.press("Enter")
+    expect(size).to_have_value("406.4")
+    kept(page)
+    page.reload()
+    settle(page)
+    expect(held(page, "level")).to_have_attribute("aria-label", re.compile("406.4"))
+
+    page.keyboard.press("Control+z")
+    expect(held(page, "level")).to_have_attribute("aria-label", re.compile("350.0"))
+    held(page, "upright").press("Delete")
+    expect(held(page, "upright")).to_have_count(0)
+
+
+def test_what_cannot_be_held_is_refused_with_what_settles_it_already(page: Page, watched: Watched) -> None:
+    watched.expected = ["status of 422"]
+    choose_mount(page, "3-twin-cylinders")
+    page.keyboard.press("h")
+    for way in ("along", "level"):
+        page.get_by_role("button", name=way, exact=True).click()
+        tap_joint(page, "left cylinder / 1")
+        tap_joint(page, "right cylinder / 1")
+    expect(page.locator("#notices")).to_contain_text(
+        "The level distance of 'left cylinder / 1' and 'right cylinder / 1' is settled already by the distance of"
+    )
+    expect(held(page, "level")).to_have_count(0)

@@ -6,6 +6,7 @@
 
 import { byName } from "../../core/clicks.js";
 import { withEdit } from "../../document/edits.js";
+import { withoutHeld } from "../../document/dimensions.js";
 import { withoutBody, withoutMembers } from "../../document/draw.js";
 import { preferUnits } from "../../values/units.js";
 import { editing } from "./actions/editing.js";
@@ -76,6 +77,14 @@ export function buttons(desk, act) {
     remove: (id) => {
       editor.change(withoutMembers(store.state.mount, new Set([id])));
       find("#panel").focus({ preventScroll: true });
+    },
+    way: (way) => {
+      store.set({ way: /** @type {Dimension["way"]} */ (way) });
+      sheet.svg.focus({ preventScroll: true });
+    },
+    release: (index) => {
+      store.set({ dimension: null });
+      editor.change(withoutHeld(store.state.mount, Number(index)));
     },
     reach: (id) => editor.fit(id),
     removeBody: (body) => editor.change(withoutBody(store.state.mount, body)),

@@ -56,6 +56,10 @@ export function listenToForms(store, editor) {
       editor.stroke(id, move);
       editor.finish();
     },
+    held: (entry, index) => {
+      const size = lengthIn(entry);
+      if (size !== null) offer(entry, () => editor.sized(Number(index), Math.abs(size)));
+    },
     moving: ({ value }) => store.set({ otherEnd: value === "other" }),
     span: (entry, what) => {
       const value = accepted(entry, read(entry.value, what === "angle" ? "angle" : "fine", store.state.system));
@@ -181,7 +185,7 @@ export function listenToForms(store, editor) {
   /**
    * Take a typed change over, or say beside its field why not.
    * @param {Entry} entry
-   * @param {(mount: Mount) => Mount} make
+   * @param {(mount: Mount) => Mount|import("../../document/moves.js").Outcome} make
    */
   async function offer(entry, make) {
     await whileAsked(entry, async () => {

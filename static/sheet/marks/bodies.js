@@ -183,7 +183,7 @@ function nameSpot(hull, middle) {
 }
 
 /** Convex hull, Andrew's monotone chain. @param {Point[]} points @returns {Point[]} */
-function hullOf(points) {
+export function hullOf(points) {
   const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   /** @type {(list: Point[]) => Point[]} */
   const half = (list) => {

@@ -4,6 +4,7 @@
  */
 
 import { addBody, duplicated, mirrored, withoutMembers } from "../../../document/draw.js";
+import { withAlike } from "../../../document/mirror.js";
 import { handle } from "../../../document/mount.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
@@ -22,6 +23,7 @@ export function editing({ store, editor, sheet, setEnd }) {
   return {
     undo: () => editor.step(-1),
     redo: () => editor.step(1),
+    alike: () => editor.change(withAlike(store.state.mount)),
     "set-end": setEnd,
     level: () => editor.work({}),
     "add-body": () => {
