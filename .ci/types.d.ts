@@ -75,6 +75,7 @@ declare global {
   type Sensors = Server["Sensors"];
   type Allowance = Server["Allowance"];
   type Dimension = Server["Dimension"];
+  type BodyOutline = Server["BodyOutline"];
   type Mount = Omit<Server["Mount"], "members"> & { members: Member[] };
   /** A mount with where its cylinders are worked to. */
   type Worked = { mount: Mount; command: Command };

@@ -8,7 +8,6 @@ import { acceptAll } from "./complaint.js";
 import { followed, withFitted } from "../document/lengths.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
-import { withHeld } from "../document/dimensions.js";
 import { spannedEnd } from "../document/spans.js";
 import { withMoved, withSize } from "../document/moves.js";
 import { fightWords, held } from "../document/settle.js";
@@ -219,6 +218,17 @@ export class Editor {
     return fault;
   }
 
+  /**
+   * A change by a tool, which has no field of its own to say beside why it is not taken.
+   * @param {(mount: Mount) => Mount|Outcome} make
+   */
+  async propose(make) {
+    const fault = await this.offer(make);
+    const { mount, system } = this.store.state;
+    if (fault) this.store.set({ message: asSentence(messageWords(fault, mount, system)) });
+    return fault;
+  }
+
   /** What the server has against a document, if anything. @param {Mount} mount @returns {Promise<Fault|null>} */
   async faultOf(mount) {
     const { mount: before, command } = this.store.state;
@@ -335,18 +345,6 @@ export class Editor {
     const { mount, picked, otherEnd } = this.store.state;
     const to = picked === null ? null : spannedEnd(mount, picked, otherEnd, settled);
     return to ? this.withMoved(to.name, to.at) : mount;
-  }
-
-  /**
-   * Hold what lies between two joints, or say what settles it already.
-   * @param {[string, string]} between @param {Dimension["way"]} way
-   */
-  async hold(between, way) {
-    const fault = await this.offer((mount) => withHeld(mount, between, way));
-    const { mount } = this.store.state;
-    const index = (mount.dimensions ?? []).findIndex((each) => each.way === way && alike(each.between, between));
-    if (fault) this.store.set({ message: asSentence(messageWords(fault, mount, this.store.state.system)) });
-    else if (index >= 0) this.store.set({ dimension: index, picked: null, selected: [] });
   }
 
   /**

@@ -12,6 +12,7 @@
  * @property {Point|null} at
  * @property {string} words
  * @property {string[]} bodies those the next place would be joined to
+ * @property {[number, number][]} [corners] of an outline that is being drawn, mm as drawn
  * @property {import("../document/spans.js").Span} [typed] length and angle that were typed for it
  */
 /**

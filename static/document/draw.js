@@ -25,6 +25,11 @@ export const TOOLS = {
   rod: { label: "rod", places: 2, hint: "Tap the first end, then the second." },
   cylinder: { label: "cylinder", places: 2, hint: "Tap the barrel end, then the rod end." },
   slide: { label: "slide", places: 1, hint: "Tap the point that runs on the guide." },
+  outline: {
+    label: "outline",
+    places: 3,
+    hint: "Tap corner by corner; the first again, or Enter twice, closes it; Backspace takes one back.",
+  },
   hold: {
     label: "hold",
     places: 2,
@@ -105,7 +110,9 @@ export function renamedBody(mount, from, to) {
       ? { ...each, joins: each.joins.map(swap) }
       : { ...each, ends: each.ends.map((end) => ({ ...end, on: swap(end.on) })) },
   );
-  return { ...mount, bodies: (mount.bodies ?? []).map((each) => renamed(each, swap(nameOf(each)))), members };
+  const bodies = (mount.bodies ?? []).map((each) => renamed(each, swap(nameOf(each))));
+  const outlines = mount.outlines?.map((each) => ({ ...each, body: swap(each.body) }));
+  return { ...mount, bodies, members, ...(outlines ? { outlines } : {}) };
 }
 
 /** @param {Member} member @returns {string[]} */

@@ -118,6 +118,7 @@ listen(sheet, {
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
+  onBack: () => drafter.back(),
   onReach: (name) => drafter.reach(name),
   onRelease: (index) => editor.change(withoutHeld(store.state.mount, index)),
   onOpen: () =>

@@ -101,6 +101,13 @@ export function tools(state) {
       : []),
     ...draftSpan(state),
     ...wayRow(state),
+    ...(state.draft?.corners?.length
+      ? [
+          h("div", { key: "corners", class: "tool-row" }, [
+            h("button", { key: "close", type: "button", "data-action": "close-outline" }, "close the outline"),
+          ]),
+        ]
+      : []),
     ...(state.selected.length > 1
       ? [
           h("div", { key: "selection", class: "tool-row", role: "group", "aria-label": "picked together" }, [

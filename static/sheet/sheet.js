@@ -14,6 +14,7 @@ import { held } from "./marks/held.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
+import { frameOutlines } from "./marks/outlines.js";
 import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
 import { traces } from "./marks/trace.js";
@@ -28,6 +29,7 @@ import { fit } from "../values/view.js";
 const LAYERS = [
   ["grid", grid],
   ["datum", datum],
+  ["frame-outlines", frameOutlines],
   ["ghosts", ghosts],
   ["bodies", others],
   ["blade", blade],

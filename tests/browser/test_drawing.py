@@ -103,3 +103,40 @@ def test_what_cannot_be_held_is_refused_with_what_settles_it_already(page: Page,
         "The level distance of 'left cylinder / 1' and 'right cylinder / 1' is settled already by the distance of"
     )
     expect(held(page, "level")).to_have_count(0)
+
+
+def test_an_outline_is_drawn_by_mouse_and_keys_and_its_corners_are_moved(page: Page, watched: Watched) -> None:
+    watched.expected = ["status of 422"]
+    choose_mount(page, "6-crank-and-drop-rod")
+    page.keyboard.press("o")
+    page.get_by_role("group", name="join to").get_by_role("button", name="crank").click()
+    for at in ((-900, 900), (-500, 1300), (-500, 900), (-900, 1300)):
+        set_by_mouse(page, at)
+    page.get_by_role("button", name="close the outline").click()
+    expect(page.locator("#notices")).to_contain_text(
+        "The outline crosses itself: the sides from corner 1 and from corner 3"
+    )
+    page.get_by_role("button", name="all right").click()
+
+    page.locator("#sheet").focus()
+    page.keyboard.press("Backspace")
+    page.keyboard.press("Backspace")
+    page.keyboard.press("Backspace")
+    for at in ((-500, 900), (-500, 1300)):
+        set_by_mouse(page, at)
+    page.keyboard.press("Enter")
+    outline = page.locator("#sheet").get_by_role("button", name="outline of crank", exact=True)
+    expect(outline).to_have_count(1)
+    page.keyboard.press("Escape")
+    outline.press("Enter")
+    handle(page, "outline/0/1").press("Shift+ArrowRight")
+    settle(page)
+    assert document(page)["mount"]["outlines"] == [
+        {"body": "crank", "points": [[-900, 900], [-400, 900], [-500, 1300]]}
+    ]
+    kept(page)
+    page.reload()
+    settle(page)
+    outline.press("Enter")
+    page.get_by_role("button", name="delete the outline").click()
+    expect(outline).to_have_count(0)

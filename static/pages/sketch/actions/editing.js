@@ -5,10 +5,11 @@
 
 import { addBody, duplicated, mirrored, withoutMembers } from "../../../document/draw.js";
 import { withAlike } from "../../../document/mirror.js";
+import { cornerAdded, cornerOf, cornerRemoved, withoutOutline } from "../../../document/outlines.js";
 import { handle } from "../../../document/mount.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
-export function editing({ store, editor, sheet, setEnd }) {
+export function editing({ store, editor, drafter: { outliner }, sheet, setEnd }) {
   /** Members of what is picked. @returns {Set<string>} */
   const chosen = () => {
     const { mount, picked, selected } = store.state;
@@ -31,7 +32,16 @@ export function editing({ store, editor, sheet, setEnd }) {
       editor.change(mount);
       if (store.state.tool) store.set({ onto: name });
     },
+    "delete-outline": () => {
+      const corner = cornerOf(store.state.picked);
+      store.set({ picked: null });
+      if (corner) editor.change(withoutOutline(store.state.mount, corner.index));
+    },
+    "add-corner": () => editor.change(cornerAdded(store.state.mount, store.state.picked ?? "")),
+    "close-outline": () => outliner.close(),
     delete: () => {
+      const { mount, picked } = store.state;
+      if (cornerOf(picked)) editor.change(cornerRemoved(mount, picked ?? ""));
       edited(withoutMembers);
       store.set({ picked: null, selected: [] });
       sheet.svg.focus({ preventScroll: true });
