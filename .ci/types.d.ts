@@ -162,6 +162,7 @@ declare global {
     )[];
     /** The joints of each body but the blade, where the members do not say on what they are. */
     joined?: (readonly [number, number])[][];
+    outlines?: { body: string; points: readonly (readonly [number, number])[] }[];
   };
   /** What an address answers: those with a name in them are told by their beginning. */
   type AnswerTo<Path extends string> = Path extends keyof Answers

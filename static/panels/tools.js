@@ -48,6 +48,20 @@ export function toolRow(state) {
       },
       "alike",
     ),
+    ...(state.copied
+      ? [
+          h(
+            "button",
+            {
+              key: "paste",
+              type: "button",
+              "data-action": "paste",
+              title: "Put in what was copied, here or in another mount (Ctrl+V)",
+            },
+            "paste",
+          ),
+        ]
+      : []),
   ];
 }
 
@@ -123,6 +137,7 @@ export function tools(state) {
 
 /** What can be done with the picked members. @type {[string, string][]} */
 export const SELECTION = [
+  ["copy", "copy"],
   ["duplicate", "duplicate"],
   ["mirror", "mirror"],
   ["delete", "delete"],

@@ -17,6 +17,7 @@ import { members } from "./marks/members.js";
 import { frameOutlines } from "./marks/outlines.js";
 import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
+import { variantGhosts } from "./marks/variants.js";
 import { traces } from "./marks/trace.js";
 import { lettered } from "./lettering.js";
 import { Letters } from "./letters.js";
@@ -29,6 +30,7 @@ import { fit } from "../values/view.js";
 const LAYERS = [
   ["grid", grid],
   ["datum", datum],
+  ["variants", variantGhosts],
   ["frame-outlines", frameOutlines],
   ["ghosts", ghosts],
   ["bodies", others],

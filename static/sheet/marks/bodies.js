@@ -60,7 +60,10 @@ function lugs(scene, shape) {
   });
 }
 
-/** @param {import("../scene.js").Scene} scene @param {Point[]} shape @returns {[Point, Point[]][]} */
+/**
+ * @param {Pick<import("../scene.js").Scene, "mount"|"place">} scene @param {Point[]} shape
+ * @returns {[Point, Point[]][]}
+ */
 function lugShapes(scene, shape) {
   const top = shape[4];
   const across = [shape[3][0] - top[0], shape[3][1] - top[1]];
@@ -115,7 +118,7 @@ function pointsOn(mount, body) {
 
 /**
  * The outline of every moving body in pixels, the blade first.
- * @param {import("../scene.js").Scene} scene @returns {[string, Point[][]][]}
+ * @param {Pick<import("../scene.js").Scene, "mount"|"place">} scene @returns {[string, Point[][]][]}
  */
 export function bodyShapes(scene) {
   const shape = outline(scene.mount.blade);

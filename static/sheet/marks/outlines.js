@@ -12,7 +12,7 @@ import { h, through } from "../../values/shapes.js";
 
 /**
  * The outlines of a body.
- * @param {import("../scene.js").Scene} scene @param {string} body
+ * @param {Pick<import("../scene.js").Scene, "mount"|"place">} scene @param {string} body
  * @returns {{index: number, points: Pixel[]}[]}
  */
 export function outlinesByHand(scene, body) {
