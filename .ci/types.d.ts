@@ -75,6 +75,7 @@ declare global {
   type Sensors = Server["Sensors"];
   type Allowance = Server["Allowance"];
   type Dimension = Server["Dimension"];
+  type BodyOutline = Server["BodyOutline"];
   type Mount = Omit<Server["Mount"], "members"> & { members: Member[] };
   /** A mount with where its cylinders are worked to. */
   type Worked = { mount: Mount; command: Command };
@@ -161,6 +162,7 @@ declare global {
     )[];
     /** The joints of each body but the blade, where the members do not say on what they are. */
     joined?: (readonly [number, number])[][];
+    outlines?: { body: string; points: readonly (readonly [number, number])[] }[];
   };
   /** What an address answers: those with a name in them are told by their beginning. */
   type AnswerTo<Path extends string> = Path extends keyof Answers

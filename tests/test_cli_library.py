@@ -85,7 +85,7 @@ def test_variants_stay_variants_when_the_library_is_written_out_and_read_in(tmp_
     read_in.close()
     parent, variant = entries[TWIN.title], entries["A of B, deleted"]
     assert (variant.origin, variant.parent) == (parent.id, TWIN.title)
-    assert (variant.family, parent.origin) == ("3-twin-cylinders", "3-twin-cylinders")
+    assert (variant.family, variant.shipped) == (parent.id, "3-twin-cylinders")
 
 
 @pytest.mark.parametrize(

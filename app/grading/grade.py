@@ -15,12 +15,12 @@ import numpy as np
 from app.document.messages import Message, word
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
+from app.grading.batch import Batch
 from app.grading.grounds import Cut, Tracks, tracks
 from app.grading.reading import read_settings
 from app.grading.rig import Rig, batch_of, rig
 from app.grading.seeds import OverSeeds, over_seeds
 from app.grading.settings import RunSettings
-from app.grading.batch import Batch
 from app.grading.stepping import Simulation
 from app.grading.summary import RunSummary, summary
 from app.solve.equations import Array

@@ -13,6 +13,7 @@ from app.document.models import Mount
 from app.document.parts import ENDS
 from app.document.reasons import NO_CYLINDER, NO_VALVE, NOT_LOCATED
 from app.document.units import MM3_PER_LITRE, MM3_PER_ML, SECONDS_PER_MINUTE
+from app.grading.batch import Batch
 from app.grading.channels import Channels, channels, pairs
 from app.grading.grounds import Tracks
 from app.grading.loads import seats, shares
@@ -20,7 +21,6 @@ from app.grading.lost_motion import loose_joints, lost_motion
 from app.grading.notes import notes_of
 from app.grading.plant import LEFT_END, RIGHT_END, MountPlant
 from app.grading.settings import TRACK_MM, RunSettings
-from app.grading.batch import Batch
 from app.grading.valves import Valves
 from app.solve.assembly import side_of
 from app.solve.equations import Array

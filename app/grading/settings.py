@@ -2,9 +2,9 @@
 
 from typing import Annotated, Literal, TypeAlias
 
-from pydantic import Field
+from pydantic import BaseModel, ConfigDict, Field
 
-from app.document.parts import Coordinate, EndName, Length, Name, Part, measured
+from app.document.parts import Coordinate, EndName, Length, Name, measured
 
 Channel: TypeAlias = Literal["two heights", "height and cross fall"]
 Way: TypeAlias = Literal["each its own", "decoupled", "one after the other"]
@@ -26,13 +26,19 @@ TRACK_MM, WHEELBASE_MM, BEHIND_MM = 1800.0, 2500.0, 1500.0
 """A utility tractor with the blade on its hitch: where neither document nor settings say otherwise."""
 
 
-class Flat(Part):
+class Setting(BaseModel):
+    """Any part of the settings: fixed once read, and no key goes unnoticed."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Flat(Setting):
     """Level ground."""
 
     kind: Literal["flat"] = Field(description="level ground")
 
 
-class Obstacle(Part):
+class Obstacle(Setting):
     """A step that stays, or a bump half a sine of 0.6 m long; a negative height is a rut."""
 
     kind: Literal["step", "bump"] = Field(description="a step that stays, or a bump 0.6 m long")
@@ -41,7 +47,7 @@ class Obstacle(Part):
     at: Metres = measured("way", "at", "how far along the way it begins; default 8 m", default=8.0)
 
 
-class Waves(Part):
+class Waves(Setting):
     """Long waves, alike under both sides."""
 
     kind: Literal["waves"] = Field(description="waves alike under both sides")
@@ -51,7 +57,7 @@ class Waves(Part):
     )
 
 
-class Rough(Part):
+class Rough(Setting):
     """Random ground of a class of ISO 8608."""
 
     kind: Literal["rough"] = Field(description="random ground of a class of ISO 8608")
@@ -61,7 +67,7 @@ class Rough(Part):
 Ground: TypeAlias = Annotated[Flat | Obstacle | Waves | Rough, Field(discriminator="kind")]
 
 
-class Machine(Part):
+class Machine(Setting):
     """The machine that carries the mount."""
 
     track: Length | None = measured(
@@ -79,14 +85,14 @@ class Machine(Part):
     )
 
 
-class Start(Part):
+class Start(Setting):
     """How far each end is off grade at the start, + too high."""
 
     left: Height = measured("error", "left", "left end at the start, + too high; default 0 mm", default=0.0)
     right: Height = measured("error", "right", "right end at the start, + too high; default 0 mm", default=0.0)
 
 
-class Sensing(Part):
+class Sensing(Setting):
     """The receivers and what they tell."""
 
     what: Channel = Field(
@@ -99,7 +105,7 @@ class Sensing(Part):
     delay: Seconds = measured("time", "late by", "how late a reading is; default 0.05 s", default=0.05)
 
 
-class Control(Part):
+class Control(Setting):
     """How readings become oil."""
 
     way: Way = Field(
@@ -133,7 +139,7 @@ class Control(Part):
     )
 
 
-class RunSettings(Part):
+class RunSettings(Setting):
     """A grading run."""
 
     seconds: Annotated[float, Field(**_FINITE, ge=1, le=600)] = measured(

@@ -7,6 +7,7 @@ sees every reversal. Poses are solved where a reading needs them, and once for a
 """
 
 import math
+
 import numpy as np
 from numpy.typing import NDArray
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from app.document.parts import EndName
-from app.grading.hunting import hunting
 from app.grading.batch import Trace
+from app.grading.hunting import hunting
 from app.results.answer import answer
 from app.solve.equations import Array
 

@@ -1,4 +1,4 @@
-"""Which mounts are variants of one another: those copied from one mount, or from its copies.
+"""Which mounts are variants of one another: those copied from one kept mount, or from its copies.
 
 What a mount was copied from stands beside it in the library, not in its document: it says nothing of the drawing, and
 a document that left the library would name what nobody else has.
@@ -17,12 +17,15 @@ def lineage(id: str, origins: Mapping[str, str | None]) -> Iterator[str]:
         origin = origins.get(origin)
 
 
-def family_of(id: str, origins: Mapping[str, str | None]) -> str:
-    """The mount that a mount and its variants all come from: a kept id, a shipped mount's name, or ``id`` itself.
+def family_of(id: str, origins: Mapping[str, str | None]) -> tuple[str, str | None]:
+    """The kept mount that a mount and its variants all come from, and the shipped mount that one was copied from.
 
-    ``origins`` says of every kept id, deleted or not, what it was copied from.
+    ``origins`` says of every kept id, deleted or not, what it was copied from. Two mounts that both began as a copy of
+    a shipped one are no variants of one another: most begin so.
     """
-    return [id, *lineage(id, origins)][-1]
+    above = [id, *lineage(id, origins)]
+    kept = [each for each in above if each in origins]
+    return kept[-1], above[-1] if above[-1] not in origins else None
 
 
 def parent_among(id: str, origins: Mapping[str, str | None], known: Collection[str]) -> str | None:

@@ -84,7 +84,8 @@ class Kept:
 class Entry:
     """A mount as the list shows it: no document, what a small picture is drawn from (None where it cannot be read).
 
-    ``parent`` is the title of the kept mount it was copied from, ``family`` what it and its variants all come from.
+    ``parent`` is the title of the kept mount it was copied from, ``family`` the kept mount that it and its variants all
+    come from, ``shipped`` the shipped mount that one was copied from.
     """
 
     id: str
@@ -93,6 +94,7 @@ class Entry:
     origin: str | None
     parent: str | None
     family: str
+    shipped: str | None
     changed: str
     deleted: str | None
     revision: int
@@ -259,15 +261,17 @@ class Library:
             document = from_json(version["document"]) if version else {}
             note = str(document.get("note") or "")
             picture = from_json(drawn or "null")
-            if version and "bodies" not in (picture or {}):  # one of an older tool, or of a version that is lost
+            if version and "outlines" not in (picture or {}):  # one of an older tool, or of a version that is lost
                 picture = from_json(picture_of(document))
+        family, shipped = family_of(mount["id"], origins)
         return Entry(
             id=mount["id"],
             title=version["title"] if version else "cannot be read",
             note=note,
             origin=mount["origin"],
             parent=titles.get(mount["origin"]),
-            family=family_of(mount["id"], origins),
+            family=family,
+            shipped=shipped,
             changed=mount["changed"],
             deleted=mount["deleted"],
             revision=mount["revision"],

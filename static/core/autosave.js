@@ -79,8 +79,12 @@ export class Autosave {
     keepLast(null);
   }
 
-  /** Open a mount of the library, with its steps. @param {string} id @returns {Promise<boolean>} */
-  async open(id) {
+  /**
+   * Open a mount of the library, with its steps.
+   * @param {string} id @param {boolean} [keepView] seen from where the one before is
+   * @returns {Promise<boolean>}
+   */
+  async open(id, keepView = false) {
     this.opening += 1;
     const { opening } = this;
     const answer = await fetch(`/library/${id}`);
@@ -99,9 +103,9 @@ export class Autosave {
     if (steps && (same || ahead)) {
       this.editor.history.steps = steps.steps;
       this.editor.history.at = steps.at;
-      this.editor.open(here.mount, { command: here.command, history: this.editor.history });
+      this.editor.open(here.mount, { command: here.command, history: this.editor.history, keepView });
       if (ahead) this.step();
-    } else this.editor.open(found.mount, { command: found.command });
+    } else this.editor.open(found.mount, { command: found.command, keepView });
     this.store.set({ kept: "kept" });
     return true;
   }

@@ -8,7 +8,6 @@ import { acceptAll } from "./complaint.js";
 import { followed, withFitted } from "../document/lengths.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
-import { withHeld } from "../document/dimensions.js";
 import { spannedEnd } from "../document/spans.js";
 import { withMoved, withSize } from "../document/moves.js";
 import { fightWords, held } from "../document/settle.js";
@@ -40,8 +39,8 @@ export class Editor {
     this.before = null;
     /** What was there when the picked thing was picked, for Escape. @type {import("./history.js").Snapshot|null} */
     this.origin = null;
-    /** The arrow keys are moving the picked thing. */
-    this.nudging = false;
+    /** What the arrow keys are moving. @type {string|null} */
+    this.nudging = null;
     /** Counts the mounts that were opened. */
     this.openings = 0;
     /** How many typed changes the server has not answered yet. */
@@ -86,7 +85,7 @@ export class Editor {
       onto: null,
       measures: [],
       drafts: {},
-      chosen: null,
+      chosen: keepView && cylinders(mount).some(({ id }) => id === state.chosen) ? state.chosen : null,
       view,
       ownView: keepView && state.ownView,
       allNotices: false,
@@ -123,9 +122,10 @@ export class Editor {
     });
   }
 
-  /** How far one can go back and forward. */
+  /** How far one can go back and forward, and through which steps. */
   reach() {
-    return { canUndo: this.history.back, canRedo: this.history.ahead };
+    const { back, ahead, steps, at } = this.history;
+    return { canUndo: back, canRedo: ahead, history: { steps, at } };
   }
 
   /** A step of its own that was not made here. @param {Mount} mount @param {Record<string, number>} command */
@@ -147,14 +147,14 @@ export class Editor {
     this.before ??= this.now();
   }
 
-  /** It ends: one step to undo. */
-  finish() {
+  /** It ends: one step to undo. @param {string|null} [burst] what keys move: their presses may be one step */
+  finish(burst = this.nudging) {
     const { before } = this;
     this.before = null;
     this.store.set({ guides: [] });
     const now = this.now();
     if (!before || (now.mount === before.mount && now.command === before.command)) return;
-    this.history.push(now);
+    this.history.push(now, burst);
     if (!this.nudging) this.settled();
     this.store.set(this.reach());
     this.onStep?.();
@@ -216,6 +216,17 @@ export class Editor {
     const after = fault ? now : outcomeOf(now, make).mount;
     if (alike(after, now)) this.ask();
     else this.put(after);
+    return fault;
+  }
+
+  /**
+   * A change by a tool, which has no field of its own to say beside why it is not taken.
+   * @param {(mount: Mount) => Mount|Outcome} make
+   */
+  async propose(make) {
+    const fault = await this.offer(make);
+    const { mount, system } = this.store.state;
+    if (fault) this.store.set({ message: asSentence(messageWords(fault, mount, system)) });
     return fault;
   }
 
@@ -295,9 +306,9 @@ export class Editor {
 
   /** @param {string} name @param {number} dx steps of the grid @param {number} dy */
   nudge(name, dx, dy) {
-    this.nudging = true;
+    this.nudging = name;
     this.nudged(name, dx, dy);
-    this.nudging = false;
+    this.nudging = null;
   }
 
   /** @param {string} name @param {number} dx @param {number} dy */
@@ -338,18 +349,6 @@ export class Editor {
   }
 
   /**
-   * Hold what lies between two joints, or say what settles it already.
-   * @param {[string, string]} between @param {Dimension["way"]} way
-   */
-  async hold(between, way) {
-    const fault = await this.offer((mount) => withHeld(mount, between, way));
-    const { mount } = this.store.state;
-    const index = (mount.dimensions ?? []).findIndex((each) => each.way === way && alike(each.between, between));
-    if (fault) this.store.set({ message: asSentence(messageWords(fault, mount, this.store.state.system)) });
-    else if (index >= 0) this.store.set({ dimension: index, picked: null, selected: [] });
-  }
-
-  /**
    * The mount with a held dimension of another size.
    * @param {number} index @param {number} size mm @returns {Outcome}
    */
@@ -381,8 +380,11 @@ export class Editor {
   }
 
   /** @param {-1|1} by */
-  step(by) {
-    const found = this.history.step(by);
+  step = (by) => this.jump(this.history.at + by);
+
+  /** To any step, as many undo or redo would. @param {number} to */
+  jump(to) {
+    const found = this.history.jump(to);
     if (!found) return;
     this.store.set({ mount: found.mount, command: found.command, drafts: {}, ...this.reach() });
     this.settled();

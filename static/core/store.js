@@ -12,6 +12,7 @@
  * @property {Point|null} at
  * @property {string} words
  * @property {string[]} bodies those the next place would be joined to
+ * @property {[number, number][]} [corners] of an outline that is being drawn, mm as drawn
  * @property {import("../document/spans.js").Span} [typed] length and angle that were typed for it
  */
 /**
@@ -46,6 +47,8 @@
  * @property {"live"|"waiting"|"offline"} link
  * @property {boolean} canUndo
  * @property {boolean} canRedo
+ * @property {{steps: import("./history.js").Snapshot[], at: number}} history the steps, and the one that is shown
+ * @property {boolean} stepsOpen whether their list stands on the sheet
  * @property {string|null} picked name of a handle
  * @property {number|null} dimension the held dimension that is picked
  * @property {Dimension["way"]} way what the tool would hold between two joints
@@ -54,6 +57,7 @@
  * @property {boolean} several whether picking adds to what is picked
  * @property {boolean} otherEnd whether a typed length or angle moves the other end than the picked one
  * @property {boolean} snap whether what is moved rests on the grid and the guides
+ * @property {string|null} copied members that were copied, as text
  * @property {string|null} tool the drawing tool in hand
  * @property {string|null} onto the body the next end is joined to; null: what lies under it
  * @property {Draft|null} draft
@@ -99,6 +103,7 @@
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
  * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
+ * @property {import("./variants.js").VariantsState} variants the mounts that were copied from one another
  */
 
 /**
@@ -159,6 +164,8 @@ export function firstState() {
     link: "waiting",
     canUndo: false,
     canRedo: false,
+    history: { steps: [], at: 0 },
+    stepsOpen: false,
     picked: null,
     dimension: null,
     way: "along",
@@ -167,6 +174,7 @@ export function firstState() {
     several: false,
     otherEnd: false,
     snap: true,
+    copied: null,
     tool: null,
     onto: null,
     draft: null,
@@ -210,5 +218,6 @@ export function firstState() {
     ownView: false,
     allNotices: false,
     magnification: 20,
+    variants: { open: false, family: [], current: null, ghosts: [], found: {} },
   };
 }

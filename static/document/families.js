@@ -1,6 +1,6 @@
 /**
- * Mounts of the library in order: which are variants of one another, what was copied from what, and what a copy is
- * called.
+ * Mounts of the library in order: which are variants of one another, what was copied from what, what a copy is
+ * called, and how a title is cut.
  * @module document/families
  */
 
@@ -46,6 +46,20 @@ export function asTree(family) {
 /** @param {Kin} a @param {Kin} b */
 function byTitle(a, b) {
   return a.title.localeCompare(b.title, undefined, { numeric: true }) || (a.id < b.id ? -1 : 1);
+}
+
+/**
+ * A title that has no room: its beginning and its end, by which variants are told apart.
+ * @param {string} title @param {number} most letters
+ */
+export function shortened(title, most) {
+  const letters = [...title];
+  if (letters.length <= most) return title;
+  const end = Math.floor(most / 3);
+  return `${letters
+    .slice(0, most - end - 1)
+    .join("")
+    .trimEnd()}…${letters.slice(-end).join("").trimStart()}`;
 }
 
 const LETTERS = [..."BCDEFGHIJKLMNOPQRSTUVWXYZ"];

@@ -26,7 +26,10 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToClipboard } from "./sketch/clipboard.js";
+import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
+import { listenToSteps } from "./sketch/steplist.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
@@ -34,6 +37,7 @@ import { faultWords } from "../panels/notices.js";
 import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
+import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
 import { own } from "../values/own.js";
 
@@ -85,6 +89,15 @@ const library = new LibraryDialog(find("#library"), {
   said: (error) => said(error, store.state.system),
 });
 const demonstration = new Demonstration(store, editor);
+const variants = new Variants(store, {
+  shipped,
+  current: () => autosave.id ?? store.state.shipped,
+  openings: () => editor.openings,
+  leaveFor,
+  open: (id) => autosave.open(id, true),
+  openShipped: (name) => openShipped(name, undefined, true),
+  failed: (error) => store.set({ message: said(error, store.state.system) }),
+});
 const firstLook = new FirstLook(store, openShipped);
 followMagnification(store, sheet);
 showPage(store, sheet, shipped);
@@ -97,8 +110,11 @@ const desk = {
   sheet,
   demonstration,
   firstLook,
+  variants,
   openShipped,
   openDocument,
+  clipboard: listenToClipboard(store, editor),
+  fillDown: listenToCells(store, editor),
   setEnd: listenToSpan(store, drafter, sheet.svg),
   find,
 };
@@ -107,6 +123,7 @@ listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToKeys(store, drafter, act);
 listenToEdge(find("#edge"));
+listenToSteps(store, find("#steps-room"));
 
 listen(sheet, {
   ...jointGestures(store, editor),
@@ -118,6 +135,7 @@ listen(sheet, {
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
+  onBack: () => drafter.back(),
   onReach: (name) => drafter.reach(name),
   onRelease: (index) => editor.change(withoutHeld(store.state.mount, index)),
   onOpen: () =>
@@ -188,8 +206,11 @@ function leave() {
 
 store.listen(() => next && queueMicrotask(leave));
 
-/** @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet */
-function openShipped(name, opened) {
+/**
+ * @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet
+ * @param {boolean} [keepView] seen from where the one before is
+ */
+function openShipped(name, opened, keepView = false) {
   const found = shipped.find((each) => each.name === name);
   if (!found) return;
   leaveFor(() => {
@@ -197,7 +218,7 @@ function openShipped(name, opened) {
     firstLook.left(name);
     history.replaceState(null, "", `#n=${name}`);
     store.set({ origin: name, message: null });
-    editor.open(found.mount, { shipped: name });
+    editor.open(found.mount, { shipped: name, keepView });
     opened?.();
   });
 }

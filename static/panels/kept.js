@@ -106,6 +106,7 @@ function small(picture) {
       return { kind, id, ends: [{ at: [x, y] }, { at: [each[3], each[4]] }] };
     }),
     joined: picture.bodies.map(pairs),
+    outlines: picture.outlines.map(({ body, points }) => ({ body, points: pairs(points) })),
   });
 }
 

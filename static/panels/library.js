@@ -79,6 +79,7 @@ export class LibraryDialog {
     const entries = this.entries.map((each) =>
       each.id === now?.id && !this.deleted ? { ...each, title: now.mount.title, note: now.mount.note ?? "" } : each,
     );
+    const titles = new Map(entries.map((each) => [each.id, each.title]));
     const found = arranged(entries, /** @type {Order} */ (this.order.value), this.search.value);
     const none = this.search.value.trim()
       ? `No title and no note has “${this.search.value.trim()}” in it.`
@@ -95,7 +96,7 @@ export class LibraryDialog {
           renaming: this.renaming === entry.id,
           versions: this.versions?.id === entry.id,
           depth,
-          parent: entry.parent ?? (entry.origin && this.page.shipped(entry.origin)),
+          parent: entry.origin && (titles.get(entry.origin) ?? entry.parent ?? this.page.shipped(entry.origin)),
         }),
         ...this.versionsOf(entry.id),
       ]),

@@ -5,6 +5,7 @@
 
 import { splitJoint } from "../values/joint.js";
 import { handle, isLoad } from "../document/mount.js";
+import { cornerOf } from "../document/outlines.js";
 import { h } from "../values/shapes.js";
 import { outward, unit } from "../values/units.js";
 import { field } from "./fields.js";
@@ -14,6 +15,13 @@ import { jointWords } from "../values/words.js";
 import { SELECTION } from "./tools.js";
 
 /** @typedef {import("../core/store.js").State} State */
+
+/** What can be done at a corner of an outline. @type {[string, string][]} */
+const CORNER = [
+  ["add-corner", "add a corner after it"],
+  ["delete", "take the corner out"],
+  ["delete-outline", "delete the outline"],
+];
 
 /** @param {State} state */
 export function picked(state) {
@@ -44,6 +52,9 @@ export function picked(state) {
               h("button", { key: action, type: "button", "data-action": action }, words),
             ),
           ]
+        : []),
+      ...(cornerOf(what.name)
+        ? CORNER.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words))
         : []),
       h("button", { key: "close", type: "button", "data-action": "unpick", "aria-label": "let go" }, "×"),
     ]),

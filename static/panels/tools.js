@@ -48,6 +48,20 @@ export function toolRow(state) {
       },
       "alike",
     ),
+    ...(state.copied
+      ? [
+          h(
+            "button",
+            {
+              key: "paste",
+              type: "button",
+              "data-action": "paste",
+              title: "Put in what was copied, here or in another mount (Ctrl+V)",
+            },
+            "paste",
+          ),
+        ]
+      : []),
   ];
 }
 
@@ -101,6 +115,13 @@ export function tools(state) {
       : []),
     ...draftSpan(state),
     ...wayRow(state),
+    ...(state.draft?.corners?.length
+      ? [
+          h("div", { key: "corners", class: "tool-row" }, [
+            h("button", { key: "close", type: "button", "data-action": "close-outline" }, "close the outline"),
+          ]),
+        ]
+      : []),
     ...(state.selected.length > 1
       ? [
           h("div", { key: "selection", class: "tool-row", role: "group", "aria-label": "picked together" }, [
@@ -116,6 +137,7 @@ export function tools(state) {
 
 /** What can be done with the picked members. @type {[string, string][]} */
 export const SELECTION = [
+  ["copy", "copy"],
   ["duplicate", "duplicate"],
   ["mirror", "mirror"],
   ["delete", "delete"],

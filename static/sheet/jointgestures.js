@@ -4,6 +4,7 @@
  */
 
 import { handle, handles, isLoad, loadSize, loadTurned } from "../document/mount.js";
+import { cornerName } from "../document/outlines.js";
 import { drawn, standing } from "../values/placed.js";
 import { handlePixel } from "./marks/handles.js";
 import { snap } from "./snap.js";
@@ -108,6 +109,8 @@ export function jointGestures(store, editor) {
     },
     /** @param {number} dimension */
     onDimension: (dimension) => store.set({ dimension, picked: null, selected: [], placing: false }),
+    /** @param {number} index */
+    onOutline: (index) => editor.pick(cornerName(index, 0)),
     onLetGo: () => store.set({ picked: null, dimension: null, selected: [], several: false }),
   };
 }

@@ -14,8 +14,10 @@ import { held } from "./marks/held.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
+import { frameOutlines } from "./marks/outlines.js";
 import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
+import { variantGhosts } from "./marks/variants.js";
 import { traces } from "./marks/trace.js";
 import { lettered } from "./lettering.js";
 import { Letters } from "./letters.js";
@@ -28,6 +30,8 @@ import { fit } from "../values/view.js";
 const LAYERS = [
   ["grid", grid],
   ["datum", datum],
+  ["variants", variantGhosts],
+  ["frame-outlines", frameOutlines],
   ["ghosts", ghosts],
   ["bodies", others],
   ["blade", blade],

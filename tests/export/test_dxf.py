@@ -26,7 +26,7 @@ from app.export.shapes import LAYERS
 from app.members import Cylinder, Rod
 from app.shipped import shipped_mounts
 from tests.answers import readout
-from tests.mounts import Document, cylinder, document, end, guided, pin, rod, slide, twin
+from tests.mounts import Document, crank_on_carriage, cylinder, document, end, guided, pin, rod, slide, twin
 
 WRITTEN_MM = 1e-9
 """Coordinates are written with all their digits; a turn there and back costs the last few."""
@@ -406,3 +406,20 @@ def test_a_load_of_no_force_is_a_cross_without_an_arrow() -> None:
     drawing = drawn(twin(load={"at": [300, 50], "force": [0, 0]}))
     assert [midway(*each) for each in lines(drawing, "LOAD")] == [(300, 50), (300, 50)]
     assert outlines(drawing, "LOAD") == []
+
+
+def test_outlines_drawn_by_hand_are_drawn_exactly_in_place_of_those_made_up_and_go_with_their_body() -> None:
+    crank: list[Point] = [(-700, 850), (-250, 850), (-250.5, 1300), (-400, 1300.25)]
+    frame: list[Point] = [(-1500, 1600), (1500, 1600), (1500, 1700)]
+    document = crank_on_carriage(
+        outlines=[{"body": "crank", "points": crank}, {"body": "frame", "points": frame}],
+    )
+    as_drawn = drawn(document)
+    assert any(flat(each) == near(crank) for each in outlines(as_drawn, "OUTLINE"))
+    assert any(flat(each) == near(frame) for each in outlines(as_drawn, "FRAME"))
+    assert len(outlines(as_drawn, "OUTLINE")) == len(outlines(drawn(crank_on_carriage()), "OUTLINE"))
+
+    engine = Analysis(read_mount(document), {"tilt": 30.0})
+    stands = [engine.on_body("crank", at) for at in crank]
+    worked = outlines(drawn(document, {"tilt": 30.0}, worked=True), "OUTLINE")
+    assert any(flat(each) == near(stands, ENGINE_MM) for each in worked)

@@ -6,10 +6,10 @@ from typing import Any
 
 import numpy as np
 
+from app.grading.batch import Batch, Trace
 from app.grading.channels import channels
 from app.grading.plant import Stood
 from app.grading.settings import ValveKind, Way
-from app.grading.batch import Batch, Trace
 from app.grading.stepping import Simulation
 from app.grading.valves import Valves
 from app.solve.equations import Array

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { arranged, titleOfCopy } from "../../static/document/families.js";
+import { arranged, shortened, titleOfCopy } from "../../static/document/families.js";
 
 /** @param {string} id @param {string|null} origin @param {string} family @param {string} [note] */
 const kept = (id, origin, family, note = "") => ({ id, title: `mount ${id}`, note, origin, family, changed: "" });
@@ -43,4 +43,9 @@ test("a copy has the next letter that no variant has", () => {
 
 test("the title of a copy is no longer than a title may be", () => {
   assert.equal(titleOfCopy("Low pivot 🚜", [], 13), "Low pivot , B");
+});
+
+test("a title that is cut keeps the end that tells it from its variants", () => {
+  assert.equal(shortened("Two upright cylinders and a side stay, B", 20), "Two upright c…tay, B");
+  assert.equal(shortened("Low pivot, B", 20), "Low pivot, B");
 });
