@@ -49,6 +49,7 @@ Measure: TypeAlias = Literal[
     "speed",
     "stiffness",
     "count",
+    "time",
 ]
 """What a number measures. ``error`` is a height or clearance, ``fine`` a length to a tenth, ``length`` a large one."""
 
@@ -93,6 +94,7 @@ QUANTITIES: dict[Measure, dict[System, Unit]] = {
         "inch": Unit("lbf/in", NEWTON_PER_LBF / MM_PER_INCH, 0),
     },
     "count": {"metric": Unit("", 1, 0), "inch": Unit("", 1, 0)},
+    "time": {"metric": Unit("s", 1, 2), "inch": Unit("s", 1, 2)},
 }
 
 DOCUMENT_UNITS: dict[Measure, str] = {

@@ -39,8 +39,8 @@ export class Editor {
     this.before = null;
     /** What was there when the picked thing was picked, for Escape. @type {import("./history.js").Snapshot|null} */
     this.origin = null;
-    /** The arrow keys are moving the picked thing. */
-    this.nudging = false;
+    /** What the arrow keys are moving. @type {string|null} */
+    this.nudging = null;
     /** Counts the mounts that were opened. */
     this.openings = 0;
     /** How many typed changes the server has not answered yet. */
@@ -122,9 +122,10 @@ export class Editor {
     });
   }
 
-  /** How far one can go back and forward. */
+  /** How far one can go back and forward, and through which steps. */
   reach() {
-    return { canUndo: this.history.back, canRedo: this.history.ahead };
+    const { back, ahead, steps, at } = this.history;
+    return { canUndo: back, canRedo: ahead, history: { steps, at } };
   }
 
   /** A step of its own that was not made here. @param {Mount} mount @param {Record<string, number>} command */
@@ -146,14 +147,14 @@ export class Editor {
     this.before ??= this.now();
   }
 
-  /** It ends: one step to undo. */
-  finish() {
+  /** It ends: one step to undo. @param {string|null} [burst] what keys move: their presses may be one step */
+  finish(burst = this.nudging) {
     const { before } = this;
     this.before = null;
     this.store.set({ guides: [] });
     const now = this.now();
     if (!before || (now.mount === before.mount && now.command === before.command)) return;
-    this.history.push(now);
+    this.history.push(now, burst);
     if (!this.nudging) this.settled();
     this.store.set(this.reach());
     this.onStep?.();
@@ -305,9 +306,9 @@ export class Editor {
 
   /** @param {string} name @param {number} dx steps of the grid @param {number} dy */
   nudge(name, dx, dy) {
-    this.nudging = true;
+    this.nudging = name;
     this.nudged(name, dx, dy);
-    this.nudging = false;
+    this.nudging = null;
   }
 
   /** @param {string} name @param {number} dx @param {number} dy */
@@ -379,8 +380,11 @@ export class Editor {
   }
 
   /** @param {-1|1} by */
-  step(by) {
-    const found = this.history.step(by);
+  step = (by) => this.jump(this.history.at + by);
+
+  /** To any step, as many undo or redo would. @param {number} to */
+  jump(to) {
+    const found = this.history.jump(to);
     if (!found) return;
     this.store.set({ mount: found.mount, command: found.command, drafts: {}, ...this.reach() });
     this.settled();

@@ -48,6 +48,8 @@
  * @property {"live"|"waiting"|"offline"} link
  * @property {boolean} canUndo
  * @property {boolean} canRedo
+ * @property {{steps: import("./history.js").Snapshot[], at: number}} history the steps, and the one that is shown
+ * @property {boolean} stepsOpen whether their list stands on the sheet
  * @property {string|null} picked name of a handle
  * @property {number|null} dimension the held dimension that is picked
  * @property {import("../document/construction.js").Set} lineSet how the next construction line is set
@@ -164,6 +166,8 @@ export function firstState() {
     link: "waiting",
     canUndo: false,
     canRedo: false,
+    history: { steps: [], at: 0 },
+    stepsOpen: false,
     picked: null,
     dimension: null,
     way: "along",

@@ -29,6 +29,7 @@ import { share } from "./sketch/sharing.js";
 import { listenToClipboard } from "./sketch/clipboard.js";
 import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
+import { listenToSteps } from "./sketch/steplist.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
@@ -122,6 +123,7 @@ listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToKeys(store, drafter, act);
 listenToEdge(find("#edge"));
+listenToSteps(store, find("#steps-room"));
 
 listen(sheet, {
   ...jointGestures(store, editor),

@@ -68,6 +68,7 @@ export function buttons(desk, act) {
     },
     edit: (edit) => editor.change(withEdit(store.state.mount, edit, store.state.system)),
     mount: (name) => openShipped(name),
+    jump: (at) => editor.jump(Number(at)),
     variant: (id) => variants.take(id),
     ghost: (id) => variants.ghost(id),
     choose: (id) => editor.choose(id),

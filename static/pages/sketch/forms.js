@@ -90,6 +90,10 @@ export function listenToForms(store, editor) {
     if (target.dataset.stroke) editor.stroke(target.dataset.stroke, target.valueAsNumber);
   });
 
+  /** Whether a slider was moved by its arrow keys last. */
+  let arrowed = false;
+  document.addEventListener("pointerdown", () => (arrowed = false));
+
   /** The field whose typing Escape throws away. @type {HTMLInputElement|null} */
   let dropped = null;
   document.addEventListener("change", ({ target }) => {
@@ -99,7 +103,9 @@ export function listenToForms(store, editor) {
 
   document.addEventListener("keydown", (event) => {
     const { target } = event;
-    if (!(target instanceof HTMLInputElement) || target.type === "range") return;
+    if (!(target instanceof HTMLInputElement)) return;
+    arrowed = event.key.startsWith("Arrow");
+    if (target.type === "range") return;
     const takeBack = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z" && isUntouched(target);
     if (takeBack) {
       event.preventDefault();
@@ -125,7 +131,7 @@ export function listenToForms(store, editor) {
   /** @param {Entry} entry */
   function changed(entry) {
     if (entry.dataset.stroke) {
-      editor.finish();
+      editor.finish(arrowed ? `stroke ${entry.dataset.stroke}` : null);
       return;
     }
     if (isUntouched(entry)) {

@@ -50,6 +50,7 @@ export function listenToKeys(store, drafter, act) {
     else if (key === "?") act("keys");
     else if (key === "f") act("fit");
     else if (key === "w") act("wall");
+    else if (key === "u" && !event.shiftKey) act("steps");
     else if (key === "v") act(event.shiftKey ? "vary" : "variants");
     else if (key === "g" && !event.shiftKey) act("ghosts");
     else if (key === ".") act("next-variant");

@@ -7,6 +7,7 @@ import { addBody, duplicated, mirrored, withoutMembers } from "../../../document
 import { lineOf, withoutLine } from "../../../document/construction.js";
 import { withAlike } from "../../../document/mirror.js";
 import { cornerAdded, cornerOf, cornerRemoved, withoutOutline } from "../../../document/outlines.js";
+import { toggleSteps } from "../steplist.js";
 import { handle } from "../../../document/mount.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
@@ -24,6 +25,7 @@ export function editing({ store, editor, drafter: { outliner }, sheet, setEnd, f
   };
   return {
     undo: () => editor.step(-1),
+    steps: () => toggleSteps(store),
     redo: () => editor.step(1),
     alike: () => editor.change(withAlike(store.state.mount)),
     "set-end": setEnd,
