@@ -77,6 +77,7 @@ declare global {
   type Allowance = Server["Allowance"];
   type Dimension = Server["Dimension"];
   type BodyOutline = Server["BodyOutline"];
+  type ConstructionLine = Server["ConstructionLine"];
   type Mount = Omit<Server["Mount"], "members"> & { members: Member[] };
   /** A mount with where its cylinders are worked to. */
   type Worked = { mount: Mount; command: Command };
