@@ -14,6 +14,7 @@ from app.document.parts import BLADE, ENDS, FRAME, Point
 from app.document.reasons import NOT_LOCATED
 from app.document.units import System, amount
 from app.export.bodies import drawn_by_hand, foot, hull, joints_on, lugs, plate
+from app.export.construction import construction
 from app.export.placing import Name, placed
 from app.export.shapes import Box, Circle, Path, Shape, Span, box_of
 from app.members import AnyMember
@@ -96,6 +97,7 @@ class _Pen:
         """Everything: outlines first, names last, where there is room for them."""
         lines = tuple(self._lines())
         yield from lines
+        yield from construction(self.mount, box_of(lines, self.letters), SENSOR * self.width)
         yield from placed(self.names, lines, self.letters)
 
     def _lines(self) -> Iterator[Shape]:

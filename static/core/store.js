@@ -12,6 +12,7 @@
  * @property {Point|null} at
  * @property {string} words
  * @property {string[]} bodies those the next place would be joined to
+ * @property {number} [angle] of the construction line that is being set, degrees
  * @property {[number, number][]} [corners] of an outline that is being drawn, mm as drawn
  * @property {import("../document/spans.js").Span} [typed] length and angle that were typed for it
  */
@@ -51,6 +52,7 @@
  * @property {boolean} stepsOpen whether their list stands on the sheet
  * @property {string|null} picked name of a handle
  * @property {number|null} dimension the held dimension that is picked
+ * @property {import("../document/construction.js").Set} lineSet how the next construction line is set
  * @property {Dimension["way"]} way what the tool would hold between two joints
  * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {string[]} selected handles picked together
@@ -169,6 +171,7 @@ export function firstState() {
     picked: null,
     dimension: null,
     way: "along",
+    lineSet: "level",
     moving: false,
     selected: [],
     several: false,

@@ -30,6 +30,11 @@ export const TOOLS = {
     places: 3,
     hint: "Tap corner by corner; the first again, or Enter twice, closes it; Backspace takes one back.",
   },
+  line: {
+    label: "line",
+    places: 1,
+    hint: "Tap where the construction line or point goes: joints rest on it.",
+  },
   hold: {
     label: "hold",
     places: 2,

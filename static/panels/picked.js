@@ -5,6 +5,7 @@
 
 import { splitJoint } from "../values/joint.js";
 import { handle, isLoad } from "../document/mount.js";
+import { lineOf } from "../document/construction.js";
 import { cornerOf } from "../document/outlines.js";
 import { h } from "../values/shapes.js";
 import { outward, unit } from "../values/units.js";
@@ -30,6 +31,7 @@ export function picked(state) {
   const what = state.picked ? handle(state.mount, state.picked) : undefined;
   if (!what) return [];
   const name = unit("fine", state.system);
+  const line = lineOf(what.name);
   const turning = what.name === "load/turn";
   return [
     h("header", { key: "head" }, [
@@ -56,6 +58,7 @@ export function picked(state) {
       ...(cornerOf(what.name)
         ? CORNER.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words))
         : []),
+      ...(line === null ? [] : [h("button", { key: "delete", type: "button", "data-action": "delete" }, "delete")]),
       h("button", { key: "close", type: "button", "data-action": "unpick", "aria-label": "let go" }, "×"),
     ]),
     h("div", { key: `places ${what.name}`, class: "places" }, [
@@ -78,6 +81,9 @@ export function picked(state) {
               state.placing ? "now tap the sheet" : "tap where it should go",
             ),
           ]),
+      ...(line !== null && typeof state.mount.construction?.[line].angle === "number"
+        ? [field(state, `construction[${line}].angle`, "angle", "angle", what.label)]
+        : []),
       ...pickedSpan(state, what.name),
       ...(what.member ? [field(state, `${jointPlace(state, what)}.clearance`, "clearance", "error", what.label)] : []),
     ]),

@@ -4,6 +4,7 @@
  */
 
 import { bodyNames } from "../document/bodies.js";
+import { SETS } from "../document/construction.js";
 import { TOOLS, isPointed } from "../document/draw.js";
 import { h } from "../values/shapes.js";
 import { wayRow } from "./held.js";
@@ -68,7 +69,7 @@ export function toolRow(state) {
 /** What the tool in hand and a selection ask for. @param {import("../core/store.js").State} state */
 export function tools(state) {
   const bodies = ["frame", "blade", ...bodyNames(state.mount)];
-  const drawing = state.tool !== null && !isPointed(state.tool);
+  const drawing = state.tool !== null && state.tool !== "line" && !isPointed(state.tool);
   return [
     ...(drawing
       ? [
@@ -115,6 +116,7 @@ export function tools(state) {
       : []),
     ...draftSpan(state),
     ...wayRow(state),
+    ...setRow(state),
     ...(state.draft?.corners?.length
       ? [
           h("div", { key: "corners", class: "tool-row" }, [
@@ -132,6 +134,22 @@ export function tools(state) {
           ]),
         ]
       : []),
+  ];
+}
+
+/** How the next construction line is set. @param {import("../core/store.js").State} state */
+function setRow(state) {
+  if (state.tool !== "line") return [];
+  return [
+    h("div", { key: "sets", class: "tool-row", role: "group", "aria-label": "construction line" }, [
+      ...SETS.map(({ set, words }) =>
+        h(
+          "button",
+          { key: set, type: "button", "data-lineset": set, "aria-pressed": state.lineSet === set ? "true" : "false" },
+          words,
+        ),
+      ),
+    ]),
   ];
 }
 

@@ -3,6 +3,7 @@
  * @module sheet/drafter
  */
 
+import { constructionLines, constructionPoints } from "../document/construction.js";
 import { jointOf, withHeld } from "../document/dimensions.js";
 import { addJoint, addLink, isPointed } from "../document/draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
@@ -11,6 +12,7 @@ import { handle, handles, isLoad } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { alike } from "../document/places.js";
 import { reached } from "../document/spans.js";
+import { Liner } from "./liner.js";
 import { Outliner } from "./outliner.js";
 import { sceneOf } from "./scene.js";
 import { snap } from "./snap.js";
@@ -35,6 +37,7 @@ export class Drafter {
     this.editor = editor;
     this.sheet = sheet;
     this.outliner = new Outliner(store, editor);
+    this.liner = new Liner(store, editor);
     /** Where a measurement begins. @type {MeasureEnd|null} */
     this.measured = null;
   }
@@ -86,7 +89,8 @@ export class Drafter {
     const others = handles(mount)
       .filter((each) => !isLoad(each.name))
       .map((each) => each.at);
-    return snap(at, { grid, near: 9 / (view?.scale ?? 1), others });
+    others.push(...constructionPoints(mount));
+    return snap(at, { grid, near: 9 / (view?.scale ?? 1), others, lines: constructionLines(mount) });
   }
 
   /** Whether a length or an angle was typed for the end in hand. @param {import("../core/store.js").Draft} draft */
@@ -159,7 +163,7 @@ export class Drafter {
   /** The bodies the next place would be joined to. @param {Point} at @returns {string[]} */
   bodies(at) {
     const { tool } = this.store.state;
-    if (tool && isPointed(tool)) return [];
+    if (tool === "line" || (tool && isPointed(tool))) return [];
     if (tool === "outline" && this.store.state.draft?.first) return [this.store.state.draft.first.body];
     return tool === "pin" || tool === "slide" ? this.joined(at) : [this.onto(at)];
   }
@@ -173,6 +177,7 @@ export class Drafter {
     if (tool === "measure") return draft?.first ? `${length} to` : "measure from";
     if (tool === "hold") return this.holdWords(at);
     if (tool === "outline") return this.outliner.words(at, this.onto(at));
+    if (tool === "line") return this.liner.words(at);
     if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       return tool === "pin" ? `pin: ${first} and ${second}` : `slide: ${second} runs on ${first}`;
@@ -192,7 +197,11 @@ export class Drafter {
     const { at } = draft;
     if (tool === "measure") this.measure(at);
     else if (tool === "hold") return this.hold(at);
-    else if (tool === "outline") {
+    else if (tool === "line") {
+      const set = this.liner.set(at);
+      this.preview(at, true);
+      return set;
+    } else if (tool === "outline") {
       const set = this.outliner.set(at, this.onto(at));
       this.preview(at, true);
       return set;
@@ -314,7 +323,7 @@ export class Drafter {
     if (!tool) return false;
     this.measured = null;
     if (draft?.first) {
-      this.store.set({ draft: { ...draft, first: null, typed: undefined, corners: undefined } });
+      this.store.set({ draft: { ...draft, first: null, typed: undefined, corners: undefined, angle: undefined } });
       if (draft.at) this.preview(draft.at, true);
     } else this.take(null);
     return true;

@@ -43,6 +43,7 @@ import { targetRadius } from "./marks/handles.js";
  * @property {(name: string, dx: number, dy: number) => void} onNudge steps of the grid, y up
  * @property {(id: string, at: Pixel) => void} onChoose a tap on a member
  * @property {(index: number) => void} onDimension a tap on a held dimension
+ * @property {(index: number) => void} onConstruction a tap on a construction line or point
  * @property {(index: number) => void} onOutline a tap on an outline drawn by hand
  * @property {(index: number) => void} [onRelease] it is taken away
  * @property {(name: string) => void} [onReach] with a tool in hand the focus came to a handle
@@ -148,9 +149,11 @@ export function listen(sheet, gestures) {
       const member = under?.closest("[data-member]");
       const dimension = dimensionOf(under);
       const outline = outlineOf(under);
+      const line = constructionOf(under);
       if (dimension !== null) gestures.onDimension(dimension);
       else if (member) gestures.onChoose(member.getAttribute("data-member") ?? "", from);
       else if (outline !== null) gestures.onOutline(outline);
+      else if (line !== null) gestures.onConstruction(line);
       else gestures.onLetGo();
     }
   });
@@ -209,9 +212,11 @@ export function listen(sheet, gestures) {
       return;
     }
     const outline = gestures.tool() ? null : outlineOf(event.target);
-    if (outline !== null) {
+    const line = gestures.tool() ? null : constructionOf(event.target);
+    if (outline !== null || line !== null) {
       if (event.key !== "Enter" && event.key !== " ") return;
-      gestures.onOutline(outline);
+      if (outline !== null) gestures.onOutline(outline);
+      else gestures.onConstruction(line ?? 0);
       event.preventDefault();
       return;
     }
@@ -259,6 +264,12 @@ const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDo
 /** @param {EventTarget|null} target */
 function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
+}
+
+/** The construction line or point that something is. @param {EventTarget|null} target @returns {number|null} */
+function constructionOf(target) {
+  const found = target instanceof Element ? target.closest("[data-construction]") : null;
+  return found ? Number(found.getAttribute("data-construction")) : null;
 }
 
 /** The outline drawn by hand that something is. @param {EventTarget|null} target @returns {number|null} */

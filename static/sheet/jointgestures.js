@@ -4,6 +4,7 @@
  */
 
 import { handle, handles, isLoad, loadSize, loadTurned } from "../document/mount.js";
+import { constructionLines, constructionPoints, lineName, lineOf } from "../document/construction.js";
 import { cornerName } from "../document/outlines.js";
 import { drawn, standing } from "../values/placed.js";
 import { handlePixel } from "./marks/handles.js";
@@ -42,7 +43,11 @@ export function jointGestures(store, editor) {
     const others = handles(mount)
       .filter((each) => !moving.has(each.name) && !isLoad(each.name))
       .map((each) => each.at);
-    const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others });
+    // What sets out the drawing does not rest on itself.
+    const own = lineOf(name) !== null;
+    others.push(...(own ? [] : constructionPoints(mount)));
+    const lines = own ? [] : constructionLines(mount);
+    const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others, lines });
     store.set({ guides: found.guides });
     return found.at;
   };
@@ -111,6 +116,8 @@ export function jointGestures(store, editor) {
     onDimension: (dimension) => store.set({ dimension, picked: null, selected: [], placing: false }),
     /** @param {number} index */
     onOutline: (index) => editor.pick(cornerName(index, 0)),
+    /** @param {number} index */
+    onConstruction: (index) => editor.pick(lineName(index)),
     onLetGo: () => store.set({ picked: null, dimension: null, selected: [], several: false }),
   };
 }

@@ -6,6 +6,7 @@
 import { offsets, reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
+import { construction } from "./marks/construction.js";
 import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
 import { jointFacts } from "./marks/facts.js";
@@ -31,6 +32,7 @@ const LAYERS = [
   ["grid", grid],
   ["datum", datum],
   ["variants", variantGhosts],
+  ["construction", construction],
   ["frame-outlines", frameOutlines],
   ["ghosts", ghosts],
   ["bodies", others],

@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Watched
-from tests.browser.gestures import choose_mount, document, drag, handle, kept, middle, settle
+from tests.browser.gestures import choose_mount, document, drag, handle, kept, middle, pixel, settle
 from tests.browser.test_build_and_keep import set_by_mouse, start_bare
 
 
@@ -196,3 +196,33 @@ def test_members_are_copied_from_one_mount_into_another(page: Page) -> None:
     page.get_by_role("button", name="undo").click()
     settle(page)
     assert len(document(page)["mount"]["members"]) == 3
+
+
+def test_joints_rest_on_construction_lines_which_stay_with_the_document(page: Page) -> None:
+    choose_mount(page, "3-twin-cylinders")
+    page.keyboard.press("l")
+    set_by_mouse(page, (0, 1240))
+    page.get_by_role("button", name="parallel to").click()
+    set_by_mouse(page, (850, 700))
+    set_by_mouse(page, (600, 700))
+    page.keyboard.press("Escape")
+    level, plumb = document(page)["mount"]["construction"]
+    assert (level, plumb["angle"]) == ({"at": [0, 1240], "angle": 0}, 90)
+
+    line = page.locator("#sheet").get_by_role("button", name="construction line 1", exact=True)
+    line.press("Enter")
+    y = page.locator("#picked").get_by_label("y of construction line 1")
+    y.fill("1243.5")
+    y.press("Enter")
+    expect(y).to_have_value("1243.5")
+    x_at, y_at = pixel(page, (-850, 1243.5))
+    at = middle(handle(page, "left cylinder / 1").locator(".handle-target"))
+    drag(page, "left cylinder / 1", x_at - at[0] + 1, y_at - at[1] + 2)
+    settle(page)
+    assert places(page)["left cylinder / 1"] == [-850, 1243.5]
+    kept(page)
+    page.reload()
+    settle(page)
+    line.press("Enter")
+    page.locator("#picked").get_by_role("button", name="delete").click()
+    expect(page.locator("#sheet").get_by_role("button", name=re.compile("construction line"))).to_have_count(1)

@@ -85,6 +85,10 @@ export function buttons(desk, act) {
       editor.change(withoutMembers(store.state.mount, new Set([id])));
       find("#panel").focus({ preventScroll: true });
     },
+    lineset: (set) => {
+      store.set({ lineSet: /** @type {import("../../document/construction.js").Set} */ (set) });
+      sheet.svg.focus({ preventScroll: true });
+    },
     way: (way) => {
       store.set({ way: /** @type {Dimension["way"]} */ (way) });
       sheet.svg.focus({ preventScroll: true });

@@ -6,7 +6,7 @@
 import { beside } from "../../panels/tabs.js";
 
 /** @type {Record<string, string>} */
-const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure", h: "hold", o: "outline" };
+const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure", h: "hold", o: "outline", l: "line" };
 
 /**
  * @param {import("../../core/store.js").Store} store

@@ -4,6 +4,7 @@
  */
 
 import { handle, handles, isLoad, loadSize } from "../../document/mount.js";
+import { lineHandle, lineOf } from "../../document/construction.js";
 import { cornerHandles, cornerOf } from "../../document/outlines.js";
 import { RANK, around } from "../labels.js";
 import { plate } from "../lettering.js";
@@ -41,7 +42,8 @@ export function handleTargets(scene) {
   const radius = targetRadius();
   const outline = cornerOf(scene.picked);
   const corners = outline ? cornerHandles(scene.mount, outline.index) : [];
-  return [...handles(scene.mount), ...corners].map((each) => {
+  const line = lineHandle(scene.mount, lineOf(scene.picked) ?? -1);
+  return [...handles(scene.mount), ...corners, ...(line ? [line] : [])].map((each) => {
     const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
     const picked = scene.picked === each.name || scene.selected.includes(each.name);
     const where = `x ${amount(each.at[0], "fine", scene.system)}, y ${amount(each.at[1], "fine", scene.system)}`;
@@ -60,7 +62,7 @@ export function handleTargets(scene) {
       [
         h("circle", { key: "target", r: radius, class: "handle-target" }),
         h("circle", { key: "ring", r: 10, class: "handle-ring" }),
-        ...(cornerOf(each.name)
+        ...(cornerOf(each.name) || lineOf(each.name) !== null
           ? [h("rect", { key: "corner", x: -4, y: -4, width: 8, height: 8, class: "corner" })]
           : []),
       ],

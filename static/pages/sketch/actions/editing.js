@@ -4,6 +4,7 @@
  */
 
 import { addBody, duplicated, mirrored, withoutMembers } from "../../../document/draw.js";
+import { lineOf, withoutLine } from "../../../document/construction.js";
 import { withAlike } from "../../../document/mirror.js";
 import { cornerAdded, cornerOf, cornerRemoved, withoutOutline } from "../../../document/outlines.js";
 import { toggleSteps } from "../steplist.js";
@@ -44,6 +45,8 @@ export function editing({ store, editor, drafter: { outliner }, sheet, setEnd, f
     "close-outline": () => outliner.close(),
     delete: () => {
       const { mount, picked } = store.state;
+      const line = lineOf(picked);
+      if (line !== null) editor.change(withoutLine(mount, line));
       if (cornerOf(picked)) editor.change(cornerRemoved(mount, picked ?? ""));
       edited(withoutMembers);
       store.set({ picked: null, selected: [] });
