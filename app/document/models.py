@@ -112,6 +112,9 @@ class Valve(Part):
 
     flow: Positive = measured("flow", "flow", "flow to one cylinder")
     smallest_pulse: Positive = measured("volume", "smallest pulse", "smallest volume it can let through")
+    shared: Annotated[bool, Field(strict=True)] = Field(
+        default=False, description="whether cylinders that move at once share that flow"
+    )
 
 
 class Load(Part):
