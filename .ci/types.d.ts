@@ -20,13 +20,14 @@ type Answers = {
   "/sizes": Sizes;
   "/readout": Readout;
   "/worst": JudgedFirst;
+  "/compare": Comparison;
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/working/short": ShortLine[];
   "/goals": GoalRead[];
   "/suggestions": Suggested;
   "/search": SearchStanding;
-  "/library": LibraryEntry[];
+  "/library": LibraryEntry[] & Added;
   "/library?deleted=1": LibraryEntry[];
   "/library/said": string[];
   "/library/renew": string[];
@@ -78,6 +79,8 @@ declare global {
   type Sensors = Server["Sensors"];
   type Allowance = Server["Allowance"];
   type Dimension = Server["Dimension"];
+  type BodyOutline = Server["BodyOutline"];
+  type ConstructionLine = Server["ConstructionLine"];
   type Mount = Omit<Server["Mount"], "members"> & { members: Member[] };
   /** A mount with where its cylinders are worked to. */
   type Worked = { mount: Mount; command: Command };
@@ -115,6 +118,13 @@ declare global {
   type WorkingRow = Server["WorkingRow"];
   type WorkingPlace = Server["WorkingPlace"];
   type ShortLine = Server["ShortLine"];
+
+  // Two mounts compared.
+  type Comparison = Server["Comparison"];
+  type CauseCompared = Server["CauseCompared"];
+  type Compared = Server["Compared"];
+  type Verdict = Server["Verdict"];
+  type Flip = Server["Flip"];
 
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;
@@ -171,9 +181,12 @@ declare global {
   type Pictured = {
     blade: Pick<Blade, "left" | "right">;
     members: (
-      | { kind: string; id: string; ends: { at: readonly [number, number] }[]; at?: undefined }
-      | { kind: string; id: string; ends?: undefined; at: readonly [number, number] }
+      | { kind: string; id: string; ends: { at: readonly [number, number]; on?: string }[]; at?: undefined }
+      | { kind: string; id: string; ends?: undefined; at: readonly [number, number]; joins?: readonly string[] }
     )[];
+    /** The joints of each body but the blade, where the members do not say on what they are. */
+    joined?: (readonly [number, number])[][];
+    outlines?: { body: string; points: readonly (readonly [number, number])[] }[];
   };
   /** What an address answers: those with a name in them are told by their beginning. */
   type AnswerTo<Path extends string> = Path extends keyof Answers

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from app.analysis import Analysis
     from app.arrays import Swept, sweep
+    from app.comparison.compare import compare
     from app.document.edit import with_change
     from app.document.errors import BadDocument, NoSuchName, SketcherError
     from app.document.models import Mount, as_document
@@ -30,6 +31,7 @@ __all__ = [
     "Swept",
     "Travel",
     "as_document",
+    "compare",
     "detail",
     "read_file",
     "read_mount",
@@ -49,6 +51,7 @@ _HOMES = {
     "Swept": "app.arrays",
     "Travel": "app.strokes.over",
     "as_document": "app.document.models",
+    "compare": "app.comparison.compare",
     "detail": "app.results.detail",
     "read_file": "app.document.reading",
     "read_mount": "app.document.reading",

@@ -3,6 +3,7 @@
     SketcherError
     ├── BadDocument      a mount document that is refused, with every fault in it
     ├── BadCommand       a stroke command that names no cylinder or is no number
+    ├── BadSettings      settings of a run that are refused, or a run the document lacks something for
     ├── NoSuchName       a joint, value or answer a script asks for that is not there
     ├── NotLocated       the worked pose of a mount that hangs loose or is bound
     ├── DoesNotFit       a drawing for which the paper has no room at the scale asked for
@@ -75,6 +76,12 @@ class BadCommand(SketcherError):
     """The stroke command cannot be understood for this mount."""
 
     code = "bad-command"
+
+
+class BadSettings(SketcherError):
+    """The settings of a run are refused, or the document lacks what a run needs; every fault is listed."""
+
+    code = "bad-settings"
 
 
 class NoSuchName(SketcherError):

@@ -33,6 +33,7 @@ from app.standards.gradings import GRADINGS
 from app.standards.sizes import SERIES, Series
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
 from app.web import (
+    compare_routes,
     export_routes,
     library_routes,
     live,
@@ -70,7 +71,7 @@ _ASKED += [
     *travel_routes.ASKED,
     *search_routes.ASKED,
 ]
-_ASKED += [*live.ASKED]
+_ASKED += [*live.ASKED, *compare_routes.ASKED]
 _TOLD = (*live.TOLD, *library_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
@@ -208,6 +209,7 @@ def create_app(
     app.include_router(library_routes.routes(kept, incidents))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
+    app.include_router(compare_routes.routes())
     app.include_router(travel_routes.routes(incidents, aside))
     app.include_router(search_routes.routes(incidents, aside))
     app.include_router(page_routes.routes(pages))

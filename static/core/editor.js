@@ -8,14 +8,14 @@ import { acceptAll } from "./complaint.js";
 import { followed, withFitted } from "../document/lengths.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
-import { withHeld } from "../document/dimensions.js";
 import { spannedEnd } from "../document/spans.js";
+import { directionOf, withTurned } from "../document/direction.js";
 import { withMoved, withSize } from "../document/moves.js";
 import { fightWords, held } from "../document/settle.js";
 import { History } from "./history.js";
 import { jointId, splitJoint } from "../values/joint.js";
 import { commandFor, cylinders, handle, hasSameMembers, loadSize, loadTurned, renamedIn } from "../document/mount.js";
-import { preferredUnits } from "../values/units.js";
+import { inFractions, preferredUnits } from "../values/units.js";
 import { own } from "../values/own.js";
 import { asSentence } from "../values/messages.js";
 import { messageWords } from "../values/words.js";
@@ -40,8 +40,8 @@ export class Editor {
     this.before = null;
     /** What was there when the picked thing was picked, for Escape. @type {import("./history.js").Snapshot|null} */
     this.origin = null;
-    /** The arrow keys are moving the picked thing. */
-    this.nudging = false;
+    /** What the arrow keys are moving. @type {string|null} */
+    this.nudging = null;
     /** Counts the mounts that were opened. */
     this.openings = 0;
     /** How many typed changes the server has not answered yet. */
@@ -86,7 +86,7 @@ export class Editor {
       onto: null,
       measures: [],
       drafts: {},
-      chosen: null,
+      chosen: keepView && cylinders(mount).some(({ id }) => id === state.chosen) ? state.chosen : null,
       view,
       ownView: keepView && state.ownView,
       allNotices: false,
@@ -123,10 +123,10 @@ export class Editor {
     });
   }
 
-  /** How far one can go back and forward. */
+  /** How far one can go back and forward, and through which steps. */
   reach() {
-    const { back, ahead, backName, aheadName } = this.history;
-    return { canUndo: back, canRedo: ahead, undoName: backName, redoName: aheadName };
+    const { back, ahead, steps, at } = this.history;
+    return { canUndo: back, canRedo: ahead, history: { steps, at } };
   }
 
   /** A step of its own that was not made here. @param {Mount} mount @param {Record<string, number>} command */
@@ -148,14 +148,14 @@ export class Editor {
     this.before ??= this.now();
   }
 
-  /** It ends: one step to undo. @param {string} [name] what the step is called */
-  finish(name) {
+  /** It ends: one step. @param {string|null} [burst] what keys move, maybe on with it @param {string} [name] its own */
+  finish(burst = this.nudging, name) {
     const { before } = this;
     this.before = null;
     this.store.set({ guides: [] });
     const now = this.now();
     if (!before || (now.mount === before.mount && now.command === before.command)) return;
-    this.history.push(name ? { ...now, name } : now);
+    this.history.push(name ? { ...now, name } : now, burst);
     if (!this.nudging) this.settled();
     this.store.set(this.reach());
     this.onStep?.();
@@ -172,14 +172,6 @@ export class Editor {
     const { mount: next, fighting } = held(now, mount);
     if (fighting.length) this.store.set({ message: fightWords(fighting) });
     if (!alike(next, now)) this.put(next);
-  }
-
-  /** A whole mount that was worked out for this one, as a step of its own. @param {Mount} mount @param {string} name */
-  take(mount, name) {
-    this.finish();
-    this.begin();
-    this.show(mount);
-    this.finish(name);
   }
 
   /** A step of its own. @param {Mount} mount as what is held lets it */
@@ -225,6 +217,17 @@ export class Editor {
     const after = fault ? now : outcomeOf(now, make).mount;
     if (alike(after, now)) this.ask();
     else this.put(after);
+    return fault;
+  }
+
+  /**
+   * A change by a tool, which has no field of its own to say beside why it is not taken.
+   * @param {(mount: Mount) => Mount|Outcome} make
+   */
+  async propose(make) {
+    const fault = await this.offer(make);
+    const { mount, system } = this.store.state;
+    if (fault) this.store.set({ message: asSentence(messageWords(fault, mount, system)) });
     return fault;
   }
 
@@ -304,9 +307,9 @@ export class Editor {
 
   /** @param {string} name @param {number} dx steps of the grid @param {number} dy */
   nudge(name, dx, dy) {
-    this.nudging = true;
+    this.nudging = name;
     this.nudged(name, dx, dy);
-    this.nudging = false;
+    this.nudging = null;
   }
 
   /** @param {string} name @param {number} dx @param {number} dy */
@@ -317,6 +320,10 @@ export class Editor {
     if (name === "load/turn" && state.mount.load) {
       const { size, degrees } = loadSize(state.mount.load);
       this.change(loadTurned(state.mount, degrees - 5 * (dx + dy), size));
+      return;
+    }
+    if (directionOf(name) !== null) {
+      this.change(withTurned(state.mount, name, -5 * (dx + dy)));
       return;
     }
     this.begin();
@@ -344,18 +351,6 @@ export class Editor {
     const { mount, picked, otherEnd } = this.store.state;
     const to = picked === null ? null : spannedEnd(mount, picked, otherEnd, settled);
     return to ? this.withMoved(to.name, to.at) : mount;
-  }
-
-  /**
-   * Hold what lies between two joints, or say what settles it already.
-   * @param {[string, string]} between @param {Dimension["way"]} way
-   */
-  async hold(between, way) {
-    const fault = await this.offer((mount) => withHeld(mount, between, way));
-    const { mount } = this.store.state;
-    const index = (mount.dimensions ?? []).findIndex((each) => each.way === way && alike(each.between, between));
-    if (fault) this.store.set({ message: asSentence(messageWords(fault, mount, this.store.state.system)) });
-    else if (index >= 0) this.store.set({ dimension: index, picked: null, selected: [] });
   }
 
   /**
@@ -390,17 +385,15 @@ export class Editor {
   }
 
   /** @param {-1|1} by */
-  step(by) {
-    const found = this.history.step(by);
+  step = (by) => this.jump(this.history.at + by);
+
+  /** To any step, as many undo or redo would. @param {number} to */
+  jump(to) {
+    const found = this.history.jump(to);
     if (!found) return;
     this.store.set({ mount: found.mount, command: found.command, drafts: {}, ...this.reach() });
     this.settled();
     this.ask();
     this.onStep?.();
   }
-}
-
-/** A tenth of a step is an eighth in inches. @param {number} steps */
-function inFractions(steps) {
-  return Math.abs(steps) < 1 ? Math.sign(steps) / 8 : steps;
 }

@@ -14,6 +14,8 @@ import { NO_WISHES } from "../document/wishes.js";
  * @property {Point|null} at
  * @property {string} words
  * @property {string[]} bodies those the next place would be joined to
+ * @property {number} [angle] of the construction line that is being set, degrees
+ * @property {[number, number][]} [corners] of an outline that is being drawn, mm as drawn
  * @property {import("../document/spans.js").Span} [typed] length and angle that were typed for it
  */
 /**
@@ -48,16 +50,18 @@ import { NO_WISHES } from "../document/wishes.js";
  * @property {"live"|"waiting"|"offline"} link
  * @property {boolean} canUndo
  * @property {boolean} canRedo
- * @property {string|null} undoName what the step back is called, where it has a name
- * @property {string|null} redoName
+ * @property {{steps: import("./history.js").Snapshot[], at: number}} history the steps, and the one that is shown
+ * @property {boolean} stepsOpen whether their list stands on the sheet
  * @property {string|null} picked name of a handle
  * @property {number|null} dimension the held dimension that is picked
+ * @property {import("../document/construction.js").Set} lineSet how the next construction line is set
  * @property {Dimension["way"]} way what the tool would hold between two joints
  * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {string[]} selected handles picked together
  * @property {boolean} several whether picking adds to what is picked
  * @property {boolean} otherEnd whether a typed length or angle moves the other end than the picked one
  * @property {boolean} snap whether what is moved rests on the grid and the guides
+ * @property {string|null} copied members that were copied, as text
  * @property {string|null} tool the drawing tool in hand
  * @property {string|null} onto the body the next end is joined to; null: what lies under it
  * @property {Draft|null} draft
@@ -107,6 +111,7 @@ import { NO_WISHES } from "../document/wishes.js";
  * @property {import("./ghosting.js").Ghost|null} ghost another mount shown over this one
  * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
+ * @property {import("./variants.js").VariantsState} variants the mounts that were copied from one another
  */
 
 /**
@@ -167,16 +172,18 @@ export function firstState() {
     link: "waiting",
     canUndo: false,
     canRedo: false,
-    undoName: null,
-    redoName: null,
+    history: { steps: [], at: 0 },
+    stepsOpen: false,
     picked: null,
     dimension: null,
     way: "along",
+    lineSet: "level",
     moving: false,
     selected: [],
     several: false,
     otherEnd: false,
     snap: true,
+    copied: null,
     tool: null,
     onto: null,
     draft: null,
@@ -224,5 +231,6 @@ export function firstState() {
     ghost: null,
     allNotices: false,
     magnification: 20,
+    variants: { open: false, family: [], current: null, ghosts: [], found: {} },
   };
 }

@@ -6,6 +6,7 @@
  */
 
 import { dimensionWords, dimensionsKept, handleOf, jointPlaces } from "./dimensions.js";
+import { outlinesKept } from "./outlines.js";
 import { moved } from "./mount.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -48,7 +49,7 @@ export function settled(before, after, asked = []) {
  * @param {Mount} before @param {Mount} after
  */
 export function held(before, after) {
-  return settled(before, dimensionsKept(before, after));
+  return settled(before, outlinesKept(dimensionsKept(before, after)));
 }
 
 /**

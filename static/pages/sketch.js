@@ -26,13 +26,18 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToClipboard } from "./sketch/clipboard.js";
+import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
+import { listenToSteps } from "./sketch/steplist.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
+import { faultWords } from "../panels/notices.js";
 import { Store, firstState } from "../core/store.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
+import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
 import { Ghosting } from "../core/ghosting.js";
 import { GoalReader } from "../core/goals.js";
@@ -82,11 +87,24 @@ const library = new LibraryDialog(find("#library"), {
     editor.finish();
   },
   words: (readout) => readoutWords(readout, store.state.system),
-  current: () => autosave.id,
-  failed: (message) => store.set({ message }),
+  current: () => (autosave.id ? { id: autosave.id, mount: store.state.mount } : null),
+  change: async (make) => {
+    const fault = await editor.offer(make);
+    return fault && faultWords(store.state, fault);
+  },
+  shipped: (name) => shipped.find((each) => each.name === name)?.mount.title ?? null,
   said: (error) => said(error, store.state.system),
 });
 const demonstration = new Demonstration(store, editor);
+const variants = new Variants(store, {
+  shipped,
+  current: () => autosave.id ?? store.state.shipped,
+  openings: () => editor.openings,
+  leaveFor,
+  open: (id) => autosave.open(id, true),
+  openShipped: (name) => openShipped(name, undefined, true),
+  failed: (error) => store.set({ message: said(error, store.state.system) }),
+});
 const firstLook = new FirstLook(store, openShipped);
 followMagnification(store, sheet);
 showPage(store, sheet, shipped);
@@ -100,8 +118,11 @@ const desk = {
   demonstration,
   firstLook,
   ghosting: new Ghosting(store),
+  variants,
   openShipped,
   openDocument,
+  clipboard: listenToClipboard(store, editor),
+  fillDown: listenToCells(store, editor),
   setEnd: listenToSpan(store, drafter, sheet.svg),
   find,
 };
@@ -110,6 +131,7 @@ listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToKeys(store, drafter, act);
 listenToEdge(find("#edge"));
+listenToSteps(store, find("#steps-room"));
 
 listen(sheet, {
   ...jointGestures(store, editor),
@@ -121,6 +143,7 @@ listen(sheet, {
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
+  onBack: () => drafter.back(),
   onReach: (name) => drafter.reach(name),
   onRelease: (index) => editor.change(withoutHeld(store.state.mount, index)),
   onOpen: () =>
@@ -191,8 +214,11 @@ function leave() {
 
 store.listen(() => next && queueMicrotask(leave));
 
-/** @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet */
-function openShipped(name, opened) {
+/**
+ * @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet
+ * @param {boolean} [keepView] seen from where the one before is
+ */
+function openShipped(name, opened, keepView = false) {
   const found = shipped.find((each) => each.name === name);
   if (!found) return;
   leaveFor(() => {
@@ -200,7 +226,7 @@ function openShipped(name, opened) {
     firstLook.left(name);
     history.replaceState(null, "", `#n=${name}`);
     store.set({ origin: name, message: null });
-    editor.open(found.mount, { shipped: name });
+    editor.open(found.mount, { shipped: name, keepView });
     opened?.();
   });
 }

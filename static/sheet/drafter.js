@@ -3,7 +3,8 @@
  * @module sheet/drafter
  */
 
-import { jointOf } from "../document/dimensions.js";
+import { constructionLines, constructionPoints } from "../document/construction.js";
+import { jointOf, withHeld } from "../document/dimensions.js";
 import { addJoint, addLink, isPointed } from "../document/draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
 import { jointId } from "../values/joint.js";
@@ -11,6 +12,8 @@ import { handle, handles, isLoad } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { alike } from "../document/places.js";
 import { reached } from "../document/spans.js";
+import { Liner } from "./liner.js";
+import { Outliner } from "./outliner.js";
 import { sceneOf } from "./scene.js";
 import { snap } from "./snap.js";
 import { amount } from "../values/units.js";
@@ -33,6 +36,8 @@ export class Drafter {
     this.store = store;
     this.editor = editor;
     this.sheet = sheet;
+    this.outliner = new Outliner(store, editor);
+    this.liner = new Liner(store, editor);
     /** Where a measurement begins. @type {MeasureEnd|null} */
     this.measured = null;
   }
@@ -84,7 +89,8 @@ export class Drafter {
     const others = handles(mount)
       .filter((each) => !isLoad(each.name))
       .map((each) => each.at);
-    return snap(at, { grid, near: 9 / (view?.scale ?? 1), others });
+    others.push(...constructionPoints(mount));
+    return snap(at, { grid, near: 9 / (view?.scale ?? 1), others, lines: constructionLines(mount) });
   }
 
   /** Whether a length or an angle was typed for the end in hand. @param {import("../core/store.js").Draft} draft */
@@ -121,6 +127,13 @@ export class Drafter {
     this.preview(draft.at, true);
   }
 
+  /** The last corner of an outline is taken back. */
+  back() {
+    this.outliner.back();
+    const { draft } = this.store.state;
+    if (draft?.at) this.preview(draft.at, true);
+  }
+
   /** Move the cross by steps of the grid. @param {number} dx @param {number} dy */
   nudge(dx, dy) {
     const { draft, grid } = this.store.state;
@@ -150,7 +163,8 @@ export class Drafter {
   /** The bodies the next place would be joined to. @param {Point} at @returns {string[]} */
   bodies(at) {
     const { tool } = this.store.state;
-    if (tool && isPointed(tool)) return [];
+    if (tool === "line" || (tool && isPointed(tool))) return [];
+    if (tool === "outline" && this.store.state.draft?.first) return [this.store.state.draft.first.body];
     return tool === "pin" || tool === "slide" ? this.joined(at) : [this.onto(at)];
   }
 
@@ -162,6 +176,8 @@ export class Drafter {
       : "";
     if (tool === "measure") return draft?.first ? `${length} to` : "measure from";
     if (tool === "hold") return this.holdWords(at);
+    if (tool === "outline") return this.outliner.words(at, this.onto(at));
+    if (tool === "line") return this.liner.words(at);
     if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       return tool === "pin" ? `pin: ${first} and ${second}` : `slide: ${second} runs on ${first}`;
@@ -181,7 +197,15 @@ export class Drafter {
     const { at } = draft;
     if (tool === "measure") this.measure(at);
     else if (tool === "hold") return this.hold(at);
-    else if (tool === "pin" || tool === "slide") {
+    else if (tool === "line") {
+      const set = this.liner.set(at);
+      this.preview(at, true);
+      return set;
+    } else if (tool === "outline") {
+      const set = this.outliner.set(at, this.onto(at));
+      this.preview(at, true);
+      return set;
+    } else if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       this.done(addJoint(state.mount, tool, first, { body: second, at }, state));
     } else if (!draft.first) {
@@ -255,8 +279,19 @@ export class Drafter {
     if (first === second) return false;
     this.measured = null;
     this.store.set({ draft: { first: null, at, words: "", bodies: [] } });
-    this.editor.hold([first, second], way);
+    this.holding([first, second], way);
     return true;
+  }
+
+  /**
+   * Hold what lies between two joints, and pick it, or say what settles it already.
+   * @param {[string, string]} between @param {Dimension["way"]} way
+   */
+  async holding(between, way) {
+    const fault = await this.editor.propose((mount) => withHeld(mount, between, way));
+    const { dimensions = [] } = this.store.state.mount;
+    const index = dimensions.findIndex((each) => each.way === way && alike(each.between, between));
+    if (!fault && index >= 0) this.store.set({ dimension: index, picked: null, selected: [] });
   }
 
   /**
@@ -288,7 +323,7 @@ export class Drafter {
     if (!tool) return false;
     this.measured = null;
     if (draft?.first) {
-      this.store.set({ draft: { ...draft, first: null, typed: undefined } });
+      this.store.set({ draft: { ...draft, first: null, typed: undefined, corners: undefined, angle: undefined } });
       if (draft.at) this.preview(draft.at, true);
     } else this.take(null);
     return true;

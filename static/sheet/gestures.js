@@ -35,6 +35,7 @@ import { targetRadius } from "./marks/handles.js";
  * @property {(at: Pixel) => boolean} onTap a tap on the paper; true when it was used
  * @property {(at: Pixel, free: boolean) => void} onOver the tool is over a place
  * @property {() => void} onSet the tool sets the place
+ * @property {() => void} [onBack] the last place is taken back
  * @property {(dx: number, dy: number) => void} onCross steps of the grid, y up
  * @property {(frame: [Pixel, Pixel]|null, done: boolean) => void} onFrame
  * @property {(dx: number, dy: number) => void} onPan
@@ -42,6 +43,8 @@ import { targetRadius } from "./marks/handles.js";
  * @property {(name: string, dx: number, dy: number) => void} onNudge steps of the grid, y up
  * @property {(id: string, at: Pixel) => void} onChoose a tap on a member
  * @property {(index: number) => void} onDimension a tap on a held dimension
+ * @property {(index: number) => void} onConstruction a tap on a construction line or point
+ * @property {(index: number) => void} onOutline a tap on an outline drawn by hand
  * @property {(index: number) => void} [onRelease] it is taken away
  * @property {(name: string) => void} [onReach] with a tool in hand the focus came to a handle
  * @property {() => void} [onOpen] Enter on a joint: to its fields
@@ -145,8 +148,12 @@ export function listen(sheet, gestures) {
       const under = document.elementFromPoint(event.clientX, event.clientY);
       const member = under?.closest("[data-member]");
       const dimension = dimensionOf(under);
+      const outline = outlineOf(under);
+      const line = constructionOf(under);
       if (dimension !== null) gestures.onDimension(dimension);
       else if (member) gestures.onChoose(member.getAttribute("data-member") ?? "", from);
+      else if (outline !== null) gestures.onOutline(outline);
+      else if (line !== null) gestures.onConstruction(line);
       else gestures.onLetGo();
     }
   });
@@ -204,8 +211,18 @@ export function listen(sheet, gestures) {
       event.preventDefault();
       return;
     }
+    const outline = gestures.tool() ? null : outlineOf(event.target);
+    const line = gestures.tool() ? null : constructionOf(event.target);
+    if (outline !== null || line !== null) {
+      if (event.key !== "Enter" && event.key !== " ") return;
+      if (outline !== null) gestures.onOutline(outline);
+      else gestures.onConstruction(line ?? 0);
+      event.preventDefault();
+      return;
+    }
     if (gestures.tool()) {
-      if (step) gestures.onCross(step[0] * times, step[1] * times);
+      if (event.key === "Backspace") gestures.onBack?.();
+      else if (step) gestures.onCross(step[0] * times, step[1] * times);
       else if (event.key === "Enter" || event.key === " ") gestures.onSet();
       else return;
     } else if (!name) return;
@@ -247,6 +264,18 @@ const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDo
 /** @param {EventTarget|null} target */
 function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
+}
+
+/** The construction line or point that something is. @param {EventTarget|null} target @returns {number|null} */
+function constructionOf(target) {
+  const found = target instanceof Element ? target.closest("[data-construction]") : null;
+  return found ? Number(found.getAttribute("data-construction")) : null;
+}
+
+/** The outline drawn by hand that something is. @param {EventTarget|null} target @returns {number|null} */
+function outlineOf(target) {
+  const found = target instanceof Element ? target.closest("[data-outline]") : null;
+  return found ? Number(found.getAttribute("data-outline")) : null;
 }
 
 /** The held dimension that something belongs to. @param {EventTarget|null} target @returns {number|null} */

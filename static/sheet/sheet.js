@@ -6,6 +6,7 @@
 import { offsets, reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
+import { construction } from "./marks/construction.js";
 import { ghost } from "./marks/ghost.js";
 import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
@@ -15,8 +16,10 @@ import { held } from "./marks/held.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
+import { frameOutlines } from "./marks/outlines.js";
 import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
+import { variantGhosts } from "./marks/variants.js";
 import { traces } from "./marks/trace.js";
 import { lettered } from "./lettering.js";
 import { Letters } from "./letters.js";
@@ -29,6 +32,9 @@ import { fit } from "../values/view.js";
 const LAYERS = [
   ["grid", grid],
   ["datum", datum],
+  ["variants", variantGhosts],
+  ["construction", construction],
+  ["frame-outlines", frameOutlines],
   ["ghosts", ghosts],
   ["bodies", others],
   ["blade", blade],

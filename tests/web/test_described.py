@@ -54,7 +54,9 @@ class Desk:
         for name, value in (("name", "1-centre-pivot"), ("nominal", "40"), ("revision", "1")):
             if name in (case.path_parameters or {}):
                 case.path_parameters[name] = value
-        if isinstance(case.body, dict):
+        if isinstance(case.body, dict) and case.path == "/compare":
+            case.body |= {"a": {"mount": MOUNT}, "b": {"mount": MOUNT}}
+        elif isinstance(case.body, dict):
             case.body |= {"mount": MOUNT, "command": {}}
             case.body |= QUESTION if case.path == "/working" else {}
 

@@ -14,6 +14,7 @@ import { filing } from "./actions/filing.js";
 import { improving } from "./actions/improving.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
+import { varying } from "./actions/varying.js";
 import { viewing } from "./actions/viewing.js";
 
 /** @typedef {Record<string, () => void>} Actions */
@@ -28,10 +29,13 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../panels/library.js").LibraryDialog} library
  * @property {import("../../sheet/sheet.js").Sheet} sheet
  * @property {import("../../core/demonstration.js").Demonstration} demonstration
+ * @property {import("../../core/variants.js").Variants} variants
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {import("../../core/ghosting.js").Ghosting} ghosting
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
+ * @property {{copy: (chosen: Set<string>) => void, paste: () => void}} clipboard
+ * @property {() => void} fillDown fills down from the cell of the table picked last
  * @property {() => void} setEnd sets the end that is in hand
  * @property {<Selector extends string>(selector: Selector) => ElementAt<Selector>} find
  */
@@ -41,12 +45,12 @@ const TAB_OF = { budget: "error", dial: "error", working: "working" };
 
 /** @param {Desk} desk @returns {Actions} */
 export function actions(desk) {
-  return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk) };
+  return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk), ...varying(desk) };
 }
 
 /** @param {Desk} desk @param {(action: string) => void} act @returns {import("../../core/clicks.js").Buttons} */
 export function buttons(desk, act) {
-  const { store, editor, drafter, sheet, firstLook, openShipped, find } = desk;
+  const { store, editor, drafter, sheet, firstLook, openShipped, find, variants } = desk;
   const show = byName(showing(desk));
   return {
     ...improving(desk),
@@ -67,6 +71,9 @@ export function buttons(desk, act) {
     },
     edit: (edit) => editor.change(withEdit(store.state.mount, edit, store.state.system)),
     mount: (name) => openShipped(name),
+    jump: (at) => editor.jump(Number(at)),
+    variant: (id) => variants.take(id),
+    ghost: (id) => variants.ghost(id),
     choose: (id) => editor.choose(id),
     tool: (tool) => {
       drafter.take(tool || null);
@@ -80,6 +87,10 @@ export function buttons(desk, act) {
     remove: (id) => {
       editor.change(withoutMembers(store.state.mount, new Set([id])));
       find("#panel").focus({ preventScroll: true });
+    },
+    lineset: (set) => {
+      store.set({ lineSet: /** @type {import("../../document/construction.js").Set} */ (set) });
+      sheet.svg.focus({ preventScroll: true });
     },
     way: (way) => {
       store.set({ way: /** @type {Dimension["way"]} */ (way) });

@@ -3,7 +3,7 @@
  * @module sheet/marks/ghost
  */
 
-import { outline } from "./bodies.js";
+import { bodyShapes } from "./bodies.js";
 import { h, px, through } from "../../values/shapes.js";
 
 /** How far a joint has moved before it is shown that it did, pixels. */
@@ -15,9 +15,9 @@ export function ghost(scene) {
   if (!other) return [];
   const joints = other.mount.members.flatMap((member) => jointsOf(other, member));
   const now = scene.mount.members.flatMap((member) => jointsOf(scene, member));
-  const blade = outline(other.mount.blade).map((point) => other.place("blade", point));
+  const bodies = bodyShapes(other).flatMap(([, polygons]) => polygons.map((polygon) => through(polygon, true)));
   return [
-    h("path", { key: "blade", d: through(blade, true), class: "tried-outline" }),
+    h("path", { key: "bodies", d: bodies.join(""), class: "tried-outline" }),
     ...other.mount.members.flatMap((member) => {
       if (!member.ends) return [];
       const ends = member.ends.map((end) => other.place(end.on, end.at));

@@ -11,6 +11,13 @@ import { changeName, suggestionName } from "../../../panels/suggestions.js";
 export function improving({ store, editor, ghosting, openShipped, find }) {
   /** @param {Partial<import("../../../document/wishes.js").Wishes>} change */
   const wish = (change) => store.set(({ wishes }) => ({ wishes: { ...wishes, ...change } }));
+  /** A whole mount that was worked out for this one, as one step. @param {Mount} mount @param {string} name */
+  const take = (mount, name) => {
+    editor.finish();
+    editor.begin();
+    editor.show(mount);
+    editor.finish(null, name);
+  };
   return {
     addGoal: (what) => {
       const { mount, wishes } = store.state;
@@ -34,7 +41,7 @@ export function improving({ store, editor, ghosting, openShipped, find }) {
     },
     apply: (index) => {
       const found = suggestedFor(store.state)?.answer?.suggestions[Number(index)];
-      if (found) editor.take(found.mount, changeName(store.state, found));
+      if (found) take(found.mount, changeName(store.state, found));
       find("#panel").focus({ preventScroll: true });
     },
     kind: (name) => openShipped(name),
