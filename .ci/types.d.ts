@@ -112,6 +112,12 @@ declare global {
   type WorkingPlace = Server["WorkingPlace"];
   type ShortLine = Server["ShortLine"];
 
+  // A mount over its travel.
+  type AtWorst = Server["AtWorst"];
+  type DeadCentres = Server["DeadCentres"];
+  type Beyond = Server["Beyond"];
+  type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
+
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;
   type DrawnSymbol = Drawn<Server["WorkingSymbol"], "symbol">;

@@ -86,6 +86,8 @@ def routes(incidents: Incidents) -> APIRouter:
     @router.websocket("/travel/live")
     async def follow(socket: WebSocket) -> None:
         await socket.accept()
+        # Loading takes it a second or two: better while the page opens than when the first travel is asked for.
+        aside.begin()
         newest = Newest()
         answering = asyncio.create_task(_answer_newest(socket, newest, aside, incidents))
         try:

@@ -25,11 +25,13 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToPlane } from "./sketch/planehand.js";
 import { listenToSpan } from "./sketch/spanentry.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
 import { Store, firstState } from "../core/store.js";
+import { TravelLine } from "../core/travel.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
 import { Working } from "../core/working.js";
@@ -51,8 +53,9 @@ function find(selector) {
 const shipped = [];
 const sheet = new Sheet(find("#sheet"));
 const store = new Store(firstState());
+const lines = `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}`;
 const live = new Live(
-  `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/live`,
+  `${lines}/live`,
   (answer, question, newest) => editor.answered(answer, question, newest),
   (link) => link !== store.state.link && store.set({ link }),
 );
@@ -82,6 +85,7 @@ const demonstration = new Demonstration(store, editor);
 const firstLook = new FirstLook(store, openShipped);
 followMagnification(store, sheet);
 showPage(store, sheet, shipped);
+new TravelLine(store, `${lines}/travel/live`);
 const desk = {
   store,
   editor,
@@ -99,6 +103,7 @@ const desk = {
 const act = byName(actions(desk));
 listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
+listenToPlane(store, editor);
 listenToKeys(store, drafter, act);
 listenToEdge(find("#edge"));
 

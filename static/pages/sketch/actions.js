@@ -64,6 +64,7 @@ export function buttons(desk, act) {
     edit: (edit) => editor.change(withEdit(store.state.mount, edit, store.state.system)),
     mount: (name) => openShipped(name),
     choose: (id) => editor.choose(id),
+    stand: (command) => editor.work(JSON.parse(command)),
     tool: (tool) => {
       drafter.take(tool || null);
       if (tool) sheet.svg.focus({ preventScroll: true });

@@ -56,6 +56,7 @@ export function listenToForms(store, editor) {
       editor.stroke(id, move);
       editor.finish();
     },
+    travel: ({ value }, what) => store.set(({ shownTravel }) => ({ shownTravel: { ...shownTravel, [what]: value } })),
     moving: ({ value }) => store.set({ otherEnd: value === "other" }),
     span: (entry, what) => {
       const value = accepted(entry, read(entry.value, what === "angle" ? "angle" : "fine", store.state.system));
