@@ -20,6 +20,7 @@ type Answers = {
   "/sizes": Sizes;
   "/readout": Readout;
   "/worst": JudgedFirst;
+  "/compare": Comparison;
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/working/short": ShortLine[];
@@ -114,6 +115,13 @@ declare global {
   type WorkingRow = Server["WorkingRow"];
   type WorkingPlace = Server["WorkingPlace"];
   type ShortLine = Server["ShortLine"];
+
+  // Two mounts compared.
+  type Comparison = Server["Comparison"];
+  type CauseCompared = Server["CauseCompared"];
+  type Compared = Server["Compared"];
+  type Verdict = Server["Verdict"];
+  type Flip = Server["Flip"];
 
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;

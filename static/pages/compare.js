@@ -3,34 +3,36 @@
  * @module pages/compare
  */
 
-import { answerOf, said as wrong } from "../core/server.js";
+import { answerOf } from "../core/server.js";
 import { filled } from "../values/messages.js";
+import { Asking } from "./compare/asking.js";
 import { BOTH, bothFields } from "./compare/both.js";
 import { differences, takenOver, withGroupOf } from "./compare/differences.js";
-import { ENDS, lifts } from "./compare/ends.js";
+import { EndsBar } from "./compare/endsbar.js";
 import { pointsOf } from "./compare/extent.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
+import { FIRST, brought, broughtTo, shippedMounts } from "./compare/opening.js";
 import { ownMounts } from "./compare/own.js";
+import { sentences } from "./compare/sentences.js";
 import { Side } from "./compare/side.js";
-import { comparison } from "./compare/table.js";
+import { causes } from "./compare/table.js";
+import { verdicts } from "./compare/verdicts.js";
+import { usual, wantedAboard, wantedFields, wantedPart } from "./compare/wanted.js";
 import { accept, refuse, refuseNumber } from "../core/complaint.js";
 import { listenToButtons } from "../core/clicks.js";
-import { fill, isUntouched, taken, whileAsked } from "../core/entry.js";
+import { isUntouched, taken, whileAsked } from "../core/entry.js";
 import { oncePerFrame } from "../core/frame.js";
-import { address, endsAboard, parts, typedAboard, unpackMount } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
 import { magnificationFor } from "../sheet/magnification.js";
-import { mark, paint, write } from "../core/paint.js";
+import { mark, paint } from "../core/paint.js";
 import { wearTheme } from "../core/theme.js";
-import { outward, preferUnits, preferredUnits, read, unit } from "../values/units.js";
+import { preferUnits, preferredUnits, read } from "../values/units.js";
 import { View, fit } from "../values/view.js";
 
-const FIRST = { a: "1-centre-pivot", b: "3-twin-cylinders" };
 const NAMES = /** @type {const} */ (["a", "b"]);
-/** How far the sliders of the ends reach either way, mm; farther once more was asked for. */
-const REACH_MM = 50;
 
 /** @template {Element} T @param {string} selector @returns {T} */
 function find(selector) {
@@ -44,9 +46,11 @@ const shipped = [];
 /** The user's own mounts, newest first. @type {{id: string, title: string}[]} */
 let own = [];
 let view = new View(0.2, 0, 0);
-/** @type {import("./compare/ends.js").Heights} */
-const asked = { left: 0, right: 0 };
-const reach = { left: REACH_MM, right: REACH_MM };
+const ends = new EndsBar(find);
+/** The correction both are asked for. */
+let wanted = usual();
+/** The newest comparison; null while there is none. @type {Comparison|null} */
+let found = null;
 /** What was just done, in words. @type {string[]} */
 let said = [];
 /** What was typed on the handout of this very pair: another pair, or another number, is another customer's. */
@@ -56,7 +60,7 @@ let laid = "beside";
 let hands = "a";
 
 const pair = {
-  asked: () => asked,
+  asked: () => ends.asked,
   view: () => view,
   setView: (/** @type {View} */ next) => {
     view = next;
@@ -78,6 +82,10 @@ const ready = () => NAMES.every((name) => sides[name].store.state.mount);
 const plan = oncePerFrame(() => {
   if (ready()) render();
 });
+const asking = new Asking((answer) => {
+  found = answer;
+  plan();
+});
 for (const name of NAMES) {
   sides[name].store.listen((state, before) => {
     // Numbers are called live only once they are painted; that they wait is said at once.
@@ -92,14 +100,15 @@ function render() {
     const side = sides[name];
     side.sheet.draw(side.store.state);
     paint(find(`#head-${name}`), head(side, shipped, own));
-    paint(find(`#follow-${name}`), following(side, asked));
+    paint(find(`#follow-${name}`), following(side, ends.asked));
     paint(find(`#notices-${name}`), sideNotices(side));
   }
   const [a, b] = NAMES.map((name) => sides[name].store.state);
-  paint(find("#table"), comparison(a, b));
+  compareThem(a, b);
   paint(find("#both"), bothFields(a.mount, b.mount, a.system));
   paint(find("#differences"), differenceList(differences(a.mount, b.mount, a.system), said));
-  showEnds();
+  paint(find("#wanted"), wantedFields(wanted, a.system));
+  ends.show(a.system);
   mark(room, "data-laid", laid);
   mark(room, "data-hands", hands);
   press("[data-laid-as]", "laidAs", laid);
@@ -107,6 +116,25 @@ function render() {
   press("[data-system]", "system", a.system);
   mark(find("#hands"), "hidden", laid === "beside");
   for (const name of NAMES) mark(find(`#side-${name}`), "data-state", sides[name].state);
+}
+
+/**
+ * Ask for the comparison of what both show, and show the newest there is.
+ * @param {import("../core/store.js").State} a @param {import("../core/store.js").State} b
+ */
+function compareThem(a, b) {
+  const steady = NAMES.every((name) => sides[name].store.state.answered && sides[name].state !== "waiting");
+  if (steady) asking.want({ a: question(sides.a), b: question(sides.b), ...wanted });
+  else if (a.refusal || b.refusal) asking.want(null);
+  if (found) {
+    const mounts = [a.mount, b.mount];
+    const shown = { found, mounts, system: a.system };
+    const each = verdicts(found, mounts, a.system);
+    NAMES.forEach((name, index) => paint(find(`#verdict-${name}`), each[index]));
+    paint(find("#sentences"), sentences(shown));
+    paint(find("#table"), causes(shown));
+  }
+  mark(find("#findings"), "data-state", steady && asking.settled ? "live" : "waiting");
 }
 
 /** Errors are drawn at one magnification on both, so that the eye may compare them. */
@@ -139,29 +167,9 @@ function press(selector, key, value) {
     mark(button, "aria-pressed", String(/** @type {HTMLElement} */ (button).dataset[key] === value));
 }
 
-function showEnds() {
-  const { system } = sides.a.store.state;
-  for (const end of ENDS) {
-    const range = /** @type {HTMLInputElement} */ (find(`[data-end="${end}"]`));
-    mark(range, "min", String(-reach[end]));
-    mark(range, "max", String(reach[end]));
-    fill(range, String(asked[end]));
-    const typed = /** @type {HTMLInputElement} */ (find(`[data-end-typed="${end}"]`));
-    mark(typed, "aria-label", `${end} end, ${unit("fine", system)} up`);
-    fill(typed, outward(Math.round(asked[end] * 1000) / 1000, "fine", system));
-    write(find(`[data-end-unit="${end}"]`), `${unit("fine", system)} up`);
-  }
-}
-
-/** Take note of where the ends should be. @param {Partial<import("./compare/ends.js").Heights>} change mm */
-function wish(change) {
-  Object.assign(asked, change);
-  for (const end of ENDS) reach[end] = Math.max(reach[end], Math.ceil(Math.abs(asked[end]) / 10) * 10);
-}
-
 /** @param {Partial<import("./compare/ends.js").Heights>} change mm */
 function ask(change) {
-  wish(change);
+  ends.wish(change);
   for (const name of NAMES) sides[name].follow();
   keepAddress();
   plan();
@@ -189,7 +197,7 @@ function keepAddress() {
 
 /** @param {string} path */
 async function aboard(path) {
-  const more = { ends: asked, typed };
+  const more = { ends: ends.asked, typed, wanted: wantedPart(wanted) };
   return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system, more);
 }
 
@@ -245,6 +253,7 @@ function sideOf(target) {
 listenToButtons(
   {
     action: (action, button) => ACTIONS[action]?.(sideOf(button)),
+    correct: (end) => want({ end: /** @type {EndName} */ (end) }),
     both: (name, { dataset: { group } }) => group && inBoth(sides[/** @type {"a"|"b"} */ (name)], group),
     mount: (mount, button) => replace(sideOf(button), mount),
     system: (system) => {
@@ -313,6 +322,7 @@ document.addEventListener("change", (event) => {
     target.value = "";
   }
   if (target.dataset.both) typedForBoth(target);
+  if (target.dataset.rise !== undefined) typedRise(target);
   const end = target.dataset.endTyped;
   if (target.dataset.end) keepAddress();
   if (!end) return;
@@ -326,6 +336,26 @@ document.addEventListener("change", (event) => {
   ask({ [end]: value });
   keepAddress();
 });
+
+/** @param {Partial<import("./compare/wanted.js").Wanted>} change */
+function want(change) {
+  wanted = { ...wanted, ...change };
+  keepAddress();
+  plan();
+}
+
+/** @param {HTMLInputElement} input */
+function typedRise(input) {
+  if (isUntouched(input)) return;
+  const value = read(input.value, "error", sides.a.store.state.system);
+  if (value === null || Math.abs(value) > 10000) {
+    refuseNumber(input);
+    return;
+  }
+  accept(input);
+  taken(input);
+  want({ rise: value });
+}
 
 /** @param {HTMLInputElement} input */
 async function typedForBoth(input) {
@@ -355,64 +385,26 @@ async function typedForBoth(input) {
 
 document.addEventListener("keydown", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
-  if (event.key === "Enter" && (target.dataset.endTyped || target.dataset.both))
+  if (event.key === "Enter" && (target.dataset.endTyped || target.dataset.both || target.dataset.rise !== undefined))
     target.dispatchEvent(new Event("change", { bubbles: true }));
 });
 
-/**
- * What the address brings for each side, asked of the server before it is shown.
- * @param {Map<string, string>} aboardParts
- */
-async function brought(aboardParts) {
-  /** @type {Record<string, {mount: Mount, command: Record<string, number>, readout: Readout}>} */
-  const found = {};
-  for (const name of NAMES) {
-    const packed = aboardParts.get(name);
-    if (!packed) continue;
-    try {
-      const { mount, command } = await unpackMount(packed);
-      found[name] = { mount, command, readout: await answerOf("/readout", { mount, command }) };
-    } catch (error) {
-      said.push(`${name.toUpperCase()} was not opened. ${wrong(error, preferredUnits() ?? "metric")}`);
-    }
-  }
-  return found;
-}
-
-/**
- * Where the ends stand of the first mount that comes with its cylinders worked.
- * @param {{mount: Mount, command: Record<string, number>, readout: Readout}[]} found
- */
-function broughtTo(found) {
-  for (const { mount, command, readout } of found) {
-    if (readout.pose && Object.values(command).some(Boolean)) return lifts(readout, mount);
-  }
-  return { left: 0, right: 0 };
-}
-
 async function start() {
   wearTheme();
-  const list = await answerOf("/scenarios");
-  shipped.push(
-    ...(await Promise.all(
-      list.map(async (each) => ({
-        name: each.name,
-        mount: await answerOf(`/scenarios/${each.name}`),
-      })),
-    )),
-  );
+  shipped.push(...(await shippedMounts()));
   own = await answerOf("/library").catch(() => []);
   const aboardParts = parts(location.hash);
-  const found = await brought(aboardParts);
-  wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(found)));
+  const mine = await brought(aboardParts, said);
+  ends.wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(mine)));
+  wanted = wantedAboard(aboardParts.get("r"));
   typed = typedAboard(aboardParts);
-  const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
-  const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
+  const rival = mine.a && shippedAs(mine.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
+  const names = { a: FIRST.a, b: mine.a && !mine.b ? rival : FIRST.b };
   for (const name of NAMES) {
-    const mine = found[name];
-    const usual = shipped.find((each) => each.name === names[name]) ?? shipped[0];
-    if (mine) sides[name].open(mine.mount, shippedAs(mine.mount), mine.command);
-    else sides[name].open(usual.mount, usual.name);
+    const own = mine[name];
+    const first = shipped.find((each) => each.name === names[name]) ?? shipped[0];
+    if (own) sides[name].open(own.mount, shippedAs(own.mount), own.command);
+    else sides[name].open(first.mount, first.name);
   }
   const system =
     aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.store.state.mount.display ?? "metric");
