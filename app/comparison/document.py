@@ -2,11 +2,11 @@
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, StringConstraints, TypeAdapter, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints, TypeAdapter, ValidationError
 
 from app.document.errors import BadDocument, Fault, SketcherError
 from app.document.models import Mount, Title, as_document
-from app.document.parts import EndName, Part
+from app.document.parts import EndName
 from app.document.reading import read_mount
 from app.document.refusals import fault_of_shape
 from app.document.words import LINES
@@ -15,21 +15,27 @@ from app.solve.pose import MOST_STROKE_MM, moves_of
 _Height = Annotated[float, Field(ge=-MOST_STROKE_MM, le=MOST_STROKE_MM, allow_inf_nan=False)]
 
 
-class Worked(Part):
+class Fixed(BaseModel):
+    """A part of a comparison: fixed once read, and no key goes unnoticed."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Worked(Fixed):
     """A mount and where its cylinders are."""
 
     mount: Mount = Field(description="a mount document")
     command: dict[str, float] = Field(default={}, description="how much longer than drawn each cylinder is, mm, by id")
 
 
-class EndsAsked(Part):
+class EndsAsked(Fixed):
     """Where both mounts are asked to bring the ends."""
 
     left: _Height = Field(default=0.0, description="the left end above where drawn, mm")
     right: _Height = Field(default=0.0, description="the right end above where drawn, mm")
 
 
-class ComparisonDocument(Part):
+class ComparisonDocument(Fixed):
     """Two mounts side by side, format 1, for one customer."""
 
     format: Literal[1] = Field(default=1, description="version of this document")
