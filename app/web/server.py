@@ -40,6 +40,7 @@ from app.web import (
     library_routes,
     live,
     page_routes,
+    run_routes,
     search_routes,
     travel_routes,
     watch,
@@ -71,10 +72,11 @@ _ASKED += [
     *export_routes.ASKED,
     *working_routes.ASKED,
     *travel_routes.ASKED,
+    *run_routes.ASKED,
     *search_routes.ASKED,
 ]
 _ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED]
-_TOLD = (*live.TOLD, *library_routes.TOLD)
+_TOLD = (*live.TOLD, *library_routes.TOLD, *run_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
 _PHRASES = {
@@ -215,6 +217,7 @@ def create_app(
     app.include_router(comparison_routes.routes(Comparisons(kept.path.parent)))
     app.include_router(travel_routes.routes(incidents, aside))
     app.include_router(search_routes.routes(incidents, aside))
+    app.include_router(run_routes.routes(incidents, aside))
     app.include_router(page_routes.routes(pages))
     app.include_router(watch.routes(pages, incidents))
 
