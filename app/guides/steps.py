@@ -146,8 +146,8 @@ GUIDES = (
             ),
             Step(
                 "Read the table out.",
-                "Each number with the ratio between them in words. Where the rival is better it says that too, and "
-                "where two numbers do not compare it gives no verdict.",
+                "Each mount by itself first: does it pass, and how much more load turns a joint over. Then where "
+                "either is better, in one sentence each way; where two numbers do not compare it says why.",
             ),
             Step("Try what the customer proposes.", "Drag a joint in either drawing; undo takes it back."),
             Step(
