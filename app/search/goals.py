@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias, get_args
 
 import numpy as np
@@ -46,13 +45,16 @@ SLACK = 1e-9
 """Share by which a number may pass a goal: rounding."""
 
 
-@dataclass(frozen=True)
+@answer
 class Goal:
-    """At most so much of something: ``most`` in document units, of its size where it has a sign."""
+    """At most so much of something, of its size where it has a sign."""
 
     what: What
+    """What it is about."""
     most: float
+    """At most so much, mm, MPa or a plain number."""
     over: Over = "pose"
+    """At the pose the mount stands in, or over its whole travel."""
 
 
 @answer
