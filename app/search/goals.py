@@ -2,9 +2,11 @@
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias, get_args
 
 import numpy as np
+from pydantic import ConfigDict
 
 from app.document.errors import BadCommand, Fault
 from app.document.models import Mount
@@ -45,9 +47,11 @@ SLACK = 1e-9
 """Share by which a number may pass a goal: rounding."""
 
 
-@answer
+@dataclass(frozen=True)
 class Goal:
     """At most so much of something, of its size where it has a sign."""
+
+    __pydantic_config__ = ConfigDict(use_attribute_docstrings=True)
 
     what: What
     """What it is about."""
