@@ -20,10 +20,14 @@ type Answers = {
   "/sizes": Sizes;
   "/readout": Readout;
   "/worst": JudgedFirst;
+  "/compare": Comparison;
+  "/comparisons": Server["ComparisonEntry"][] & Server["ComparisonKept"];
+  "/comparisons/{id}": Omit<Server["ComparisonInFull"], "comparison"> & { comparison: ComparisonDocument };
+  "/comparisons/{id}/restore": Server["PutAway"];
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/working/short": ShortLine[];
-  "/library": LibraryEntry[];
+  "/library": LibraryEntry[] & Added;
   "/library?deleted=1": LibraryEntry[];
   "/library/said": string[];
   "/library/renew": string[];
@@ -74,6 +78,9 @@ declare global {
   type Load = Server["Load"];
   type Sensors = Server["Sensors"];
   type Allowance = Server["Allowance"];
+  type Dimension = Server["Dimension"];
+  type BodyOutline = Server["BodyOutline"];
+  type ConstructionLine = Server["ConstructionLine"];
   type Mount = Omit<Server["Mount"], "members"> & { members: Member[] };
   /** A mount with where its cylinders are worked to. */
   type Worked = { mount: Mount; command: Command };
@@ -118,6 +125,19 @@ declare global {
   type Beyond = Server["Beyond"];
   type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
 
+  // Two mounts compared.
+  type Comparison = Server["Comparison"];
+  /** As the page makes it and the server gives it back: with every part. */
+  type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends"> & {
+    a: Worked;
+    b: Worked;
+    ends: Heights;
+  };
+  type CauseCompared = Server["CauseCompared"];
+  type Compared = Server["Compared"];
+  type Verdict = Server["Verdict"];
+  type Flip = Server["Flip"];
+
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;
   type DrawnSymbol = Drawn<Server["WorkingSymbol"], "symbol">;
@@ -161,9 +181,12 @@ declare global {
   type Pictured = {
     blade: Pick<Blade, "left" | "right">;
     members: (
-      | { kind: string; id: string; ends: { at: readonly [number, number] }[]; at?: undefined }
-      | { kind: string; id: string; ends?: undefined; at: readonly [number, number] }
+      | { kind: string; id: string; ends: { at: readonly [number, number]; on?: string }[]; at?: undefined }
+      | { kind: string; id: string; ends?: undefined; at: readonly [number, number]; joins?: readonly string[] }
     )[];
+    /** The joints of each body but the blade, where the members do not say on what they are. */
+    joined?: (readonly [number, number])[][];
+    outlines?: { body: string; points: readonly (readonly [number, number])[] }[];
   };
   /** What an address answers: those with a name in them are told by their beginning. */
   type AnswerTo<Path extends string> = Path extends keyof Answers

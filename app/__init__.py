@@ -10,10 +10,12 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from app.analysis import Analysis
     from app.arrays import Swept, sweep
+    from app.comparison.compare import compare
     from app.document.edit import with_change
-    from app.document.errors import BadDocument, NoSuchName, SketcherError
+    from app.document.errors import BadDocument, BadSettings, NoSuchName, SketcherError
     from app.document.models import Mount, as_document
     from app.document.reading import read_file, read_mount
+    from app.grading.grade import Run, run
     from app.results.detail import detail
     from app.results.readout import readout
     from app.shipped import shipped_mounts
@@ -24,16 +26,20 @@ __version__ = "0.1.0"
 __all__ = [
     "Analysis",
     "BadDocument",
+    "BadSettings",
     "Mount",
     "NoSuchName",
+    "Run",
     "SketcherError",
     "Swept",
     "Travel",
     "as_document",
+    "compare",
     "detail",
     "read_file",
     "read_mount",
     "readout",
+    "run",
     "shipped_mounts",
     "sweep",
     "travel",
@@ -43,21 +49,31 @@ __all__ = [
 _HOMES = {
     "Analysis": "app.analysis",
     "BadDocument": "app.document.errors",
+    "BadSettings": "app.document.errors",
     "Mount": "app.document.models",
     "NoSuchName": "app.document.errors",
+    "Run": "app.grading.grade",
     "SketcherError": "app.document.errors",
     "Swept": "app.arrays",
     "Travel": "app.strokes.over",
     "as_document": "app.document.models",
+    "compare": "app.comparison.compare",
     "detail": "app.results.detail",
     "read_file": "app.document.reading",
     "read_mount": "app.document.reading",
     "readout": "app.results.readout",
+    "run": "app.grading.grade",
     "shipped_mounts": "app.shipped",
     "sweep": "app.arrays",
     "travel": "app.strokes.over",
     "with_change": "app.document.edit",
 }
+
+
+def __dir__() -> list[str]:
+    """What a notebook offers behind the dot: the public names."""
+    return list(__all__)
+
 
 if not TYPE_CHECKING:  # a name that is not there is a mistake to the type checker too
 

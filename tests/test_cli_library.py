@@ -69,6 +69,52 @@ def test_documents_written_out_are_read_in_once(data: Path, tmp_path: Path, caps
     assert "0 mounts are new" in capsys.readouterr().out.splitlines()[-1]
 
 
+def test_variants_stay_variants_when_the_library_is_written_out_and_read_in(tmp_path: Path) -> None:
+    here, out, there = tmp_path / "here", tmp_path / "out", tmp_path / "there"
+    opened = Library(here)
+    first, _ = opened.add(TWIN, origin="3-twin-cylinders")
+    gone, _ = opened.add(TWIN.model_copy(update={"title": "B"}), origin=first)
+    opened.add(TWIN.model_copy(update={"title": "A of B, deleted"}), origin=gone)
+    opened.delete(gone)
+    opened.close()
+    assert library(here, "export", out) == 0
+    assert library(there, "import", out) == 0
+    assert library(there, "import", out) == 0
+    read_in = Library(there)
+    entries = {entry.title: entry for entry in read_in.listed()}
+    read_in.close()
+    parent, variant = entries[TWIN.title], entries["A of B, deleted"]
+    assert (variant.origin, variant.parent) == (parent.id, TWIN.title)
+    assert (variant.family, variant.shipped) == (parent.id, "3-twin-cylinders")
+
+
+@pytest.mark.parametrize(
+    ("table", "said"),
+    [
+        ("", "its first line is '', not 'file,copied from'"),
+        ("file,copied from\nA.json\n", "line 2 has 1 columns, not 2"),
+    ],
+)
+def test_a_spoilt_table_of_origins_is_said_and_the_mounts_are_brought_in(
+    data: Path, tmp_path: Path, table: str, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out, there = tmp_path / "out", tmp_path / "there"
+    library(data, "export", out)
+    (out / "origins.csv").write_text(table)
+    assert library(there, "import", out) == 2
+    assert titles(there) == sorted([HINGE.title, TWIN.title])
+    assert said in capsys.readouterr().err
+
+
+def test_mounts_that_name_one_another_as_origin_are_brought_in_all_the_same(data: Path, tmp_path: Path) -> None:
+    out, there = tmp_path / "out", tmp_path / "there"
+    library(data, "export", out)
+    one, other = sorted(path.name for path in out.glob("*.json"))
+    (out / "origins.csv").write_text(f"file,copied from\n{one},{other}\n{other},{one}\n")
+    assert library(there, "import", out) == 0
+    assert titles(there) == sorted([HINGE.title, TWIN.title])
+
+
 def test_a_document_that_is_refused_is_named_and_the_others_are_kept(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

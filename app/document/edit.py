@@ -9,6 +9,7 @@ import numbers
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from app.document.dimensions import renamed
 from app.document.errors import BadDocument, Fault
 from app.document.models import Mount, as_document
 from app.document.names import no_such
@@ -39,7 +40,12 @@ def with_change(mount: Mount, what: str, name: str, by: float) -> Mount:
 def with_value(mount: Mount, place: str, value: object) -> Mount:
     """The mount with another value at a place: see ``Mount.with_value``."""
     steps, measure = steps_to(mount, place)
-    return read_mount(_with(as_document(mount), steps, _plain(value, measure, place)))
+    document = put(as_document(mount), steps, _plain(value, measure, place))
+    match steps:
+        case ["members", int(number), "id"] if isinstance(value, str) and "dimensions" in document:
+            named = mount.members[number].id
+            document["dimensions"] = [renamed(each, named, value) for each in document["dimensions"]]
+    return read_mount(document)
 
 
 def with_joint(
@@ -65,7 +71,7 @@ def with_joint(
     return read_mount(document)
 
 
-def _with(document: Document, steps: list[Step], value: object) -> Document:
+def put(document: Document, steps: list[Step], value: object) -> Document:
     """The document with a value put where some steps lead, or taken away where it is None."""
     part: Any = document
     for step in steps[:-1]:

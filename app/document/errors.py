@@ -3,6 +3,7 @@
     SketcherError
     ├── BadDocument      a mount document that is refused, with every fault in it
     ├── BadCommand       a stroke command that names no cylinder or is no number
+    ├── BadSettings      settings of a run that are refused, or a run the document lacks something for
     ├── NoSuchName       a joint, value or answer a script asks for that is not there
     ├── NotLocated       the worked pose of a mount that hangs loose or is bound
     ├── DoesNotFit       a drawing for which the paper has no room at the scale asked for
@@ -18,6 +19,7 @@
         ├── NotInLibrary      there is no such mount or version
         ├── Deleted           a step for a mount that lies among the deleted ones
         ├── ChangedElsewhere  a step from a revision that is not the newest
+        ├── ComparisonChanged the same of a comparison
         └── KeyUsed           a step under the key of another one
 
 Each keeps its facts and says one sentence per fault: what was found, what is expected, what to do.
@@ -75,6 +77,12 @@ class BadCommand(SketcherError):
     """The stroke command cannot be understood for this mount."""
 
     code = "bad-command"
+
+
+class BadSettings(SketcherError):
+    """The settings of a run are refused, or the document lacks what a run needs; every fault is listed."""
+
+    code = "bad-settings"
 
 
 class NoSuchName(SketcherError):
@@ -168,6 +176,16 @@ class ChangedElsewhere(LibraryError):
         self.revision, self.mount, self.command = revision, mount, command
         found = f"the step was made from revision {made_from}, but revision {revision} is the newest"
         super().__init__([Fault("revision", f"{found}; look at that one and make the step again")])
+
+
+class ComparisonChanged(LibraryError):
+    """A change of a comparison was made from a revision that is no longer the newest."""
+
+    code = "changed-elsewhere"
+
+    def __init__(self, made_from: int, revision: int) -> None:
+        found = f"the change was made from revision {made_from}, but revision {revision} is the newest"
+        super().__init__([Fault("revision", f"{found}; open that one, or keep yours as another")])
 
 
 class KeyUsed(LibraryError):

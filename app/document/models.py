@@ -10,6 +10,9 @@ from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import BeforeValidator, Discriminator, Field, StringConstraints, Tag
 
+from app.document.construction import MOST_CONSTRUCTION, ConstructionLine
+from app.document.dimensions import MOST_DIMENSIONS, Dimension
+from app.document.outlines import MOST_OUTLINES, BodyOutline
 from app.document.parts import (
     BLADE,
     Coordinate,
@@ -109,6 +112,9 @@ class Valve(Part):
 
     flow: Positive = measured("flow", "flow", "flow to one cylinder")
     smallest_pulse: Positive = measured("volume", "smallest pulse", "smallest volume it can let through")
+    shared: Annotated[bool, Field(strict=True)] = Field(
+        default=False, description="whether cylinders that move at once share that flow"
+    )
 
 
 class Load(Part):
@@ -170,6 +176,24 @@ class Mount(Part):
     sensors: Sensors | None = Field(default=None, description="sensor points on the blade")
     allowances: tuple[Allowance, ...] = Field(
         default=(), description="further errors of known size", max_length=20, strict=False
+    )
+    construction: tuple[ConstructionLine, ...] = Field(
+        default=(),
+        description="construction lines and points",
+        max_length=MOST_CONSTRUCTION,
+        strict=False,
+    )
+    outlines: tuple[BodyOutline, ...] = Field(
+        default=(), description="outlines drawn by hand", max_length=MOST_OUTLINES, strict=False
+    )
+    dimensions: tuple[Dimension, ...] = Field(
+        default=(),
+        description="what is held between joints while others are moved",
+        max_length=MOST_DIMENSIONS,
+        strict=False,
+    )
+    alike: Annotated[bool, Field(strict=True)] = Field(
+        default=False, description="whether a move or a number on one side is done on the other too"
     )
     tolerance: Length | None = measured("error", "±", "grading tolerance at the edge, either way", default=None)
     display: Literal["metric", "inch"] | None = Field(default=None, description="units the page starts in")

@@ -14,10 +14,12 @@ from pydantic import BaseModel, Field, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
+from app.document.dimensions import BLADE_ENDS, Dimension, faults_of_dimensions
 from app.document.errors import Fault
 from app.document.messages import Value, word
 from app.document.models import NAMED, WEIGHED, Blade, Body, Mount, Oil, Sensors, Tyres
-from app.document.parts import BLADE, COINCIDENT_MM, FRAME
+from app.document.outlines import BodyOutline, faults_of_outline
+from app.document.parts import BLADE, COINCIDENT_MM, FRAME, Point
 from app.members import KINDS, AnyMember
 
 _KINDS_LISTED = ", ".join(f"'{kind}'" for kind in list(KINDS)[:-1]) + f" or '{list(KINDS)[-1]}'"
@@ -27,6 +29,8 @@ _SENSORS = TypeAdapter(Sensors)
 _BODY = TypeAdapter(Body)
 _TYRES = TypeAdapter(Tyres)
 _OIL = TypeAdapter(Oil)
+_DIMENSION = TypeAdapter(Dimension)
+_OUTLINE = TypeAdapter(BodyOutline)
 _T = TypeVar("_T")
 
 
@@ -84,6 +88,9 @@ def _sentence(detail: ErrorDetails) -> tuple[str, dict[str, Value]]:
             return f"is empty; give at least one character{expected}", values
         case "string_pattern_mismatch":
             return f"found {{found}}; use no '/' and no control characters{expected}", values
+        case "too_short":
+            least: dict[str, Value] = {"least": (limits["min_length"], "count")}
+            return f"has too few entries; {{least}} are the least{expected}", values | least
         case "string_too_long" | "too_long":
             what = "characters" if kind == "string_too_long" else "entries"
             most: dict[str, Value] = {"most": (limits["max_length"], "count")}
@@ -163,13 +170,25 @@ def faults_of_meaning(document: object) -> list[Fault]:
         faults += _tyres_together(tyres)
     if oil := _sound(_OIL, document, "oil"):
         faults += _air_without_pressure(oil)
+    joints: dict[str, Point] = {}
+    whole = True
     if blade := _sound(_BLADE, document, "blade"):
         faults += _left_of_right("blade", blade.left, blade.right)
+        joints |= {BLADE_ENDS["left"]: blade.left, BLADE_ENDS["right"]: blade.right}
     if sensors := _sound(_SENSORS, document, "sensors"):
         faults += _left_of_right("sensors", sensors.left, sensors.right)
     for number, raw in _entries(document, "members"):
         if member := _validated(_MEMBER, raw):
             faults += _faults_of_member(f"members[{number}]", member, known)
+            joints |= {name: at for name, _, at in member.joints}
+        else:
+            whole = False
+    if whole and blade:
+        dimensions = [(number, _validated(_DIMENSION, raw)) for number, raw in _entries(document, "dimensions")]
+        faults += faults_of_dimensions([(number, each) for number, each in dimensions if each], joints)
+    for number, raw in _entries(document, "outlines"):
+        if outline := _validated(_OUTLINE, raw):
+            faults += faults_of_outline(f"outlines[{number}]", outline, known)
     faults += _repeated("members[{}].id", _named(document, "members", "id"), "member id")
     faults += _repeated("allowances[{}].label", _named(document, "allowances", "label"), "label")
     return faults

@@ -13,6 +13,7 @@ from pydantic import Field
 
 MM_PER_INCH = 25.4
 MM_PER_FOOT = 12 * MM_PER_INCH
+M_PER_FOOT = MM_PER_FOOT / 1000
 KG_PER_POUND = 0.45359237
 STANDARD_GRAVITY = 9.80665
 """m/s2, by definition; N of weight per kg of mass."""
@@ -49,8 +50,13 @@ Measure: TypeAlias = Literal[
     "speed",
     "stiffness",
     "count",
+    "time",
+    "rate",
+    "pace",
+    "way",
 ]
-"""What a number measures. ``error`` is a height or clearance, ``fine`` a length to a tenth, ``length`` a large one."""
+"""What a number measures. ``error`` is a height or clearance, ``fine`` a length to a tenth, ``length`` a large one,
+``way`` one travelled and ``pace`` how fast."""
 
 FormulaQuantity: TypeAlias = Literal[
     "length", "area", "volume", "force", "moment", "pressure", "stiffness", "turn", "ratio"
@@ -93,6 +99,10 @@ QUANTITIES: dict[Measure, dict[System, Unit]] = {
         "inch": Unit("lbf/in", NEWTON_PER_LBF / MM_PER_INCH, 0),
     },
     "count": {"metric": Unit("", 1, 0), "inch": Unit("", 1, 0)},
+    "time": {"metric": Unit("s", 1, 2), "inch": Unit("s", 1, 2)},
+    "rate": {"metric": Unit("1/s", 1, 2), "inch": Unit("1/s", 1, 2)},
+    "pace": {"metric": Unit("m/s", 1, 2), "inch": Unit("ft/s", M_PER_FOOT, 2)},
+    "way": {"metric": Unit("m", 1, 1), "inch": Unit("ft", M_PER_FOOT, 1)},
 }
 
 DOCUMENT_UNITS: dict[Measure, str] = {
@@ -139,6 +149,10 @@ TYPED: dict[str, dict[str, float]] = {
         **dict.fromkeys(("in²", "in2", "sq in"), MM_PER_INCH**2),
     },
     "L/min": {**dict.fromkeys(("l/min", "lpm"), 1.0), **dict.fromkeys(("gal/min", "gpm"), LITRE_PER_GALLON)},
+    "s": {"s": 1, "ms": 0.001, "min": SECONDS_PER_MINUTE},
+    "1/s": {"1/s": 1},
+    "m/s": {"m/s": 1, "km/h": 1 / 3.6, "ft/s": M_PER_FOOT, "mph": 5280 * M_PER_FOOT / 3600},
+    "m": {"m": 1, "cm": 0.01, "mm": 0.001, **dict.fromkeys(("ft", "foot", "feet", "'"), M_PER_FOOT)},
     "°": {**dict.fromkeys(("°", "deg", "degrees"), 1.0)},
     "%": {"%": 0.01},
     "N/mm": {"n/mm": 1, "kn/mm": 1000, "lbf/in": NEWTON_PER_LBF / MM_PER_INCH, "lb/in": NEWTON_PER_LBF / MM_PER_INCH},

@@ -1,6 +1,7 @@
 """The outlines of blade and bodies as the sheet draws them: a plate above a straight edge, lugs, hulls of joints.
 
-Joints and the cutting edge are exact; the plate's height and the width of lugs are symbols in proportion to the blade.
+What was drawn by hand stands in their place. Joints and the cutting edge are exact; the plate's height and the width of
+lugs are symbols in proportion to the blade.
 """
 
 import math
@@ -48,6 +49,11 @@ def lugs(mount: Mount) -> list[list[Point]]:
             left, right = (_on(blade, start + foot, back) for foot in feet)
             found.append([left, at, right])
     return found
+
+
+def drawn_by_hand(mount: Mount, body: str) -> list[list[Point]]:
+    """The outlines of a body that were drawn by hand, as drawn; they stand in place of plate, lugs and hull."""
+    return [list(each.points) for each in mount.outlines if each.body == body]
 
 
 def foot(blade: Blade, at: Point) -> Point:

@@ -13,7 +13,8 @@ from app.document.errors import Fault, NotLocated
 from app.document.parts import BLADE, ENDS, FRAME, Point
 from app.document.reasons import NOT_LOCATED
 from app.document.units import System, amount
-from app.export.bodies import foot, hull, joints_on, lugs, plate
+from app.export.bodies import drawn_by_hand, foot, hull, joints_on, lugs, plate
+from app.export.construction import construction
 from app.export.placing import Name, placed
 from app.export.shapes import Box, Circle, Path, Shape, Span, box_of
 from app.members import AnyMember
@@ -96,9 +97,12 @@ class _Pen:
         """Everything: outlines first, names last, where there is room for them."""
         lines = tuple(self._lines())
         yield from lines
+        yield from construction(self.mount, box_of(lines, self.letters), SENSOR * self.width)
         yield from placed(self.names, lines, self.letters)
 
     def _lines(self) -> Iterator[Shape]:
+        for corners in drawn_by_hand(self.mount, FRAME):
+            yield _closed("FRAME", corners)
         yield from self._blade()
         for body in self.mount.moving[1:]:
             yield from self._body(body)
@@ -124,7 +128,8 @@ class _Pen:
         return Standing(self.place(first, at), self.place(second, to), self._turn(first))
 
     def _blade(self) -> Iterator[Shape]:
-        for corners in (plate(self.mount.blade), *lugs(self.mount)):
+        by_hand = drawn_by_hand(self.mount, BLADE)
+        for corners in by_hand or (plate(self.mount.blade), *lugs(self.mount)):
             yield _closed("OUTLINE", [self.place(BLADE, at) for at in corners])
         yield Path("EDGE", (self.ends["left"], self.ends["right"]))
         for body, at, mass in self.mount.weights:
@@ -133,8 +138,11 @@ class _Pen:
             self.names.append(Name(stands, f"{body}: {amount(mass, 'mass', self.system)}"))
 
     def _body(self, body: str) -> Iterator[Shape]:
-        corners = hull([self.place(body, at) for at in joints_on(self.mount, body)])
-        if len(corners) > 1:
+        by_hand = [[self.place(body, at) for at in corners] for corners in drawn_by_hand(self.mount, body)]
+        for outline in by_hand:
+            yield _closed("OUTLINE", outline)
+        corners = by_hand[0] if by_hand else hull([self.place(body, at) for at in joints_on(self.mount, body)])
+        if len(corners) > 1 and not by_hand:
             yield Path("OUTLINE", tuple(corners), closed=len(corners) > 2)
         if corners:
             self.names.append(Name(_mean(corners), body))

@@ -31,13 +31,15 @@ LAYERS = {
     "JOINTS": Layer(1, "full", WIDE),
     "FRAME": Layer(8, "full", NARROW),
     "CENTRE": Layer(4, "chain", NARROW),
+    "CONSTRUCTION": Layer(9, "chain", NARROW),
     "SENSORS": Layer(2, "full", NARROW),
     "LOAD": Layer(30, "full", NARROW),
     "DIMENSIONS": Layer(9, "full", NARROW),
     "NAMES": Layer(7, "full", NARROW),
     "TITLE": Layer(7, "full", NARROW),
 }
-"""Every layer. OUTLINE: blade and bodies; EDGE: cutting edge; CENTRE: centre lines, centre marks, instant centres."""
+"""Every layer. OUTLINE: blade and bodies; EDGE: cutting edge; CENTRE: centre lines, centre marks, instant centres;
+CONSTRUCTION: what the drawing is set out by."""
 
 _LETTER = 0.72
 """Width of a letter over the height of a capital, on the safe side of a plain drawing font."""

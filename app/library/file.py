@@ -148,13 +148,26 @@ def digest_of(document: str, command: str) -> str:
 
 def picture_of(document: Mapping[str, Any]) -> str:
     """What a small picture of a mount is drawn from, as JSON: whole mm, ``edge`` [x, y, x, y] from left to right,
-    ``members`` [kind, x, y] or [kind, x, y, x, y]."""
+    ``members`` [kind, x, y] or [kind, x, y, x, y], ``bodies`` [x, y, x, y ...], the joints of each body but the blade
+    that has no outline, ``outlines`` those drawn by hand, each with its ``body`` and flat ``points``.
+    """
     edge = [round(value) for end in ("left", "right") for value in document["blade"][end]]
     members = []
+    bodies: dict[str, list[int]] = {}
     for member in document["members"]:
         places = [end["at"] for end in member["ends"]] if "ends" in member else [member["at"]]
         members.append([member["kind"], *(round(value) for place in places for value in place)])
-    return json.dumps({"edge": edge, "members": members}, separators=(",", ":"))
+        ends = [(end["on"], end["at"]) for end in member.get("ends", ())]
+        for body, place in ends or [(body, member["at"]) for body in member["joins"]]:
+            bodies.setdefault(body, []).extend(round(value) for value in place)
+    outlines = [
+        {"body": outline["body"], "points": [round(value) for place in outline["points"] for value in place]}
+        for outline in document.get("outlines", ())
+    ]
+    drawn = {"frame", "blade", *(outline["body"] for outline in outlines)}
+    joined = [places for body, places in bodies.items() if body not in drawn]
+    picture = {"edge": edge, "members": members, "bodies": joined, "outlines": outlines}
+    return json.dumps(picture, ensure_ascii=False, separators=(",", ":"))
 
 
 def unusable(path: Path, reason: str) -> NoLibrary:

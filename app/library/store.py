@@ -37,6 +37,7 @@ from app.document.errors import (
 from app.document.models import Mount, as_document
 from app.document.reading import read_mount
 from app.library.backups import back_up, back_up_daily, backups
+from app.library.families import family_of
 from app.library.file import FILE as FILE
 from app.library.file import (
     FOLDER_VARIABLE,
@@ -81,11 +82,19 @@ class Kept:
 
 @dataclass(frozen=True)
 class Entry:
-    """A mount as the list shows it: no document, what a small picture is drawn from (None where it cannot be read)."""
+    """A mount as the list shows it: no document, what a small picture is drawn from (None where it cannot be read).
+
+    ``parent`` is the title of the kept mount it was copied from, ``family`` the kept mount that it and its variants all
+    come from, ``shipped`` the shipped mount that one was copied from.
+    """
 
     id: str
     title: str
+    note: str
     origin: str | None
+    parent: str | None
+    family: str
+    shipped: str | None
     changed: str
     deleted: str | None
     revision: int
@@ -218,27 +227,51 @@ class Library:
             "JOIN versions v ON v.mount = m.number AND v.revision = m.revision"
         )
         with self._transaction() as db:
-            titles: dict[int, str] = {}
+            sound: dict[int, dict[str, Any]] = {}
             with suppress(sqlite3.OperationalError):  # a text that is no UTF-8 any more: each is looked at by itself
-                titles = {row["mount"]: row["title"] for row in db.execute(newest) if _is_sound(row)}
+                sound = {row["mount"]: row for row in db.execute(newest) if _is_sound(row)}
+            known = db.execute("SELECT number, id, origin FROM mounts").fetchall()
+            origins = {row["id"]: row["origin"] for row in known}
+            titles = {row["id"]: sound[row["number"]]["title"] for row in known if row["number"] in sound}
             mounts = db.execute(asked, (deleted,)).fetchall()
-            return [self._entry(db, mount, titles.get(mount["number"])) for mount in mounts]
+            return [self._entry(db, mount, sound.get(mount["number"]), origins, titles) for mount in mounts]
 
-    def _entry(self, db: sqlite3.Connection, mount: dict[str, Any], title: str | None) -> Entry:
-        """A mount of the list; ``title`` is that of its newest version if it is sound."""
+    @_mending
+    def origins(self) -> dict[str, str | None]:
+        """What every mount, deleted or not, was copied from, by id: a shipped mount's name, a kept id, or None."""
+        with self._transaction() as db:
+            return {row["id"]: row["origin"] for row in db.execute("SELECT id, origin FROM mounts")}
+
+    def _entry(
+        self,
+        db: sqlite3.Connection,
+        mount: dict[str, Any],
+        version: dict[str, Any] | None,
+        origins: Mapping[str, str | None],
+        titles: Mapping[str, str],
+    ) -> Entry:
+        """A mount of the list; ``version`` is its newest one if that is sound."""
         unreadable: tuple[int, ...] = ()
         drawn = mount["picture"]
-        if title is None:
+        if version is None:
             version, unreadable = self._newest_readable(db, mount)
-            title = version["title"] if version else "cannot be read"
-            drawn = version and picture_of(json.loads(version["document"]))
-        picture = None
+            drawn = None
+        note, picture = "", None
         with suppress(ValueError, TypeError, KeyError):
+            document = from_json(version["document"]) if version else {}
+            note = str(document.get("note") or "")
             picture = from_json(drawn or "null")
+            if version and "outlines" not in (picture or {}):  # one of an older tool, or of a version that is lost
+                picture = from_json(picture_of(document))
+        family, shipped = family_of(mount["id"], origins)
         return Entry(
             id=mount["id"],
-            title=title,
+            title=version["title"] if version else "cannot be read",
+            note=note,
             origin=mount["origin"],
+            parent=titles.get(mount["origin"]),
+            family=family,
+            shipped=shipped,
             changed=mount["changed"],
             deleted=mount["deleted"],
             revision=mount["revision"],

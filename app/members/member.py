@@ -28,6 +28,13 @@ KIND = "kind of member"
 """What the field of that name means in each of them."""
 
 
+def distance(first: Point, second: Point) -> float:
+    """Distance of two points, mm; of many where coordinates are arrays."""
+    x, y = second[0] - first[0], second[1] - first[1]
+    many: Any = np.hypot(x, y) if isinstance(x, np.ndarray) or isinstance(y, np.ndarray) else math.hypot(x, y)
+    return many  # type: ignore[no-any-return]
+
+
 class Carrier(Protocol):
     """A body in the equations: where a point given in its own axes stands, and how such a direction points."""
 
@@ -181,7 +188,7 @@ class BetweenEnds(Member):
     @property
     def drawn_length(self) -> float:
         """Pin to pin length as drawn, mm."""
-        return math.dist(self.ends[0].at, self.ends[1].at)
+        return distance(self.ends[0].at, self.ends[1].at)
 
     def numbers(self, first: Point, second: Point) -> list[float]:
         """Where its ends are from the reference points of their bodies: x, y each."""

@@ -8,12 +8,15 @@ import math
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+import numpy as np
+
 from app.analysis import Analysis, worked_out_once
 from app.document.parts import Point
 from app.members import AnyMember, Cylinder
 from app.results.answer import answer
-from app.results.relief import pressure_of, stall_of, stalls
+from app.results.relief import pressure_of, stall_of, stalls, stalls_over
 from app.solve.equations import Array
+from app.solve.poses import Poses
 
 _NO_FORCE_N = 1e-9
 
@@ -117,6 +120,32 @@ def _stall(analysis: Analysis, member: AnyMember, load: Point | None, weight: Po
     if relief and isinstance(member, Cylinder):
         sizes.append(stall_of(member, relief))
     return max(sizes, default=None)
+
+
+def uses_over(poses: Poses) -> Array:
+    """The largest use of a rated joint at each of many poses, as ``JointForce.use`` has it; shape (poses,).
+
+    Minus infinity where no joint is rated or nothing pushes one.
+    """
+    most = np.full(len(poses), -math.inf)
+    loaded, hung = poses.has("load"), poses.has("weight")
+    if not (loaded or hung):
+        return most
+    nothing = np.zeros((len(poses), poses.assembly.equations.by_error.shape[1]))
+    load, weight = poses.of_error("load") if loaded else nothing, poses.of_error("weight") if hung else nothing
+    shares: list[Array | float] = [0.0, 1.0, *([-1.0] if poses.mount.load and poses.mount.load.reversing else [])]
+    shares += stalls_over(poses)
+    relief = poses.mount.oil.relief_pressure if poses.mount.oil else None
+    for name, member, part, _ in poses.mount.joints:
+        if not part.rating:
+            continue
+        at = poses.assembly.joint_errors[name]
+        for share in shares:
+            size = np.linalg.norm(weight[:, at] + np.reshape(share, (-1, 1)) * load[:, at], axis=1)
+            np.maximum(most, size / part.rating, out=most)
+        if relief and isinstance(member, Cylinder):
+            np.maximum(most, stall_of(member, relief) / part.rating, out=most)
+    return most
 
 
 def _by_joint(analysis: Analysis, multipliers: Array) -> list[Point]:

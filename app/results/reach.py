@@ -48,19 +48,24 @@ def reach(mount: Mount, strokes: Mapping[str, object], asked: Mapping[EndName, f
     return analysis, Reach(_served(analysis, asked), _met(analysis, asked))
 
 
-def _lifts(analysis: Analysis) -> dict[EndName, float]:
+def lifts(analysis: Analysis) -> dict[EndName, float]:
     """How far each end stands above where it was drawn, mm."""
     drawn = {"left": analysis.mount.blade.left, "right": analysis.mount.blade.right}
     return {end: analysis.ends[end][1] - drawn[end][1] for end in ENDS}
 
 
+def corrects_alone(analysis: Analysis) -> bool:
+    """Whether the cylinders can bring each end where it is asked to be and leave the other."""
+    return coupling(analysis).moves is not None or _gains_of_many(analysis) is not None
+
+
 def _met(analysis: Analysis, asked: Mapping[EndName, float]) -> bool:
-    now = _lifts(analysis)
+    now = lifts(analysis)
     return all(abs(asked[end] - now[end]) < MET_MM for end in _served(analysis, asked))
 
 
 def _served(analysis: Analysis, asked: Mapping[EndName, float]) -> list[EndName]:
-    if coupling(analysis).moves or _gains_of_many(analysis) is not None:
+    if corrects_alone(analysis):
         return list(ENDS)
     order: list[EndName] = list(ENDS) if abs(asked["left"]) > abs(asked["right"]) else list(reversed(ENDS))
     return [end for end in order if asked[end] and _strongest(analysis, end)][:1]
@@ -68,7 +73,7 @@ def _served(analysis: Analysis, asked: Mapping[EndName, float]) -> list[EndName]
 
 def _strokes_for(analysis: Analysis, asked: Mapping[EndName, float]) -> dict[str, float]:
     """The strokes that bring the ends nearer, from where they are."""
-    now, pose = _lifts(analysis), analysis.pose
+    now, pose = lifts(analysis), analysis.pose
     need = {end: asked[end] - now[end] for end in ENDS}
     cylinders = zip(analysis.mount.cylinders, analysis.moves, strict=True)
     strokes = {each.id: pose.fraction * move for each, move in cylinders}

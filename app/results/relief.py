@@ -12,6 +12,7 @@ import numpy as np
 from app.analysis import Analysis, worked_out_once
 from app.document.messages import Message, word
 from app.members import Cylinder
+from app.solve.assembly import beside
 from app.solve.equations import Array
 from app.solve.poses import Marks, Poses
 
@@ -87,8 +88,8 @@ def over_relief(poses: Poses) -> Marks:
 
 def pressures_over(poses: Poses, forces: Array) -> Array:
     """Pressure of the oil that carries each of many forces, MPa, shape (poses, cylinders)."""
-    cap = np.array([each.cap_area for each in poses.mount.cylinders])
-    annulus = np.array([each.annulus_area for each in poses.mount.cylinders])
+    cap = beside([each.cap_area for each in poses.mount.cylinders], len(poses))
+    annulus = beside([each.annulus_area for each in poses.mount.cylinders], len(poses))
     found: Array = np.abs(forces) / np.where(forces >= 0, cap, annulus)
     return found
 
@@ -115,6 +116,27 @@ def stalls(analysis: Analysis) -> tuple[float, ...]:
             multiple = 0.0 if beyond else max((limit - weight) / push, 0.0)
             ways[way] = min(multiple, ways.get(way, math.inf))
     return tuple(way * multiple for way, multiple in ways.items())
+
+
+def stalls_over(poses: Poses) -> list[Array]:
+    """``stalls`` at many poses: a list of at most two, each of shape (poses,); 0 where there is none."""
+    oil = poses.mount.oil
+    if oil is None or oil.relief_pressure is None or not poses.has("load"):
+        return []
+    weights, loads = poses.forces("weight"), poses.forces("load")
+    beyond = pressures_over(poses, weights) >= oil.relief_pressure
+    cap = beside([each.cap_area for each in poses.mount.cylinders], len(poses))
+    annulus = beside([each.annulus_area for each in poses.mount.cylinders], len(poses))
+    found: list[Array] = []
+    for way in (1.0, -1.0):
+        push = loads * way
+        limit = np.copysign(oil.relief_pressure * np.where(push > 0, cap, annulus), push)
+        felt = np.abs(loads) > FLOOR_N
+        multiple = np.divide(limit - weights, push, out=np.full_like(push, math.inf), where=felt)
+        multiple = np.where(beyond & felt, 0.0, np.maximum(multiple, 0.0))
+        least = multiple.min(axis=1, initial=math.inf)
+        found.append(way * np.where(np.isfinite(least), least, 0.0))
+    return found
 
 
 def stall_of(cylinder: Cylinder, relief: float) -> float:

@@ -5,6 +5,7 @@ points of a body are given from it as drawn, so that at rest every angle is zero
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -12,6 +13,7 @@ import numpy as np
 
 from app.document.models import Mount
 from app.document.parts import FRAME, Point
+from app.members.member import distance
 from app.solve.equations import FIXED, Array, Equations, Link, Topology, derive
 
 
@@ -109,27 +111,43 @@ def assemble(mount: Mount) -> Assembly:
     return laid_out
 
 
-def lay_out(mount: Mount) -> Assembly:
-    """Lay a mount out for its equations, deriving them if this topology is new."""
+def lay_out(mount: Mount, many: int | None = None) -> Assembly:
+    """Lay a mount out for its equations, deriving them if this topology is new.
+
+    ``many``: how many mounts there are where some of its numbers are arrays, one value a mount (``app.search.family``).
+    Then ``numbers`` and ``references`` may be arrays, ``drawn`` and ``scale`` have shape (mounts, unknowns) and
+    ``lengths`` (mounts, cylinders).
+    """
     topology = topology_of(mount)
     points = _points_by_body(mount, topology)
     middle = _mean([mount.blade.left, mount.blade.right])
     references = (middle, *(_mean(points[body]) for body in range(1, topology.bodies)))
-    half_blade = math.dist(mount.blade.left, mount.blade.right) / 2
-    reach = [_reach(points[body], references[body]) or half_blade for body in range(topology.bodies)]
+    half_blade = distance(mount.blade.left, mount.blade.right) / 2
+    reach = [_reach(points[body], references[body], half_blade) for body in range(topology.bodies)]
     numbers: list[float] = []
     for member, link in zip(mount.members, topology.links, strict=True):
         first, second = (_ORIGIN if body == FIXED else references[body] for body in (link.first, link.second))
         numbers += member.numbers(first, second)
+    lengths = tuple(cylinder.drawn_length for cylinder in mount.cylinders)
     return Assembly(
         mount=mount,
         equations=derive(topology),
         references=references,
         numbers=tuple(numbers),
-        lengths=tuple(cylinder.drawn_length for cylinder in mount.cylinders),
-        drawn=np.array([value for reference in references for value in (*reference, 0.0)]),
-        scale=np.array([value for size in reach for value in (1.0, 1.0, size)]),
+        lengths=lengths if many is None else beside(lengths, many),  # type: ignore[arg-type]
+        drawn=beside([value for reference in references for value in (*reference, 0.0)], many),
+        scale=beside([value for size in reach for value in (1.0, 1.0, size)], many),
     )
+
+
+def beside(values: Sequence[float], many: int | None) -> Array:
+    """Numbers side by side, shape (numbers,); of many mounts, some of them arrays, shape (mounts, numbers)."""
+    if many is None:
+        return np.array(values)
+    found: Array = (
+        np.stack([np.broadcast_to(each, many) for each in values], axis=-1) if values else np.zeros((many, 0))
+    )
+    return found
 
 
 def _points_by_body(mount: Mount, topology: Topology) -> list[list[Point]]:
@@ -146,6 +164,10 @@ def _mean(points: list[Point]) -> Point:
     return sum(x for x, _ in points) / count, sum(y for _, y in points) / count
 
 
-def _reach(points: list[Point], reference: Point) -> float:
-    """Root mean square distance of a body's joints from its reference point, mm."""
-    return math.sqrt(sum(math.dist(point, reference) ** 2 for point in points) / (len(points) or 1))
+def _reach(points: list[Point], reference: Point, otherwise: float) -> float:
+    """Root mean square distance of a body's joints from its reference point, mm; ``otherwise`` where that is none."""
+    squares = sum(distance(point, reference) ** 2 for point in points) / (len(points) or 1)
+    if isinstance(squares, np.ndarray):
+        many: float = np.where(squares > 0, np.sqrt(squares), otherwise)
+        return many
+    return math.sqrt(squares) or otherwise

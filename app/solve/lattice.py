@@ -15,14 +15,12 @@ import numpy as np
 
 from app.solve.assembly import Assembly
 from app.solve.equations import Array
-from app.solve.pose import LARGEST_TURN, Pose, solve
-from app.solve.poses import Marks, Places, Poses, close, sides
+from app.solve.following import Frame, follow
+from app.solve.pose import Pose, solve
+from app.solve.poses import Marks, Places, Poses
 
 _WIDEST = 8
 """Cells of the first steps."""
-
-_ROUNDS = 7
-"""Newton's from a predicted pose: what needs more is too long a step."""
 
 _FINEST = 2.0**-13
 """The smallest share of a straight way."""
@@ -77,7 +75,7 @@ class _Filling:
         self.velocities = np.zeros((count, equations.unknowns, len(self.driven)))
         self.reached = np.zeros(count, dtype=bool)
         self.settled = np.zeros(count, dtype=bool)
-        self.side = assembly.side_at_rest
+        self.frame = Frame(equations, assembly.numbers, assembly.scale, assembly.extent, assembly.side_at_rest)
 
     def run(self) -> None:
         """Reach the nearest cells first, then go outward."""
@@ -90,6 +88,8 @@ class _Filling:
         while stride:
             self._outward(seed, stride)
             stride //= 2
+        if self.reached.all():
+            return
         for _ in range(_STRAIGHT_ROUNDS):
             doubtful = self._doubtful()
             if not len(doubtful):
@@ -184,43 +184,11 @@ class _Filling:
     def _reach(
         self, cells: Places, q: Array, velocities: Array, gaps: Array, finest: float, moving: tuple[int, ...]
     ) -> None:
-        """Try to reach cells from solved poses: ``gaps`` (cells, moving) is how much longer their cylinders are.
-
-        In one step, or in smaller ones where that does not go, down to the share ``finest`` of the way.
-        """
-        equations = self.assembly.equations
-        going, done, step = np.arange(len(cells)), np.zeros(len(cells)), np.ones(len(cells))
-        q, velocities = q.copy(), velocities.copy()
-        while len(going):
-            share, left = step[going], gaps[going]
-            shift = -(velocities[going] @ (share[:, None] * left)[:, :, None])[:, :, 0]
-            predicted = self._size_of(shift)
-            small = (predicted <= LARGEST_TURN * self.assembly.extent) & (
-                np.abs(shift[:, 2::3]).max(axis=1) <= LARGEST_TURN
-            )
-            tried = going[small]
-            last = done[tried] + share[small] >= 1.0
-            lengths = self.lengths[cells[tried]]
-            lengths[:, moving] += left[small] * np.where(last, 0.0, 1.0 - done[tried] - share[small])[:, None]
-            found = close(equations, self.assembly.numbers, q[tried] + shift[small], lengths, most=_ROUNDS)
-            good = found.closed & (self._size_of(found.q - q[tried] - shift[small]) <= 0.2 * predicted[small] + 1e-9)
-            good[good] = sides(found.jacobian[good]) == self.side
-            moved = tried[good]
-            q[moved], done[moved] = found.q[good], np.where(last[good], 1.0, done[moved] + step[moved])
-            if len(moved):
-                velocities[moved] = -np.linalg.solve(found.jacobian[good], equations.by_length[None, :, moving])
-            there = moved[done[moved] >= 1.0]
-            at = cells[there]
-            self.q[at], self.velocities[at] = q[there], velocities[there][:, :, : len(self.driven)]
-            self.jacobian[at], self.reached[at] = found.jacobian[good][done[moved] >= 1.0], True
-            step[moved] = np.minimum(2 * step[moved], 1.0 - done[moved])
-            stuck = np.setdiff1d(going, moved, assume_unique=True)
-            step[stuck] /= 2
-            going = going[(done[going] < 1.0) & (step[going] >= finest)]
-
-    def _size_of(self, shift: Array) -> Array:
-        size: Array = np.abs(shift * self.assembly.scale).max(axis=1)
-        return size
+        """Try to reach cells from solved poses: ``gaps`` (cells, moving) is how much longer their cylinders are."""
+        found = follow(self.frame, q, velocities, self.lengths[cells], gaps, moving, finest)
+        at, there = cells[found.there], found.there
+        self.q[at], self.jacobian[at], self.reached[at] = found.q[there], found.jacobian[there], True
+        self.velocities[at] = found.velocities[there][:, :, : len(self.driven)]
 
 
 def _shifted(count: int, by: int) -> tuple[slice, slice]:

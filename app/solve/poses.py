@@ -72,7 +72,7 @@ def close(
     return Closed(q, jacobian, closed)
 
 
-def rows_of(numbers: Numbers, which: Places) -> Numbers:
+def rows_of(numbers: Numbers, which: Places | Marks) -> Numbers:
     """The numbers of some poses of a stack."""
     return [each[which] if isinstance(each, np.ndarray) else each for each in numbers]
 
@@ -189,6 +189,6 @@ class Poses:
     @cached_property
     def condition(self) -> Array:
         """Condition number of the scaled Jacobian of every pose, shape (poses,)."""
-        sizes = np.linalg.svd(self.jacobian / self.assembly.scale, compute_uv=False)
+        sizes = np.linalg.svd(self.jacobian / np.expand_dims(self.assembly.scale, -2), compute_uv=False)
         found: Array = np.divide(sizes[:, 0], sizes[:, -1], out=np.full(len(sizes), 1e300), where=sizes[:, -1] > 0)
         return found

@@ -15,6 +15,7 @@ from app.analysis import Analysis
 from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName
+from app.solve.assembly import beside
 from app.solve.equations import Array
 from app.solve.farthest import Offset
 from app.solve.poses import Poses
@@ -67,12 +68,14 @@ class Clearance(SourceKind):
         gains, places = at_ends(poses.of_error), poses.assembly.joint_errors
         pushes = pushes_over(poses)
         for axes in (1, 2):
-            gaps = [(places[name], part.clearance / 2) for name, _, part, _ in poses.mount.joints if part.clearance]
+            gaps = [
+                (places[name], part.clearance / 2) for name, _, part, _ in poses.mount.joints if np.any(part.clearance)
+            ]
             gaps = [(place, radius) for place, radius in gaps if place.stop - place.start == axes]
             if not gaps:
                 continue
             errors = np.array([range(place.start, place.stop) for place, _ in gaps])
-            reach = gains[:, :, errors] * np.array([radius for _, radius in gaps])[:, None]
+            reach = gains[:, :, errors] * beside([radius for _, radius in gaps], len(poses))[:, :, None]
             size = np.linalg.norm(reach, axis=3).sum(axis=2)
             low, high = low - size, high + size
             if pushes is not None:

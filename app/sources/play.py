@@ -96,7 +96,7 @@ class Contact:
             return (min(seats) - own, max(seats) + own) if seats else (0.0, 0.0)
         if len(reach) == 1:
             ends = [reach[0] * (side[0] - self.before[0]) for side in self.after if any(side)]
-            return min(0.0, *ends), max(0.0, *ends)
+            return min([0.0, *ends]), max([0.0, *ends])
         found = [self._swept(reach, side) for side in self.after]
         return min(low for low, _ in found), max(high for _, high in found)
 

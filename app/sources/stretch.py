@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import ClassVar
 
+import numpy as np
 import sympy as sp
 
 from app.analysis import Analysis
@@ -73,7 +74,7 @@ class Stretch(SourceKind):
         pulls = poses.multipliers[:, :, poses.cases["load"]]
         heights = []
         for number, member in enumerate(poses.mount.members):
-            if isinstance(member, Rod) and member.stretch(1.0):
+            if isinstance(member, Rod) and np.any(member.stretch(1.0)):
                 pull = pulls[:, equations.row_of[number].start]
                 full = gains[:, :, equations.error_of[number].start] * (member.stretch(1.0) * pull)
                 heights.append((full, back * full))

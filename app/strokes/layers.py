@@ -8,6 +8,7 @@ import numpy as np
 from app.document.models import Mount
 from app.document.parts import ENDS
 from app.results.coupling import HARDLY, STILL, relative_gains
+from app.results.forces import uses_over
 from app.results.relief import over_relief, pressures_over
 from app.solve.equations import Array
 from app.solve.poses import Poses
@@ -22,8 +23,9 @@ def layers_of(poses: Poses) -> dict[str, Layer]:
     ``left right sensor_left sensor_right``: height above where drawn, mm; ``coupling:ID`` of every cylinder;
     ``residual``: what a round of correcting the ends in turn leaves; ``worst_left worst_right worst``: the linear worst
     error, mm; ``worst_under_load_left worst_under_load_right``: of that what the load moves; ``load_ratio pressure``:
-    of the hardest cylinder under the load alone, -, MPa; ``condition``; ``inside``: 1 where the worst of both ends is
-    within the tolerance, 0 where it is not, masked where it is not judged. All as the readout has them at one pose.
+    of the hardest cylinder under the load alone, -, MPa; ``use``: the largest share of a joint's rating; ``condition``;
+    ``inside``: 1 where the worst of both ends is within the tolerance, 0 where it is not, masked where it is not
+    judged. All as the readout has them at one pose.
     """
     found = dict(_heights(poses)) | dict(_couplings(poses)) | dict(_errors(poses)) | dict(_loads(poses))
     return found | {"condition": np.ma.array(poses.condition)}
@@ -88,12 +90,18 @@ def _errors(poses: Poses) -> Iterator[tuple[str, Layer]]:
 
 def _loads(poses: Poses) -> Iterator[tuple[str, Layer]]:
     load = poses.mount.load
+    if _has_use(poses.mount):
+        yield "use", np.ma.array(uses_over(poses))
     if load is None or not poses.mount.cylinders:
         return
     forces = poses.forces("load")
     if size := math.hypot(*load.force):
         yield "load_ratio", np.ma.array(np.abs(forces).max(axis=1) / size)
     yield "pressure", np.ma.array(pressures_over(poses, forces).max(axis=1))
+
+
+def _has_use(mount: Mount) -> bool:
+    return any(part.rating for _, _, part, _ in mount.joints) and bool(mount.load or mount.weights)
 
 
 def names_of(mount: Mount) -> list[str]:
@@ -105,6 +113,7 @@ def names_of(mount: Mount) -> list[str]:
     if mount.load:
         found += ["worst_under_load_left", "worst_under_load_right"]
     found += ["inside"] if mount.tolerance is not None else []
+    found += ["use"] if _has_use(mount) else []
     if mount.load and mount.cylinders:
         found += ["load_ratio"] if any(mount.load.force) else []
         found += ["pressure"]

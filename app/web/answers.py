@@ -19,6 +19,7 @@ STATUSES = {
     "too-large": 413,
     "too-slow": 408,
     "unforeseen": 500,
+    "busy": 503,
     "no-library": 503,
     "library-gone": 503,
     "version-unreadable": 409,
@@ -36,7 +37,7 @@ _SAID = {
     421: "sent to a name that is not this server's",
     422: "refused, with every fault",
     500: "something nobody foresaw, with the reference number of its entry in the log",
-    503: "the file of the mounts cannot be used",
+    503: "not now: the file of the mounts cannot be used, or as many searches are going as may",
 }
 """What each status says in the description of the routes."""
 

@@ -40,7 +40,7 @@ class Aside:
     def pool(self) -> ProcessPoolExecutor:
         """The processes, started when first needed."""
         if self._pool is None:
-            self._pool = ProcessPoolExecutor(self._processes, get_context("spawn"), _begin)
+            self._pool = ProcessPoolExecutor(self._processes, get_context("spawn"), begin)
         return self._pool
 
     def begin(self) -> None:
@@ -58,7 +58,8 @@ class Aside:
         pool.shutdown(wait=True, cancel_futures=True)
 
 
-def _begin() -> None:
+def begin() -> None:
+    """What a process beside the server does first: give way, and end with the one that started it."""
     with suppress(OSError, AttributeError):  # not every system lets a process give way
         os.nice(NICENESS)
     Thread(target=_end_with_the_server, daemon=True).start()

@@ -109,10 +109,15 @@ def read_question(message: object, extra: tuple[str, ...] = ()) -> tuple[Mount, 
 
 async def answer(mount: Mount, strokes: dict[str, object], answerer: Answerer) -> Any:  # noqa: ANN401 - any answer
     """Answer a question; a topology that is new is derived elsewhere, so that nobody else waits for it."""
+    await have_equations(mount)
+    return answerer(mount, strokes)
+
+
+async def have_equations(mount: Mount) -> None:
+    """See that the equations of a mount's topology are at hand."""
     topology = topology_of(mount)
     if not is_derived(topology):
         await asyncio.get_running_loop().run_in_executor(_DERIVING, _derived, topology)
-    return answerer(mount, strokes)
 
 
 def _derived(topology: Topology) -> None:

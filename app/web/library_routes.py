@@ -92,11 +92,22 @@ class Marked(BaseModel):
     deleted: str | None = _DELETED
 
 
+class PictureOutline(BaseModel):
+    """An outline drawn by hand, in a small picture."""
+
+    body: str = Field(description="the body that carries it")
+    points: list[int] = Field(description="its corners as drawn, [x, y, x, y ...] in whole mm")
+
+
 class Picture(BaseModel):
     """What a small picture of a mount is drawn from."""
 
     edge: tuple[int, int, int, int] = Field(description="left and right end of the cutting edge, [x, y, x, y] in mm")
     members: list[PictureMember] = Field(description="[kind, x, y] of a pin or slide, [kind, x, y, x, y], in whole mm")
+    bodies: list[list[int]] = Field(
+        description="[x, y, x, y ...] in whole mm: the joints of each body but the blade that has no outline"
+    )
+    outlines: list[PictureOutline] = Field(description="outlines drawn by hand")
 
 
 class LibraryEntry(BaseModel):
@@ -104,7 +115,11 @@ class LibraryEntry(BaseModel):
 
     id: str = _ID
     title: str = Field(description="its title")
+    note: str = Field(description="its note")
     origin: str | None = Field(description="what it was copied from: a shipped mount's name or a kept id")
+    parent: str | None = Field(description="the title of the kept mount it was copied from; null for none")
+    family: str = Field(description="id of the kept mount that it and its variants all come from, it or another")
+    shipped: str | None = Field(description="name of the shipped mount that one was copied from; null for none")
     changed: str = _CHANGED
     deleted: str | None = _DELETED
     revision: int = _REVISION_FIELD

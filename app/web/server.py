@@ -24,6 +24,7 @@ from app.document.models import Mount, as_document
 from app.document.units import System
 from app.export.papers import PAPERS, SCALE_CHOICES, USUAL
 from app.incidents import Incidents
+from app.library.comparisons import Comparisons
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, Judged, detail, judged
 from app.results.readout import Readout, readout
@@ -32,8 +33,21 @@ from app.standards.fits import fits
 from app.standards.gradings import GRADINGS
 from app.standards.sizes import SERIES, Series
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
-from app.web import export_routes, library_routes, live, page_routes, travel_routes, watch, working_routes
+from app.web import (
+    compare_routes,
+    comparison_routes,
+    export_routes,
+    library_routes,
+    live,
+    page_routes,
+    run_routes,
+    search_routes,
+    travel_routes,
+    watch,
+    working_routes,
+)
 from app.web.answers import BODY, Json, refusals, refuse, refused
+from app.web.aside import Aside
 from app.web.ask import (
     BODY_LIMIT,
     PATIENCE_S,
@@ -53,9 +67,16 @@ from app.web.methods import Head, methods_at
 
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
-_ASKED += [*library_routes.ASKED, *export_routes.ASKED, *working_routes.ASKED, *travel_routes.ASKED]
-_ASKED += [*live.ASKED]
-_TOLD = (*live.TOLD, *library_routes.TOLD)
+_ASKED += [
+    *library_routes.ASKED,
+    *export_routes.ASKED,
+    *working_routes.ASKED,
+    *travel_routes.ASKED,
+    *run_routes.ASKED,
+    *search_routes.ASKED,
+]
+_ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED]
+_TOLD = (*live.TOLD, *library_routes.TOLD, *run_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
 _PHRASES = {
@@ -77,12 +98,13 @@ def create_app(
     not there whole after ``patience_s`` seconds is refused.
     """
     kept = library or Library(data_folder())
-    incidents = Incidents(kept.path.parent)
+    incidents, aside = Incidents(kept.path.parent), Aside()
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
         kept.close()
+        await asyncio.to_thread(aside.close)
 
     app = FastAPI(
         title="Blade Mount Sketcher",
@@ -191,7 +213,11 @@ def create_app(
     app.include_router(library_routes.routes(kept, incidents))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
-    app.include_router(travel_routes.routes(incidents))
+    app.include_router(compare_routes.routes())
+    app.include_router(comparison_routes.routes(Comparisons(kept.path.parent)))
+    app.include_router(travel_routes.routes(incidents, aside))
+    app.include_router(search_routes.routes(incidents, aside))
+    app.include_router(run_routes.routes(incidents, aside))
     app.include_router(page_routes.routes(pages))
     app.include_router(watch.routes(pages, incidents))
 

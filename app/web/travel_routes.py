@@ -6,11 +6,9 @@ The line ``/travel/live`` takes ``{"seq": n, "mount": {...}, "command": {...}, "
 """
 
 import asyncio
-from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
 from typing import Any
 
-from fastapi import APIRouter, FastAPI, Request
+from fastapi import APIRouter, Request
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 from starlette.websockets import WebSocket, WebSocketDisconnect
@@ -51,16 +49,9 @@ ASKED: tuple[type[BaseModel], ...] = (TravelQuestion, TravelLiveQuestion)
 """The bodies these routes take."""
 
 
-def routes(incidents: Incidents) -> APIRouter:
+def routes(incidents: Incidents, aside: Aside) -> APIRouter:
     """The routes and the line."""
-    aside = Aside()
-
-    @asynccontextmanager
-    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
-        yield
-        await asyncio.to_thread(aside.close)
-
-    router = APIRouter(responses=refusals(*BODY), lifespan=lifespan)
+    router = APIRouter(responses=refusals(*BODY))
 
     @router.post(
         "/travel",

@@ -4,7 +4,7 @@
  */
 
 import { alike } from "../document/places.js";
-import { SLOWEST_ANSWER_MS, answerOf, said } from "./server.js";
+import { SLOWEST_ANSWER_MS, answerOf, newKey, said } from "./server.js";
 import { loadSteps, saveSteps } from "./steps.js";
 
 /** Where steps are kept in the browser until the library has them. */
@@ -79,8 +79,12 @@ export class Autosave {
     keepLast(null);
   }
 
-  /** Open a mount of the library, with its steps. @param {string} id @returns {Promise<boolean>} */
-  async open(id) {
+  /**
+   * Open a mount of the library, with its steps.
+   * @param {string} id @param {boolean} [keepView] seen from where the one before is
+   * @returns {Promise<boolean>}
+   */
+  async open(id, keepView = false) {
     this.opening += 1;
     const { opening } = this;
     const answer = await fetch(`/library/${id}`);
@@ -99,9 +103,9 @@ export class Autosave {
     if (steps && (same || ahead)) {
       this.editor.history.steps = steps.steps;
       this.editor.history.at = steps.at;
-      this.editor.open(here.mount, { command: here.command, history: this.editor.history });
+      this.editor.open(here.mount, { command: here.command, history: this.editor.history, keepView });
       if (ahead) this.step();
-    } else this.editor.open(found.mount, { command: found.command });
+    } else this.editor.open(found.mount, { command: found.command, keepView });
     this.store.set({ kept: "kept" });
     return true;
   }
@@ -310,11 +314,6 @@ export class Autosave {
     if (this.id) return saveSteps(this.id, steps, at, from, this.waiting !== null);
     return this.waiting ? saveSteps(DRAFT, steps, at, 0, true) : Promise.resolve();
   }
-}
-
-/** A name for a step, so that sending it twice keeps it once. */
-function newKey() {
-  return crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
 }
 
 /** @param {string} path @param {"POST"|"PUT"} method @param {Step & {revision?: number, origin?: string}} body */

@@ -3,20 +3,27 @@
  * @module core/editor
  */
 
-import { Refused, SLOWEST_ANSWER_MS, asked } from "./server.js";
+import { faultOf, fightFault, outcomeOf } from "./offers.js";
 import { acceptAll } from "./complaint.js";
-import { followed, isRedrawn, withFitted } from "../document/lengths.js";
+import { followed, withFitted } from "../document/lengths.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
-import { spanned } from "../document/spans.js";
+import { spannedEnd } from "../document/spans.js";
+import { directionOf, withTurned } from "../document/direction.js";
+import { withMoved, withSize } from "../document/moves.js";
+import { fightWords, held } from "../document/settle.js";
 import { History } from "./history.js";
 import { jointId, splitJoint } from "../values/joint.js";
-import { commandFor, cylinders, handle, loadSize, loadTurned, moved, renamedIn } from "../document/mount.js";
-import { preferredUnits } from "../values/units.js";
+import { commandFor, cylinders, handle, hasSameMembers, loadSize, loadTurned, renamedIn } from "../document/mount.js";
+import { inFractions, preferredUnits } from "../values/units.js";
 import { own } from "../values/own.js";
+import { asSentence } from "../values/messages.js";
+import { messageWords } from "../values/words.js";
+import { widest } from "./widest.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {import("./server.js").Fault} Fault */
+/** @typedef {import("../document/moves.js").Outcome} Outcome */
 
 export class Editor {
   /**
@@ -33,8 +40,8 @@ export class Editor {
     this.before = null;
     /** What was there when the picked thing was picked, for Escape. @type {import("./history.js").Snapshot|null} */
     this.origin = null;
-    /** The arrow keys are moving the picked thing. */
-    this.nudging = false;
+    /** What the arrow keys are moving. @type {string|null} */
+    this.nudging = null;
     /** Counts the mounts that were opened. */
     this.openings = 0;
     /** How many typed changes the server has not answered yet. */
@@ -71,6 +78,7 @@ export class Editor {
       answered: null,
       refusal: null,
       picked: null,
+      dimension: null,
       selected: [],
       placing: false,
       tool: null,
@@ -78,7 +86,7 @@ export class Editor {
       onto: null,
       measures: [],
       drafts: {},
-      chosen: null,
+      chosen: keepView && cylinders(mount).some(({ id }) => id === state.chosen) ? state.chosen : null,
       view,
       ownView: keepView && state.ownView,
       allNotices: false,
@@ -102,7 +110,7 @@ export class Editor {
       if (newest) this.store.set({ refusal: answer.error, answered: null });
       return;
     }
-    if (!newest && !this.kin(question.mount)) return;
+    if (!newest && !hasSameMembers(question.mount, this.store.state.mount)) return;
     const { readout } = answer;
     const located = readout.pose !== null;
     const known = own(readout.actuators, this.store.state.chosen);
@@ -115,20 +123,10 @@ export class Editor {
     });
   }
 
-  /** Whether an overtaken answer is about the mount still on the sheet. @param {Mount} mount */
-  kin(mount) {
-    const now = this.store.state.mount;
-    return (
-      mount.members.length === now.members.length &&
-      mount.members.every(
-        (/** @type {Member} */ each, /** @type {number} */ index) => each.id === now.members[index].id,
-      )
-    );
-  }
-
-  /** How far one can go back and forward. */
+  /** How far one can go back and forward, and through which steps. */
   reach() {
-    return { canUndo: this.history.back, canRedo: this.history.ahead };
+    const { back, ahead, steps, at } = this.history;
+    return { canUndo: back, canRedo: ahead, history: { steps, at } };
   }
 
   /** A step of its own that was not made here. @param {Mount} mount @param {Record<string, number>} command */
@@ -150,14 +148,14 @@ export class Editor {
     this.before ??= this.now();
   }
 
-  /** It ends: one step to undo. */
-  finish() {
+  /** It ends: one step to undo. @param {string|null} [burst] what keys move: their presses may be one step */
+  finish(burst = this.nudging) {
     const { before } = this;
     this.before = null;
     this.store.set({ guides: [] });
     const now = this.now();
     if (!before || (now.mount === before.mount && now.command === before.command)) return;
-    this.history.push(now);
+    this.history.push(now, burst);
     if (!this.nudging) this.settled();
     this.store.set(this.reach());
     this.onStep?.();
@@ -170,7 +168,14 @@ export class Editor {
 
   /** @param {Mount} mount */
   change(mount) {
-    if (alike(mount, this.store.state.mount)) return;
+    const now = this.store.state.mount;
+    const { mount: next, fighting } = held(now, mount);
+    if (fighting.length) this.store.set({ message: fightWords(fighting) });
+    if (!alike(next, now)) this.put(next);
+  }
+
+  /** A step of its own. @param {Mount} mount as what is held lets it */
+  put(mount) {
     this.begin();
     this.show(mount);
     this.finish();
@@ -196,44 +201,42 @@ export class Editor {
    * A typed change: asked of the server before it is taken, so that nonsense is refused where it was typed. What is
    * refused already may be mended step by step; without a server the change is taken as it is. A place that takes a
    * cylinder out of its reach is taken as from a drag: what mends it stands in the notice.
-   * @param {(mount: Mount) => Mount} make
+   * @param {(mount: Mount) => Mount|Outcome} make
    * @returns {Promise<Fault|null>} why it is not taken
    */
   async offer(make) {
     const { mount, refusal } = this.store.state;
     const { openings } = this;
-    const next = make(mount);
+    const { mount: next, fighting } = outcomeOf(mount, make);
+    if (fighting.length) return fightFault(fighting);
     if (alike(next, mount)) return null;
     const fault = refusal ? null : await this.faultOf(next);
     // Meanwhile another mount may have been opened: what was typed was not meant for that one.
     if (openings !== this.openings) return null;
     const { mount: now } = this.store.state;
-    const after = fault ? now : make(now);
+    const after = fault ? now : outcomeOf(now, make).mount;
     if (alike(after, now)) this.ask();
-    else this.change(after);
+    else this.put(after);
     return fault;
   }
 
   /**
-   * What the server has against a document, if anything.
-   * @param {Mount} mount
-   * @returns {Promise<Fault|null>}
+   * A change by a tool, which has no field of its own to say beside why it is not taken.
+   * @param {(mount: Mount) => Mount|Outcome} make
    */
+  async propose(make) {
+    const fault = await this.offer(make);
+    const { mount, system } = this.store.state;
+    if (fault) this.store.set({ message: asSentence(messageWords(fault, mount, system)) });
+    return fault;
+  }
+
+  /** What the server has against a document, if anything. @param {Mount} mount @returns {Promise<Fault|null>} */
   async faultOf(mount) {
     const { mount: before, command } = this.store.state;
     this.offered += 1;
     this.store.set({ asking: true });
-    try {
-      const signal = AbortSignal.timeout(SLOWEST_ANSWER_MS);
-      await asked("/readout", { mount, command: commandFor(before, mount, command) }, { signal });
-      return null;
-    } catch (error) {
-      if (!(error instanceof Refused)) return null;
-      const faults = error.faults.map((each) => ({ ...each, place: each.place.replace(/^mount\.?/, "") }));
-      return faults.find((each) => !isMovedOut(each, before, mount)) ?? null;
-    } finally {
-      this.offered -= 1;
-    }
+    return faultOf(before, mount, command).finally(() => (this.offered -= 1));
   }
 
   /**
@@ -242,28 +245,13 @@ export class Editor {
    * @param {Point} to mm as drawn
    */
   moveTo(name, to) {
-    this.show(this.withMoved(name, to));
+    const { mount, fighting } = this.withMoved(name, to);
+    if (!fighting.length) this.show(mount);
   }
 
-  /** The mount after such a move. @param {string} name @param {Point} to mm as drawn */
+  /** What such a move makes of the mount. @param {string} name @param {Point} to mm as drawn @returns {Outcome} */
   withMoved(name, to) {
-    const { state } = this.store;
-    const each = handle(state.mount, name);
-    if (!each) return state.mount;
-    const by = [to[0] - each.at[0], to[1] - each.at[1]];
-    const together = state.selected.includes(name) ? state.selected : [name];
-    const start = (this.before ?? this.now()).mount;
-    let { mount } = state;
-    const done = new Set(together);
-    for (const one of together) {
-      const now = handle(state.mount, one);
-      if (now && one !== "load/turn")
-        mount = moved(mount, one, one === name ? to : [now.at[0] + by[0], now.at[1] + by[1]]);
-      const partner = state.alike ? partnerOf(start, one) : null;
-      const moving = partner && !done.has(partner) ? handle(state.mount, partner) : undefined;
-      if (moving) mount = moved(mount, moving.name, [moving.at[0] - by[0], moving.at[1] + by[1]]);
-    }
-    return this.following(start, mount);
+    return withMoved((this.before ?? this.now()).mount, name, to, this.store.state);
   }
 
   /**
@@ -271,13 +259,13 @@ export class Editor {
    * @param {Mount} before @param {Mount} after
    */
   following(before, after) {
-    return this.store.state.follow ? followed(before, after) : after;
+    return this.store.state.follow ? followed(before, held(before, after).mount) : after;
   }
 
   /** Fit a cylinder, and its partner where both sides are kept alike, to where its ends are. @param {string} id */
   fit(id) {
-    const { mount, alike: both, system } = this.store.state;
-    const partner = both ? partnerOf(mount, jointId(id, 1)) : null;
+    const { mount, system } = this.store.state;
+    const partner = mount.alike ? partnerOf(mount, jointId(id, 1)) : null;
     this.change(withFitted(mount, new Set([id, ...(partner ? [splitJoint(partner)[0]] : [])]), system));
   }
 
@@ -297,6 +285,7 @@ export class Editor {
       selected: selected.includes(name) ? selected : [],
       placing: false,
       otherEnd: false,
+      dimension: null,
     });
   }
 
@@ -318,9 +307,9 @@ export class Editor {
 
   /** @param {string} name @param {number} dx steps of the grid @param {number} dy */
   nudge(name, dx, dy) {
-    this.nudging = true;
+    this.nudging = name;
     this.nudged(name, dx, dy);
-    this.nudging = false;
+    this.nudging = null;
   }
 
   /** @param {string} name @param {number} dx @param {number} dy */
@@ -333,13 +322,20 @@ export class Editor {
       this.change(loadTurned(state.mount, degrees - 5 * (dx + dy), size));
       return;
     }
+    if (directionOf(name) !== null) {
+      this.change(withTurned(state.mount, name, -5 * (dx + dy)));
+      return;
+    }
     this.begin();
     const [right, up] = [dx, dy].map((steps) => (state.system === "inch" ? inFractions(steps) : steps) * state.grid);
     this.moveTo(name, [each.at[0] + right, each.at[1] + up]);
     this.finish();
   }
 
-  /** The mount with the picked thing at another coordinate. @param {number} axis @param {number} value mm */
+  /**
+   * The mount with the picked thing at another coordinate.
+   * @param {number} axis @param {number} value mm @returns {Mount|Outcome}
+   */
   placed(axis, value) {
     const { state } = this.store;
     const each = state.picked ? handle(state.mount, state.picked) : undefined;
@@ -349,15 +345,21 @@ export class Editor {
 
   /**
    * The mount with the picked rod or cylinder of another length or angle.
-   * @param {import("../document/spans.js").Span} settled
+   * @param {import("../document/spans.js").Span} settled @returns {Mount|Outcome}
    */
   spanned(settled) {
     const { mount, picked, otherEnd } = this.store.state;
-    const [id, part] = splitJoint(picked ?? "");
-    const member = mount.members.find((each) => each.id === id);
-    if (!member?.ends) return mount;
-    const moving = otherEnd ? 2 - Number(part) : Number(part) - 1;
-    return this.withMoved(jointId(id, moving + 1), spanned(member, moving, settled));
+    const to = picked === null ? null : spannedEnd(mount, picked, otherEnd, settled);
+    return to ? this.withMoved(to.name, to.at) : mount;
+  }
+
+  /**
+   * The mount with a held dimension of another size.
+   * @param {number} index @param {number} size mm @returns {Outcome}
+   */
+  sized(index, size) {
+    const { mount, follow } = this.store.state;
+    return withSize(mount, index, size, follow);
   }
 
   /** @param {string} id @param {number} move mm */
@@ -383,39 +385,15 @@ export class Editor {
   }
 
   /** @param {-1|1} by */
-  step(by) {
-    const found = this.history.step(by);
+  step = (by) => this.jump(this.history.at + by);
+
+  /** To any step, as many undo or redo would. @param {number} to */
+  jump(to) {
+    const found = this.history.jump(to);
     if (!found) return;
     this.store.set({ mount: found.mount, command: found.command, drafts: {}, ...this.reach() });
     this.settled();
     this.ask();
     this.onStep?.();
   }
-}
-
-/**
- * Whether a fault is that a cylinder does not reach where its ends have just been put.
- * @param {Fault} fault @param {Mount} before @param {Mount} after
- */
-function isMovedOut({ code, place }, before, after) {
-  return code === "outside-stroke" && isRedrawn(before, after, Number(place.match(/\d+/)?.[0]));
-}
-
-/** A tenth of a step is an eighth in inches. @param {number} steps */
-function inFractions(steps) {
-  return Math.abs(steps) < 1 ? Math.sign(steps) / 8 : steps;
-}
-
-/** The cylinder whose coupling is farthest from zero; the later one when equal. @param {Located} readout */
-function widest(readout) {
-  let best = null;
-  let most = -1;
-  for (const [id, each] of Object.entries(readout.actuators)) {
-    const size = Math.abs(each.coupling ?? 0);
-    if (size >= most - 1e-9) {
-      most = size;
-      best = id;
-    }
-  }
-  return best;
 }

@@ -65,3 +65,8 @@ export function said(error, system) {
   if (error instanceof TypeError) return AWAY;
   return error instanceof Error ? error.message : String(error);
 }
+
+/** A name for a step, so that sending it twice keeps it once. */
+export function newKey() {
+  return crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
+}

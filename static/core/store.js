@@ -12,6 +12,8 @@
  * @property {Point|null} at
  * @property {string} words
  * @property {string[]} bodies those the next place would be joined to
+ * @property {number} [angle] of the construction line that is being set, degrees
+ * @property {[number, number][]} [corners] of an outline that is being drawn, mm as drawn
  * @property {import("../document/spans.js").Span} [typed] length and angle that were typed for it
  */
 /**
@@ -46,19 +48,24 @@
  * @property {"live"|"waiting"|"offline"} link
  * @property {boolean} canUndo
  * @property {boolean} canRedo
+ * @property {{steps: import("./history.js").Snapshot[], at: number}} history the steps, and the one that is shown
+ * @property {boolean} stepsOpen whether their list stands on the sheet
  * @property {string|null} picked name of a handle
+ * @property {number|null} dimension the held dimension that is picked
+ * @property {import("../document/construction.js").Set} lineSet how the next construction line is set
+ * @property {Dimension["way"]} way what the tool would hold between two joints
  * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {string[]} selected handles picked together
  * @property {boolean} several whether picking adds to what is picked
  * @property {boolean} otherEnd whether a typed length or angle moves the other end than the picked one
  * @property {boolean} snap whether what is moved rests on the grid and the guides
+ * @property {string|null} copied members that were copied, as text
  * @property {string|null} tool the drawing tool in hand
  * @property {string|null} onto the body the next end is joined to; null: what lies under it
  * @property {Draft|null} draft
  * @property {{from: Point, to: Point}[]} guides snap guides, mm
  * @property {[Point, Point]|null} frame selection frame, pixels
  * @property {[MeasureEnd, MeasureEnd][]} measures pairs of points whose distance is shown
- * @property {boolean} alike keep both sides alike
  * @property {boolean} placing whether a tap on the sheet puts the picked thing there
  * @property {string|null} chosen cylinder whose movement is shown
  * @property {string|null} origin the shipped mount or kept id a copy is made from
@@ -100,6 +107,7 @@
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
  * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
+ * @property {import("./variants.js").VariantsState} variants the mounts that were copied from one another
  */
 
 /**
@@ -160,19 +168,24 @@ export function firstState() {
     link: "waiting",
     canUndo: false,
     canRedo: false,
+    history: { steps: [], at: 0 },
+    stepsOpen: false,
     picked: null,
+    dimension: null,
+    way: "along",
+    lineSet: "level",
     moving: false,
     selected: [],
     several: false,
     otherEnd: false,
     snap: true,
+    copied: null,
     tool: null,
     onto: null,
     draft: null,
     guides: [],
     frame: null,
     measures: [],
-    alike: false,
     placing: false,
     chosen: null,
     origin: null,
@@ -212,5 +225,6 @@ export function firstState() {
     ownView: false,
     allNotices: false,
     magnification: 20,
+    variants: { open: false, family: [], current: null, ghosts: [], found: {} },
   };
 }

@@ -25,12 +25,32 @@ export const TOOLS = {
   rod: { label: "rod", places: 2, hint: "Tap the first end, then the second." },
   cylinder: { label: "cylinder", places: 2, hint: "Tap the barrel end, then the rod end." },
   slide: { label: "slide", places: 1, hint: "Tap the point that runs on the guide." },
+  outline: {
+    label: "outline",
+    places: 3,
+    hint: "Tap corner by corner; the first again, or Enter twice, closes it; Backspace takes one back.",
+  },
+  line: {
+    label: "line",
+    places: 1,
+    hint: "Tap where the construction line or point goes: joints rest on it.",
+  },
+  hold: {
+    label: "hold",
+    places: 2,
+    hint: "Tap two joints: what lies between them stays while others are moved.",
+  },
   measure: {
     label: "measure",
     places: 2,
     hint: "Tap two joints or points: their distance stays on the sheet; again takes it away.",
   },
 };
+
+/** Whether a tool points at what is there and draws no member. @param {string} tool */
+export function isPointed(tool) {
+  return tool === "measure" || tool === "hold";
+}
 
 /** @param {Point} at @returns {[number, number]} */
 function place(at) {
@@ -95,7 +115,9 @@ export function renamedBody(mount, from, to) {
       ? { ...each, joins: each.joins.map(swap) }
       : { ...each, ends: each.ends.map((end) => ({ ...end, on: swap(end.on) })) },
   );
-  return { ...mount, bodies: (mount.bodies ?? []).map((each) => renamed(each, swap(nameOf(each)))), members };
+  const bodies = (mount.bodies ?? []).map((each) => renamed(each, swap(nameOf(each))));
+  const outlines = mount.outlines?.map((each) => ({ ...each, body: swap(each.body) }));
+  return { ...mount, bodies, members, ...(outlines ? { outlines } : {}) };
 }
 
 /** @param {Member} member @returns {string[]} */
@@ -118,10 +140,70 @@ export function duplicated(mount, chosen, by) {
   );
 }
 
-/** Copies on the other side of the blade's middle. @param {Mount} mount @param {Set<string>} chosen ids */
+/**
+ * Copies on the other side of the blade's middle. A body that lies on one side, all of whose members are among them, is
+ * mirrored too, with its outlines; others they share.
+ * @param {Mount} mount @param {Set<string>} chosen ids
+ * @returns {Mount}
+ */
 export function mirrored(mount, chosen) {
   const middle = middleOf(mount);
-  return copied(mount, chosen, ([x, y]) => [2 * middle - x, y], otherSide);
+  const to = (/** @type {Point} */ [x, y]) => /** @type {Point} */ ([2 * middle - x, y]);
+  const next = copied(mount, chosen, to, otherSide);
+  const names = bodyNames(mount);
+  const twins = new Map(
+    names
+      .filter((body) => isOneSided(mount, body, chosen, middle))
+      .map((body) => [
+        body,
+        names.includes(otherSide(body)) ? freeName(body.replace(/ \d+$/, ""), names) : otherSide(body),
+      ]),
+  );
+  if (!twins.size) return next;
+  const swap = (/** @type {string} */ body) => twins.get(body) ?? body;
+  const copies = next.members
+    .slice(mount.members.length)
+    .map((each) =>
+      each.joins
+        ? { ...each, joins: each.joins.map(swap) }
+        : { ...each, ends: each.ends.map((end) => ({ ...end, on: swap(end.on) })) },
+    );
+  const bodies = (mount.bodies ?? [])
+    .filter((each) => twins.has(nameOf(each)))
+    .map((each) => mirroredBody(each, swap, to));
+  const outlines = (mount.outlines ?? [])
+    .filter((each) => twins.has(each.body))
+    .map((each) => ({ body: swap(each.body), points: each.points.map((at) => place(to(at))) }));
+  return {
+    ...next,
+    bodies: [...(mount.bodies ?? []), ...bodies],
+    members: [...mount.members, ...copies],
+    ...(outlines.length ? { outlines: [...(mount.outlines ?? []), ...outlines] } : {}),
+  };
+}
+
+/**
+ * @param {string|WeighedBody} body @param {(name: string) => string} swap @param {(at: Point) => Point} to
+ * @returns {string|WeighedBody}
+ */
+function mirroredBody(body, swap, to) {
+  const named = renamed(body, swap(nameOf(body)));
+  return typeof named !== "string" && named.mass_centre
+    ? { ...named, mass_centre: place(to(named.mass_centre)) }
+    : named;
+}
+
+/**
+ * Whether a body has several joints, all on one side, and all of its members are among those chosen.
+ * @param {Mount} mount @param {string} body @param {Set<string>} chosen @param {number} middle
+ */
+function isOneSided(mount, body, chosen, middle) {
+  const holding = mount.members.filter((each) => bodiesOf(each).includes(body));
+  const sides = holding.flatMap((each) =>
+    each.ends ? each.ends.filter((end) => end.on === body).map((end) => end.at[0]) : [each.at[0]],
+  );
+  const left = sides.filter((x) => x < middle).length;
+  return sides.length > 1 && holding.every((each) => chosen.has(each.id)) && (left === 0 || left === sides.length);
 }
 
 /** The vertical line about which a mount's sides are alike. @param {Mount} mount */

@@ -7,6 +7,9 @@
 import { middleOf } from "./draw.js";
 import { jointId, splitJoint } from "../values/joint.js";
 import { handle, handles, isLoad } from "./mount.js";
+import { directionOf } from "./direction.js";
+import { lineOf } from "./construction.js";
+import { cornerOf } from "./outlines.js";
 import { valueAt, withValueAt } from "./places.js";
 
 const PARTNER_MM = 1;
@@ -14,7 +17,7 @@ const PARTNER_MM = 1;
 /** The handle that mirrors another about the middle of the edge. @param {Mount} mount @param {string} name */
 export function partnerOf(mount, name) {
   const each = handle(mount, name);
-  if (!each || isLoad(name)) return null;
+  if (!each || isLoad(name) || cornerOf(name) || lineOf(name) !== null || directionOf(name) !== null) return null;
   const at = [2 * middleOf(mount) - each.at[0], each.at[1]];
   const alike = handles(mount).find(
     (other) =>
@@ -36,7 +39,7 @@ export function partnerOf(mount, name) {
  */
 export function alikeField(state, mount, place) {
   const match = place.match(/^members\[(\d+)\](?:\.ends\[(\d)\])?\.(.+)$/);
-  if (!state.alike || !match || /^(id|on|joins)/.test(match[3])) return mount;
+  if (!state.mount.alike || !match || /^(id|on|joins)/.test(match[3])) return mount;
   const [, number, end, key] = match;
   const member = state.mount.members[Number(number)];
   const partner = partnerOf(state.mount, jointId(member.id, member.ends ? Number(end ?? 0) + 1 : undefined));
@@ -49,4 +52,9 @@ export function alikeField(state, mount, place) {
   const sideways = /** @type {number} */ (value);
   const mirrored = key === "at[0]" ? 2 * middleOf(state.mount) - sideways : key === "direction[0]" ? -sideways : value;
   return withValueAt(mount, theirs, mirrored);
+}
+
+/** Both sides kept alike, or no longer. @param {Mount} mount @returns {Mount} */
+export function withAlike(mount) {
+  return withValueAt(mount, "alike", mount.alike ? undefined : true);
 }

@@ -4,6 +4,12 @@
  */
 
 import { jointId, splitJoint } from "../values/joint.js";
+import { tidy } from "../values/tidy.js";
+import { lineHandle, lineMoved, lineOf } from "./construction.js";
+import { directionHandle, directionMoved, directionOf } from "./direction.js";
+import { cornerHandles, cornerMoved, cornerOf } from "./outlines.js";
+
+export { tidy };
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {{name: string, at: Point, body: string, label: string}} Held */
@@ -68,7 +74,13 @@ function onWords(body) {
 
 /** @param {Mount} mount @param {string} name @returns {Handle|undefined} */
 export function handle(mount, name) {
-  return handles(mount).find((each) => each.name === name);
+  const turning = directionOf(name);
+  if (turning !== null) return directionHandle(mount, turning);
+  const line = lineOf(name);
+  if (line !== null) return lineHandle(mount, line);
+  const corner = cornerOf(name);
+  const known = corner ? cornerHandles(mount, corner.index) : handles(mount);
+  return known.find((each) => each.name === name);
 }
 
 /**
@@ -76,11 +88,15 @@ export function handle(mount, name) {
  * @param {Mount} mount
  * @param {string} name
  * @param {Point} at mm, as drawn
+ * @param {boolean} [tidied] without rounding dust
  * @returns {Mount}
  */
-export function moved(mount, name, at) {
+export function moved(mount, name, at, tidied = true) {
   /** @type {[number, number]} */
-  const place = [tidy(at[0]), tidy(at[1])];
+  const place = tidied ? [tidy(at[0]), tidy(at[1])] : [at[0], at[1]];
+  if (directionOf(name) !== null) return directionMoved(mount, name, place);
+  if (lineOf(name) !== null) return lineMoved(mount, name, place);
+  if (cornerOf(name)) return cornerMoved(mount, name, place);
   if (name === "load/at" && mount.load) return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };
   const edge = name.match(/^(blade|sensors)\/(left|right)$/);
   if (edge) {
@@ -139,6 +155,11 @@ export function renamedIn(before, mount) {
   return new Map(pairs.filter(([a, b]) => a.id !== b.id && a.kind === b.kind).map(([a, b]) => [a.id, b.id]));
 }
 
+/** Whether the same members stand in two documents, wherever they are drawn. @param {Mount} one @param {Mount} other */
+export function hasSameMembers({ members: one }, { members: other }) {
+  return one.length === other.length && one.every((each, index) => each.id === other[index].id);
+}
+
 /**
  * A command for the next document: what a renamed cylinder was told is told it still, what a cylinder that is gone was
  * told is not.
@@ -151,11 +172,6 @@ export function commandFor(before, mount, command) {
     .map(([id, move]) => /** @type {[string, number]} */ ([names.get(id) ?? id, move]))
     .filter(([id]) => known.has(id));
   return told.length === Object.keys(command).length && !names.size ? command : Object.fromEntries(told);
-}
-
-/** A coordinate without rounding dust. @param {number} value */
-export function tidy(value) {
-  return Math.round(value * 1e6) / 1e6;
 }
 
 /** @param {Mount} mount */

@@ -4,6 +4,7 @@
  */
 
 import { drawnLength } from "./mount.js";
+import { jointId, splitJoint } from "../values/joint.js";
 
 /** @typedef {readonly [number, number]} Point */
 /**
@@ -62,4 +63,18 @@ export function spanned(member, moving, settled) {
   const { length, angle } = { ...spanOfMember(member), ...settled };
   const stays = member.ends[1 - moving].at;
   return reached(stays, stays, { length, angle: moving === 1 ? angle : angle + 180 });
+}
+
+/**
+ * The end that moves when a joint's member is given a length or an angle, and where to.
+ * @param {Mount} mount @param {string} picked joint @param {boolean} otherEnd whether the other end moves
+ * @param {Span} settled
+ * @returns {{name: string, at: Point}|null} null for a joint of no rod or cylinder
+ */
+export function spannedEnd(mount, picked, otherEnd, settled) {
+  const [id, part] = splitJoint(picked);
+  const member = mount.members.find((each) => each.id === id);
+  if (!member?.ends) return null;
+  const moving = otherEnd ? 2 - Number(part) : Number(part) - 1;
+  return { name: jointId(id, moving + 1), at: spanned(member, moving, settled) };
 }

@@ -5,7 +5,9 @@
 
 import { Refused, answerOf, said } from "../core/server.js";
 import { differences } from "./compare/differences.js";
-import { comparison } from "./compare/table.js";
+import { sentences } from "./compare/sentences.js";
+import { causes } from "./compare/table.js";
+import { wantedAboard, wantedPart } from "./compare/wanted.js";
 import { budgetTable } from "./handout/budget.js";
 import { block, fourNumbers } from "./handout/four.js";
 import { assumptions } from "./handout/ground.js";
@@ -49,6 +51,9 @@ let questions = [];
 let system = "metric";
 /** What the comparison asks of the ends, for the way back to it. */
 let ends = { left: 0, right: 0 };
+/** The two compared, and the correction they are asked for. @type {Comparison|null} */
+let found = null;
+let wanted = wantedAboard(undefined);
 
 function render() {
   const states = questions.map((each) => printed(each, system));
@@ -146,7 +151,7 @@ function bothBody(states) {
       h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
     ]);
   return [
-    h("section", { key: "table" }, comparison(a, b)),
+    ...(found ? comparedParts({ found, mounts: [a.mount, b.mount], system }) : []),
     h(
       "p",
       { key: "differences", class: "differences" },
@@ -156,6 +161,11 @@ function bothBody(states) {
     ),
     h("div", { key: "halves", class: "halves" }, [half(a, "A"), half(b, "B")]),
   ];
+}
+
+/** @param {import("./compare/table.js").Shown} shown @returns {Shape[]} */
+function comparedParts(shown) {
+  return [h("section", { key: "sentences" }, sentences(shown)), h("section", { key: "table" }, causes(shown))];
 }
 
 /** The day in the form of ISO 8601. */
@@ -172,7 +182,9 @@ document.addEventListener("click", async (event) => {
   if (action === "print") print();
   if (action === "sketch") await toSketch();
   if (action === "compare")
-    location.assign(await address("/compare", aboard(["a", "b"]), system, { ends, typed: typed.words }));
+    location.assign(
+      await address("/compare", aboard(["a", "b"]), system, { ends, typed: typed.words, wanted: wantedPart(wanted) }),
+    );
   if (target.dataset.system) {
     system = /** @type {System} */ (target.dataset.system);
     preferUnits(system);
@@ -188,7 +200,8 @@ function aboard(names) {
 
 /** This page's own address, units included. */
 function link() {
-  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, { ends, typed: typed.words });
+  const more = { ends, typed: typed.words, ...(questions.length > 1 ? { wanted: wantedPart(wanted) } : {}) };
+  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, more);
 }
 
 async function toSketch() {
@@ -260,6 +273,9 @@ async function start() {
     ? await Promise.all(packed.map((each) => unpackMount(String(each))))
     : [{ mount: await answerOf(`/scenarios/${FIRST}`), command: {} }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
+  wanted = wantedAboard(brought.get("r"));
+  const [a, b] = questions.map(({ mount, command }) => ({ mount, command }));
+  if (b) found = await answerOf("/compare", { a, b, ...wanted });
   system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
   find("#title").textContent =
     questions.length > 1

@@ -10,6 +10,7 @@ import { Detail } from "../core/detail.js";
 import { listen } from "../sheet/gestures.js";
 import { Drafter } from "../sheet/drafter.js";
 import { Editor } from "../core/editor.js";
+import { withoutHeld } from "../document/dimensions.js";
 import { readDocument } from "../document/files.js";
 import { prefersFollowing } from "../document/lengths.js";
 import { listenToForms, offerGrids } from "./sketch/forms.js";
@@ -26,14 +27,19 @@ import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
 import { listenToPlane } from "./sketch/planehand.js";
+import { listenToClipboard } from "./sketch/clipboard.js";
+import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
+import { listenToSteps } from "./sketch/steplist.js";
 import { showPage } from "./sketch/show.js";
 import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
+import { faultWords } from "../panels/notices.js";
 import { Store, firstState } from "../core/store.js";
 import { TravelLine } from "../core/travel.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
+import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
 import { own } from "../values/own.js";
 
@@ -77,11 +83,24 @@ const library = new LibraryDialog(find("#library"), {
     editor.finish();
   },
   words: (readout) => readoutWords(readout, store.state.system),
-  current: () => autosave.id,
-  failed: (message) => store.set({ message }),
+  current: () => (autosave.id ? { id: autosave.id, mount: store.state.mount } : null),
+  change: async (make) => {
+    const fault = await editor.offer(make);
+    return fault && faultWords(store.state, fault);
+  },
+  shipped: (name) => shipped.find((each) => each.name === name)?.mount.title ?? null,
   said: (error) => said(error, store.state.system),
 });
 const demonstration = new Demonstration(store, editor);
+const variants = new Variants(store, {
+  shipped,
+  current: () => autosave.id ?? store.state.shipped,
+  openings: () => editor.openings,
+  leaveFor,
+  open: (id) => autosave.open(id, true),
+  openShipped: (name) => openShipped(name, undefined, true),
+  failed: (error) => store.set({ message: said(error, store.state.system) }),
+});
 const firstLook = new FirstLook(store, openShipped);
 followMagnification(store, sheet);
 showPage(store, sheet, shipped);
@@ -95,8 +114,11 @@ const desk = {
   sheet,
   demonstration,
   firstLook,
+  variants,
   openShipped,
   openDocument,
+  clipboard: listenToClipboard(store, editor),
+  fillDown: listenToCells(store, editor),
   setEnd: listenToSpan(store, drafter, sheet.svg),
   find,
 };
@@ -106,6 +128,7 @@ listenToForms(store, editor);
 listenToPlane(store, editor);
 listenToKeys(store, drafter, act);
 listenToEdge(find("#edge"));
+listenToSteps(store, find("#steps-room"));
 
 listen(sheet, {
   ...jointGestures(store, editor),
@@ -117,6 +140,9 @@ listen(sheet, {
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),
+  onBack: () => drafter.back(),
+  onReach: (name) => drafter.reach(name),
+  onRelease: (index) => editor.change(withoutHeld(store.state.mount, index)),
   onOpen: () =>
     requestAnimationFrame(() =>
       /** @type {HTMLInputElement|null} */ (document.querySelector("#picked input"))?.select(),
@@ -185,8 +211,11 @@ function leave() {
 
 store.listen(() => next && queueMicrotask(leave));
 
-/** @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet */
-function openShipped(name, opened) {
+/**
+ * @param {string} name of a shipped mount @param {() => void} [opened] done once it is on the sheet
+ * @param {boolean} [keepView] seen from where the one before is
+ */
+function openShipped(name, opened, keepView = false) {
   const found = shipped.find((each) => each.name === name);
   if (!found) return;
   leaveFor(() => {
@@ -194,7 +223,7 @@ function openShipped(name, opened) {
     firstLook.left(name);
     history.replaceState(null, "", `#n=${name}`);
     store.set({ origin: name, message: null });
-    editor.open(found.mount, { shipped: name });
+    editor.open(found.mount, { shipped: name, keepView });
     opened?.();
   });
 }

@@ -3,33 +3,15 @@
  * @module panels/library
  */
 
-import { answerOf } from "../core/server.js";
+import { answerOf, newKey } from "../core/server.js";
+import { keptMount } from "./kept.js";
 import { thumbnail } from "./picker.js";
-import { paint } from "../core/paint.js";
+import { paint, write } from "../core/paint.js";
+import { arranged, titleOfCopy } from "../document/families.js";
 import { h } from "../values/shapes.js";
+import { vocabulary } from "../values/vocabulary.js";
 
-/** The shapes of a small picture; none where it cannot be read. @param {Picture|null} picture */
-function small(picture) {
-  if (!picture || picture.edge[0] === picture.edge[2]) return [];
-  const [x1, y1, x2, y2] = picture.edge;
-  return thumbnail({
-    blade: { left: [x1, y1], right: [x2, y2] },
-    members: picture.members.map((each, index) => {
-      const [kind, x, y] = each;
-      const id = String(index);
-      if (each.length === 3) return { kind, id, at: [x, y] };
-      return { kind, id, ends: [{ at: [x, y] }, { at: [each[3], each[4]] }] };
-    }),
-  });
-}
-
-/** What cannot be read of a mount, said beside it. @param {LibraryEntry} each */
-function unreadable({ unreadable: [newest, ...more], picture }) {
-  if (!newest) return [];
-  const steps = more.length ? `Steps ${[newest, ...more].reverse().join(", ")}` : `Step ${newest}`;
-  const rest = picture ? "the one before is shown." : "no version of it can be: look into the backups.";
-  return [h("p", { key: "unreadable", class: "said" }, `${steps} cannot be read any more; ${rest}`)];
-}
+/** @typedef {import("../document/families.js").Order} Order */
 
 export class LibraryDialog {
   /**
@@ -38,15 +20,25 @@ export class LibraryDialog {
    * @param {(id: string) => void} page.open
    * @param {(mount: Mount, command: Command) => void} page.show
    * @param {(readout: Readout) => string[]} page.words
-   * @param {() => string|null} page.current id of the mount on the sheet
-   * @param {(words: string) => void} page.failed
+   * @param {() => {id: string, mount: Mount}|null} page.current the kept mount on the sheet
+   * @param {(make: (mount: Mount) => Mount) => Promise<string|null>} page.change the mount on the sheet; why it is not
+   * @param {(name: string) => string|null} page.shipped the title of a shipped mount
    * @param {(error: unknown) => string} page.said what went wrong, in words
    */
   constructor(dialog, page) {
     this.dialog = dialog;
     this.page = page;
     this.list = /** @type {Element} */ (dialog.querySelector("[data-list]"));
+    this.line = /** @type {Element} */ (dialog.querySelector("[data-said]"));
+    this.search = /** @type {HTMLInputElement} */ (dialog.querySelector("[data-search]"));
+    this.order = /** @type {HTMLSelectElement} */ (dialog.querySelector("[data-order]"));
     this.deleted = false;
+    /** The mount whose title and note are being entered. @type {string|null} */
+    this.renaming = null;
+    /** What the library holds. @type {LibraryEntry[]} */
+    this.entries = [];
+    /** What happened to its file. @type {string[]} */
+    this.happened = [];
     /** @type {{id: string, entries: VersionEntry[]}|null} */
     this.versions = null;
     /**
@@ -55,86 +47,64 @@ export class LibraryDialog {
      */
     this.looked = null;
     dialog.addEventListener("click", (event) => this.clicked(event));
+    dialog.addEventListener("submit", (event) => this.submitted(event));
+    dialog.addEventListener("keydown", (event) => this.pressed(event));
+    this.search.addEventListener("input", () => this.show());
+    this.order.addEventListener("change", () => this.show());
   }
 
   async open() {
-    this.versions = this.looked = null;
+    this.versions = this.looked = this.renaming = null;
     this.deleted = false;
+    this.search.value = "";
+    write(this.line, "");
     if (!this.dialog.open) this.dialog.showModal();
     await this.draw();
   }
 
+  /** Ask the library what it holds, and show it. */
   async draw() {
     try {
-      const entries = await answerOf(this.deleted ? "/library?deleted=1" : "/library");
-      const happened = await answerOf("/library/said");
-      paint(this.list, [
-        ...happened.map((/** @type {string} */ words) => h("p", { key: words, class: "said" }, words)),
-        ...(entries.length
-          ? []
-          : [
-              h(
-                "p",
-                { key: "none", class: "said quiet" },
-                this.deleted
-                  ? "Nothing was deleted."
-                  : "Nothing of your own yet: change a shipped mount and the copy is kept here.",
-              ),
-            ]),
-        ...entries.flatMap((each) => [this.entry(each), ...this.versionsOf(each.id)]),
-        h(
-          "button",
-          { key: "deleted", type: "button", "data-library": "deleted" },
-          this.deleted ? "back to the library" : "show what was deleted",
-        ),
-      ]);
+      this.entries = await answerOf(this.deleted ? "/library?deleted=1" : "/library");
+      this.happened = await answerOf("/library/said");
+      this.show();
     } catch (error) {
       paint(this.list, [h("p", { key: "why", class: "said" }, `The library cannot be read. ${this.page.said(error)}`)]);
     }
   }
 
-  /** @param {LibraryEntry} each */
-  entry(each) {
-    const buttons = this.deleted
-      ? [["restore", "bring back"]]
-      : [
-          ["open", "open"],
-          ["versions", this.versions?.id === each.id ? "hide versions" : "earlier versions"],
-          ["delete", "delete"],
-        ];
-    const now = this.page.current() === each.id;
-    return h("div", { key: each.id, class: `kept-mount${now ? " now" : ""}`, "data-kept": each.id }, [
-      {
-        tag: "svg",
-        attrs: { key: "svg", viewBox: "0 0 64 44", width: 96, height: 66, "aria-hidden": "true" },
-        kids: small(each.picture),
-      },
-      h("div", { key: "words" }, [
-        h("strong", { key: "title" }, each.title),
-        ...unreadable(each),
-        h(
-          "p",
-          { key: "when", class: "quiet" },
-          `${now ? "on the sheet, " : ""}changed ${new Date(each.changed).toLocaleString()}`,
-        ),
-        h(
-          "div",
-          { key: "do", class: "tool-row" },
-          buttons.map(([what, words]) =>
-            h(
-              "button",
-              {
-                key: what,
-                type: "button",
-                "data-library": what,
-                "data-id": each.id,
-                "aria-label": `${words}: ${each.title}`,
-              },
-              words,
-            ),
-          ),
-        ),
+  show() {
+    const now = this.page.current();
+    // What is on the sheet is called as it is there, whether the library has heard of it or not.
+    const entries = this.entries.map((each) =>
+      each.id === now?.id && !this.deleted ? { ...each, title: now.mount.title, note: now.mount.note ?? "" } : each,
+    );
+    const titles = new Map(entries.map((each) => [each.id, each.title]));
+    const found = arranged(entries, /** @type {Order} */ (this.order.value), this.search.value);
+    const none = this.search.value.trim()
+      ? `No title and no note has “${this.search.value.trim()}” in it.`
+      : this.deleted
+        ? "Nothing was deleted."
+        : "Nothing of your own yet: change a shipped mount and the copy is kept here.";
+    paint(this.list, [
+      ...this.happened.map((words) => h("p", { key: words, class: "said" }, words)),
+      ...(found.length ? [] : [h("p", { key: "none", class: "said quiet" }, none)]),
+      ...found.flatMap(({ entry, depth }) => [
+        keptMount(entry, {
+          now: entry.id === now?.id,
+          deleted: this.deleted,
+          renaming: this.renaming === entry.id,
+          versions: this.versions?.id === entry.id,
+          depth,
+          parent: entry.origin && (titles.get(entry.origin) ?? entry.parent ?? this.page.shipped(entry.origin)),
+        }),
+        ...this.versionsOf(entry.id),
       ]),
+      h(
+        "button",
+        { key: "deleted", type: "button", "data-library": "deleted" },
+        this.deleted ? "back to the library" : "show what was deleted",
+      ),
     ]);
   }
 
@@ -208,6 +178,7 @@ export class LibraryDialog {
     const what = button?.dataset.library;
     const id = button?.dataset.id ?? "";
     if (!what) return;
+    write(this.line, "");
     try {
       if (what === "open") {
         this.dialog.close();
@@ -221,10 +192,78 @@ export class LibraryDialog {
         this.versions = this.versions?.id === id ? null : { id, entries: await answerOf(`/library/${id}/versions`) };
       if (what === "version") await this.look(id, Number(button?.dataset.revision));
       if (what === "bring") await this.bring(id);
+      if (what === "rename") this.renaming = id;
+      if (what === "unrename") this.renaming = null;
+      if (what === "copy") this.renaming = await this.copy(id);
     } catch (error) {
-      this.page.failed(this.page.said(error));
+      write(this.line, this.page.said(error));
     }
     await this.draw();
+    if (what === "rename" || what === "copy") this.field?.select();
+    if (what === "unrename") this.button("rename", id)?.focus();
+  }
+
+  /** Where the title is entered. @returns {HTMLInputElement|null} */
+  get field() {
+    return this.list.querySelector("[data-rename] input");
+  }
+
+  /** @param {string} what @param {string} id @returns {HTMLElement|null} */
+  button(what, id) {
+    return this.list.querySelector(`[data-library="${what}"][data-id="${id}"]`);
+  }
+
+  /** Escape leaves title and note as they were; a second one closes the library. @param {KeyboardEvent} event */
+  pressed(event) {
+    const id = this.renaming;
+    if (event.key !== "Escape" || !id || !(event.target instanceof Element && event.target.closest("form"))) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.renaming = null;
+    this.show();
+    this.button("rename", id)?.focus();
+  }
+
+  /** @param {SubmitEvent} event */
+  async submitted(event) {
+    event.preventDefault();
+    const form = /** @type {HTMLFormElement} */ (event.target);
+    const id = form.dataset.rename;
+    if (!id) return;
+    const typed = new FormData(form);
+    const words = (/** @type {string} */ name) => String(typed.get(name) ?? "").trim();
+    const { title, note } = { title: words("title"), note: words("note") };
+    const why = await this.rename(id, title, note).catch((error) => this.page.said(error));
+    write(this.line, why ?? "");
+    if (why) return;
+    this.renaming = null;
+    await this.draw();
+    this.button("rename", id)?.focus();
+  }
+
+  /**
+   * Another title and note: a step of the mount like any other.
+   * @param {string} id @param {string} title @param {string} note
+   * @returns {Promise<string|null>} why it is not taken
+   */
+  async rename(id, title, note) {
+    /** @param {Mount} mount @returns {Mount} */
+    const renamed = ({ note: _, ...mount }) => ({ ...mount, title, ...(note ? { note } : {}) });
+    if (this.page.current()?.id === id) return this.page.change(renamed);
+    const { revision, mount, command } = await answerOf(`/library/${id}`);
+    const step = { revision, mount: renamed(mount), command, key: newKey() };
+    await answerOf(`/library/${id}`, step, { method: "PUT" });
+    return null;
+  }
+
+  /** A copy as a variant of a kept mount. @param {string} id @returns {Promise<string>} its own id */
+  async copy(id) {
+    const { mount, command } = await answerOf(`/library/${id}`);
+    const family = this.entries.find((each) => each.id === id)?.family;
+    const taken = this.entries.filter((each) => each.family === family).map((each) => each.title);
+    const title = titleOfCopy(mount.title, taken, vocabulary.limits.title);
+    const copy = await answerOf("/library", { mount: { ...mount, title }, command, origin: id, key: newKey() });
+    return copy.id;
   }
 
   /** Look at an earlier version; nothing is changed by it. @param {string} id @param {number} revision */
@@ -238,7 +277,7 @@ export class LibraryDialog {
   async bring(id) {
     const { looked } = this;
     if (!looked) return;
-    if (this.page.current() !== id) await this.page.open(id);
+    if (this.page.current()?.id !== id) await this.page.open(id);
     this.dialog.close();
     this.page.show(looked.mount, looked.command);
   }

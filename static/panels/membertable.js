@@ -3,9 +3,11 @@
  * @module panels/membertable
  */
 
+import { columnsOf } from "../document/cells.js";
+import { drawnLength } from "../document/mount.js";
 import { jointId } from "../values/joint.js";
 import { h } from "../values/shapes.js";
-import { unit } from "../values/units.js";
+import { outward, unit } from "../values/units.js";
 import { memberKind, numbersOf, vocabulary } from "../values/vocabulary.js";
 import { bodySelect, entry, wordEntry } from "./fields.js";
 
@@ -34,6 +36,27 @@ export function memberTable(state) {
       "×",
     ),
     ...(tables.length
+      ? [
+          h("p", { key: "fill", class: "table-fill" }, [
+            h(
+              "button",
+              {
+                key: "down",
+                type: "button",
+                "data-action": "fill-down",
+                title: "The value of the cell picked last into all below it (Ctrl+D)",
+              },
+              "fill down",
+            ),
+            h(
+              "span",
+              { key: "said", class: "quiet" },
+              "Lines copied from a spreadsheet paste into a cell and those right and below.",
+            ),
+          ]),
+        ]
+      : []),
+    ...(tables.length
       ? tables
       : [h("p", { key: "none", class: "said quiet" }, "No members yet: draw one on the sheet.")]),
   ];
@@ -50,6 +73,7 @@ function table(state, kind, members) {
     kind.on,
     ...numbersOf(kind.joint_fields).map(head),
     ...numbersOf(kind.fields).map(head),
+    ...(kind.ends.length ? [head({ label: "length", measure: "fine" })] : []),
     "",
   ];
   return h("table", { key: kind.kind, class: "member-table" }, [
@@ -65,13 +89,13 @@ function table(state, kind, members) {
     h(
       "tbody",
       { key: "body" },
-      members.flatMap((member) => rows(state, member)),
+      members.flatMap((member, index) => rows(state, member, index * (member.ends ? 2 : 1))),
     ),
   ]);
 }
 
-/** @param {State} state @param {Member} member @returns {Shape[]} */
-function rows(state, member) {
+/** @param {State} state @param {Member} member @param {number} start its first row in the table @returns {Shape[]} */
+function rows(state, member, start) {
   const { mount } = state;
   const at = `members[${mount.members.indexOf(member)}]`;
   const kind = memberKind(member.kind);
@@ -90,10 +114,14 @@ function rows(state, member) {
     const end = kind.short_ends[which];
     const of = member.ends ? `${end} of ${member.id}` : member.id;
     const first = which === 0;
+    const { joint: jointColumn, own } = columnsOf(member.kind);
+    const numbers = jointColumn + (member.ends ? 1 : 2);
+    /** The cell of a column in this row. @param {number} column */
+    const spot = (column) => ({ "data-cell": `${member.kind}/${start + which}/${column}` });
     return h("tr", { key: `${member.id} ${which}`, class: first ? "first" : "" }, [
       ...(first
         ? [
-            h("th", { key: "name", scope: "rowgroup", rowspan: span }, [
+            h("th", { key: "name", scope: "rowgroup", rowspan: span, ...spot(0) }, [
               wordEntry(state, `${at}.id`, `name of ${member.id}`),
             ]),
           ]
@@ -120,22 +148,54 @@ function rows(state, member) {
         member.ends
           ? bodySelect(state, `${joint}.on`, `body of ${of}`)
           : h("span", { key: "both", class: "both-bodies" }, [
-              bodySelect(state, `${joint}.joins[0]`, `first body of ${of}`),
-              bodySelect(state, `${joint}.joins[1]`, `second body of ${of}`),
+              h("span", { key: "first", ...spot(jointColumn) }, [
+                bodySelect(state, `${joint}.joins[0]`, `first body of ${of}`),
+              ]),
+              h("span", { key: "second", ...spot(jointColumn + 1) }, [
+                bodySelect(state, `${joint}.joins[1]`, `second body of ${of}`),
+              ]),
             ]),
+        member.ends ? spot(jointColumn) : {},
       ),
-      ...numbersOf(kind.joint_fields).map(({ key, label, measure }) =>
-        cell(key, entry(state, `${joint}.${key}`, measure, `${label} of ${of}`)),
+      ...numbersOf(kind.joint_fields).map(({ key, label, measure }, index) =>
+        cell(key, entry(state, `${joint}.${key}`, measure, `${label} of ${of}`), spot(numbers + index)),
       ),
       ...(first
         ? [
-            ...numbersOf(kind.fields).map(({ key, label, measure }) =>
-              cell(key, entry(state, `${at}.${key}`, measure, `${label} of ${member.id}`), { rowspan: span }),
+            ...numbersOf(kind.fields).map(({ key, label, measure }, index) =>
+              cell(key, entry(state, `${at}.${key}`, measure, `${label} of ${member.id}`), {
+                rowspan: span,
+                ...spot(own + index),
+              }),
             ),
+            ...(member.ends
+              ? [
+                  cell("length", lengthEntry(state, member), {
+                    rowspan: span,
+                    ...spot(own + numbersOf(kind.fields).length),
+                  }),
+                ]
+              : []),
             remove,
           ]
         : []),
     ]);
+  });
+}
+
+/**
+ * How long a member is drawn; a typed length moves its second end.
+ * @param {State} state @param {Rod|Cylinder} member
+ */
+function lengthEntry(state, member) {
+  return h("input", {
+    key: "input",
+    type: "text",
+    inputmode: "decimal",
+    "data-length": member.id,
+    "aria-label": `length of ${member.id}, ${unit("fine", state.system)}`,
+    autocomplete: "off",
+    value: outward(drawnLength(member), "fine", state.system),
   });
 }
 

@@ -87,7 +87,9 @@ export function notices(state) {
   if (!answer) return shapes;
   if (answer.mobility.state !== "located") shapes.push(unheld(state, answer.mobility, back));
   for (const warning of answer.warnings)
-    shapes.push(notice("warning", messageWords(warning, state.mount, state.system), warning.code));
+    shapes.push(
+      notice("warning", messageWords(warning, state.mount, state.system), warning.code, ...wayOut(state, warning)),
+    );
   return shapes;
 }
 
@@ -111,6 +113,24 @@ function unheld(state, mobility, back) {
 }
 
 /**
+ * What mends a warning: back from a dead centre, a stroke that is not used up.
+ * @param {State} state @param {Readout["warnings"][number]} warning
+ * @returns {[[string, string][], Shape[]]} actions and further buttons
+ */
+function wayOut({ canUndo, command }, { code, members }) {
+  const [member] = members;
+  if (code === "near-dead-centre" || code === "dead-centre") return [canUndo ? [["undo", "go back"]] : [], []];
+  if (code !== "stroke-used-up") return [[], []];
+  if (command[member]) return [[["level", "as drawn"]], []];
+  return [[], [fitButton(member)]];
+}
+
+/** @param {string} id */
+function fitButton(id) {
+  return h("button", { key: "fit", type: "button", "data-reach": id }, `fit '${id}' to this distance`);
+}
+
+/**
  * What mends a refused mount, besides going back.
  * @param {State} state
  * @param {import("../core/server.js").Fault} fault
@@ -118,7 +138,7 @@ function unheld(state, mobility, back) {
 function mends({ mount }, { code, place }) {
   const member = mount.members[Number(place.match(/members\[(\d+)\]/)?.[1])];
   if (code !== "outside-stroke" || !member) return [];
-  return [h("button", { key: "fit", type: "button", "data-reach": member.id }, `fit '${member.id}' to this distance`)];
+  return [fitButton(member.id)];
 }
 
 /**

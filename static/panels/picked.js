@@ -5,20 +5,35 @@
 
 import { splitJoint } from "../values/joint.js";
 import { handle, isLoad } from "../document/mount.js";
+import { directionOf } from "../document/direction.js";
+import { lineOf } from "../document/construction.js";
+import { cornerOf } from "../document/outlines.js";
 import { h } from "../values/shapes.js";
 import { outward, unit } from "../values/units.js";
 import { field } from "./fields.js";
+import { pickedDimension } from "./held.js";
 import { pickedSpan } from "./span.js";
 import { jointWords } from "../values/words.js";
 import { SELECTION } from "./tools.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
+/** What can be done at a corner of an outline. @type {[string, string][]} */
+const CORNER = [
+  ["add-corner", "add a corner after it"],
+  ["delete", "take the corner out"],
+  ["delete-outline", "delete the outline"],
+];
+
 /** @param {State} state */
 export function picked(state) {
+  if (state.dimension !== null && state.mount.dimensions?.[state.dimension])
+    return pickedDimension(state, state.dimension);
   const what = state.picked ? handle(state.mount, state.picked) : undefined;
   if (!what) return [];
   const name = unit("fine", state.system);
+  const line = lineOf(what.name);
+  const slide = directionOf(what.name);
   const turning = what.name === "load/turn";
   return [
     h("header", { key: "head" }, [
@@ -42,12 +57,20 @@ export function picked(state) {
             ),
           ]
         : []),
+      ...(cornerOf(what.name)
+        ? CORNER.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words))
+        : []),
+      ...(line === null ? [] : [h("button", { key: "delete", type: "button", "data-action": "delete" }, "delete")]),
       h("button", { key: "close", type: "button", "data-action": "unpick", "aria-label": "let go" }, "×"),
     ]),
     h("div", { key: `places ${what.name}`, class: "places" }, [
       ...(turning
         ? [field(state, "load/degrees", "direction, 90 is up", "angle", "load")]
-        : coordinates(state, what, name)),
+        : slide !== null
+          ? ["x", "y"].map((axis, index) =>
+              field(state, `members[${slide}].direction[${index}]`, `runs ${axis}`, "ratio", what.label),
+            )
+          : coordinates(state, what, name)),
       ...(isLoad(what.name) ? [field(state, "load/size", "size", "force", "load")] : []),
       ...(turning
         ? []
@@ -64,6 +87,9 @@ export function picked(state) {
               state.placing ? "now tap the sheet" : "tap where it should go",
             ),
           ]),
+      ...(line !== null && typeof state.mount.construction?.[line].angle === "number"
+        ? [field(state, `construction[${line}].angle`, "angle", "angle", what.label)]
+        : []),
       ...pickedSpan(state, what.name),
       ...(what.member ? [field(state, `${jointPlace(state, what)}.clearance`, "clearance", "error", what.label)] : []),
     ]),

@@ -51,7 +51,7 @@ export function draftSpan(state) {
         ...SPAN.map((each) =>
           entry(state, each, typed[each.what] ?? live[each.what], `${each.what} of the new ${tool}`, {
             "data-draft": each.what,
-            "data-measure": each.measure,
+            "data-quantity": each.measure,
             class: typed[each.what] === undefined ? "" : "typed",
           }),
         ),
@@ -79,7 +79,7 @@ export function pickedSpan(state, picked) {
     ...SPAN.map((each) =>
       entry(state, each, span[each.what], `${each.what} of ${id}`, {
         "data-span": each.what,
-        "data-measure": each.measure,
+        "data-quantity": each.measure,
       }),
     ),
     h("label", { key: "moves", class: "field" }, [

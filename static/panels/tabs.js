@@ -8,6 +8,7 @@ import { budget } from "./budget.js";
 import { change } from "./change.js";
 import { dial } from "./dial.js";
 import { forces } from "./forces.js";
+import { dimensionList } from "./held.js";
 import { help } from "./help.js";
 import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
@@ -52,6 +53,7 @@ const PANELS = [
     [
       ["picked", "Picked", pickedNumbers],
       ["members", "Members", members],
+      ["dimensions", "Held dimensions", dimensionList],
       ["inputs", "Inputs", inputs],
     ],
   ],

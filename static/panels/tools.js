@@ -4,8 +4,10 @@
  */
 
 import { bodyNames } from "../document/bodies.js";
-import { TOOLS } from "../document/draw.js";
+import { SETS } from "../document/construction.js";
+import { TOOLS, isPointed } from "../document/draw.js";
 import { h } from "../values/shapes.js";
+import { wayRow } from "./held.js";
 import { draftSpan } from "./span.js";
 
 /** The row of tools above the sheet. @param {import("../core/store.js").State} state */
@@ -41,19 +43,33 @@ export function toolRow(state) {
         key: "alike",
         type: "button",
         "data-action": "alike",
-        "aria-pressed": state.alike ? "true" : "false",
+        "aria-pressed": state.mount.alike ? "true" : "false",
         "aria-label": "both sides alike",
         title: "Both sides alike: a move on one side moves its partner on the other",
       },
       "alike",
     ),
+    ...(state.copied
+      ? [
+          h(
+            "button",
+            {
+              key: "paste",
+              type: "button",
+              "data-action": "paste",
+              title: "Put in what was copied, here or in another mount (Ctrl+V)",
+            },
+            "paste",
+          ),
+        ]
+      : []),
   ];
 }
 
 /** What the tool in hand and a selection ask for. @param {import("../core/store.js").State} state */
 export function tools(state) {
   const bodies = ["frame", "blade", ...bodyNames(state.mount)];
-  const drawing = state.tool !== null && state.tool !== "measure";
+  const drawing = state.tool !== null && state.tool !== "line" && !isPointed(state.tool);
   return [
     ...(drawing
       ? [
@@ -99,6 +115,15 @@ export function tools(state) {
         ]
       : []),
     ...draftSpan(state),
+    ...wayRow(state),
+    ...setRow(state),
+    ...(state.draft?.corners?.length
+      ? [
+          h("div", { key: "corners", class: "tool-row" }, [
+            h("button", { key: "close", type: "button", "data-action": "close-outline" }, "close the outline"),
+          ]),
+        ]
+      : []),
     ...(state.selected.length > 1
       ? [
           h("div", { key: "selection", class: "tool-row", role: "group", "aria-label": "picked together" }, [
@@ -112,8 +137,25 @@ export function tools(state) {
   ];
 }
 
+/** How the next construction line is set. @param {import("../core/store.js").State} state */
+function setRow(state) {
+  if (state.tool !== "line") return [];
+  return [
+    h("div", { key: "sets", class: "tool-row", role: "group", "aria-label": "construction line" }, [
+      ...SETS.map(({ set, words }) =>
+        h(
+          "button",
+          { key: set, type: "button", "data-lineset": set, "aria-pressed": state.lineSet === set ? "true" : "false" },
+          words,
+        ),
+      ),
+    ]),
+  ];
+}
+
 /** What can be done with the picked members. @type {[string, string][]} */
 export const SELECTION = [
+  ["copy", "copy"],
   ["duplicate", "duplicate"],
   ["mirror", "mirror"],
   ["delete", "delete"],

@@ -3,13 +3,17 @@
  * @module sheet/drafter
  */
 
-import { addJoint, addLink } from "../document/draw.js";
+import { constructionLines, constructionPoints } from "../document/construction.js";
+import { jointOf, withHeld } from "../document/dimensions.js";
+import { addJoint, addLink, isPointed } from "../document/draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
 import { jointId } from "../values/joint.js";
-import { handles, isLoad } from "../document/mount.js";
+import { handle, handles, isLoad } from "../document/mount.js";
 import { drawn, standing } from "../values/placed.js";
 import { alike } from "../document/places.js";
 import { reached } from "../document/spans.js";
+import { Liner } from "./liner.js";
+import { Outliner } from "./outliner.js";
 import { sceneOf } from "./scene.js";
 import { snap } from "./snap.js";
 import { amount } from "../values/units.js";
@@ -32,6 +36,8 @@ export class Drafter {
     this.store = store;
     this.editor = editor;
     this.sheet = sheet;
+    this.outliner = new Outliner(store, editor);
+    this.liner = new Liner(store, editor);
     /** Where a measurement begins. @type {MeasureEnd|null} */
     this.measured = null;
   }
@@ -40,11 +46,11 @@ export class Drafter {
   take(tool) {
     this.measured = null;
     // New joints are drawn where the mount was drawn; a distance is taken where it stands.
-    if (tool && tool !== "measure") this.editor.work({});
+    if (tool && !isPointed(tool)) this.editor.work({});
     const { view } = this.store.state;
     const middle = view && tool ? view.invert([this.sheet.size.width / 2, this.sheet.size.height / 2]) : null;
     const draft = tool ? { first: null, at: middle ? this.grid(middle) : null, words: "", bodies: [] } : null;
-    this.store.set({ tool, draft, guides: [], selected: [], placing: false });
+    this.store.set({ tool, draft, guides: [], selected: [], placing: false, dimension: null });
     if (tool) this.preview(/** @type {Point} */ (draft?.at), true);
   }
 
@@ -58,6 +64,13 @@ export class Drafter {
   over(pixel, free) {
     const { view } = this.store.state;
     if (view && this.store.state.tool) this.preview(view.invert(pixel), free);
+  }
+
+  /** A tool that points at joints goes to the one that has the focus. @param {string} name handle */
+  reach(name) {
+    const { mount, readout, tool } = this.store.state;
+    const each = handle(mount, name);
+    if (each && tool && isPointed(tool)) this.preview(standing(each.at, own(readout?.pose?.bodies, each.body)), true);
   }
 
   /** @param {Point} at mm @param {boolean} free */
@@ -76,7 +89,8 @@ export class Drafter {
     const others = handles(mount)
       .filter((each) => !isLoad(each.name))
       .map((each) => each.at);
-    return snap(at, { grid, near: 9 / (view?.scale ?? 1), others });
+    others.push(...constructionPoints(mount));
+    return snap(at, { grid, near: 9 / (view?.scale ?? 1), others, lines: constructionLines(mount) });
   }
 
   /** Whether a length or an angle was typed for the end in hand. @param {import("../core/store.js").Draft} draft */
@@ -113,6 +127,13 @@ export class Drafter {
     this.preview(draft.at, true);
   }
 
+  /** The last corner of an outline is taken back. */
+  back() {
+    this.outliner.back();
+    const { draft } = this.store.state;
+    if (draft?.at) this.preview(draft.at, true);
+  }
+
   /** Move the cross by steps of the grid. @param {number} dx @param {number} dy */
   nudge(dx, dy) {
     const { draft, grid } = this.store.state;
@@ -142,7 +163,8 @@ export class Drafter {
   /** The bodies the next place would be joined to. @param {Point} at @returns {string[]} */
   bodies(at) {
     const { tool } = this.store.state;
-    if (tool === "measure") return [];
+    if (tool === "line" || (tool && isPointed(tool))) return [];
+    if (tool === "outline" && this.store.state.draft?.first) return [this.store.state.draft.first.body];
     return tool === "pin" || tool === "slide" ? this.joined(at) : [this.onto(at)];
   }
 
@@ -153,6 +175,9 @@ export class Drafter {
       ? amount(Math.hypot(at[0] - draft.first.at[0], at[1] - draft.first.at[1]), "fine", system)
       : "";
     if (tool === "measure") return draft?.first ? `${length} to` : "measure from";
+    if (tool === "hold") return this.holdWords(at);
+    if (tool === "outline") return this.outliner.words(at, this.onto(at));
+    if (tool === "line") return this.liner.words(at);
     if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       return tool === "pin" ? `pin: ${first} and ${second}` : `slide: ${second} runs on ${first}`;
@@ -171,7 +196,16 @@ export class Drafter {
     if (!tool || !draft?.at) return false;
     const { at } = draft;
     if (tool === "measure") this.measure(at);
-    else if (tool === "pin" || tool === "slide") {
+    else if (tool === "hold") return this.hold(at);
+    else if (tool === "line") {
+      const set = this.liner.set(at);
+      this.preview(at, true);
+      return set;
+    } else if (tool === "outline") {
+      const set = this.outliner.set(at, this.onto(at));
+      this.preview(at, true);
+      return set;
+    } else if (tool === "pin" || tool === "slide") {
       const [first, second] = this.joined(at);
       this.done(addJoint(state.mount, tool, first, { body: second, at }, state));
     } else if (!draft.first) {
@@ -217,6 +251,49 @@ export class Drafter {
     });
   }
 
+  /** The joint a dimension would be held to, as the document calls it. @param {Point} at */
+  jointAt(at) {
+    const { name } = this.pointAt(at);
+    return name === null ? null : jointOf(name);
+  }
+
+  /** @param {Point} at */
+  holdWords(at) {
+    const first = this.measured?.name;
+    const joint = this.jointAt(at);
+    return `hold ${this.store.state.way}: ${first ? `'${jointOf(first)}' to ` : ""}${joint ? `'${joint}'` : "a joint"}`;
+  }
+
+  /** @param {Point} at @returns {boolean} */
+  hold(at) {
+    const { way } = this.store.state;
+    const end = this.pointAt(at);
+    const second = this.jointAt(at);
+    if (second === null) return false;
+    const first = this.measured?.name ? jointOf(this.measured.name) : null;
+    if (first === null) {
+      this.measured = end;
+      this.store.set({ draft: { first: { body: end.body, at }, at, words: this.holdWords(at), bodies: [] } });
+      return true;
+    }
+    if (first === second) return false;
+    this.measured = null;
+    this.store.set({ draft: { first: null, at, words: "", bodies: [] } });
+    this.holding([first, second], way);
+    return true;
+  }
+
+  /**
+   * Hold what lies between two joints, and pick it, or say what settles it already.
+   * @param {[string, string]} between @param {Dimension["way"]} way
+   */
+  async holding(between, way) {
+    const fault = await this.editor.propose((mount) => withHeld(mount, between, way));
+    const { dimensions = [] } = this.store.state.mount;
+    const index = dimensions.findIndex((each) => each.way === way && alike(each.between, between));
+    if (!fault && index >= 0) this.store.set({ dimension: index, picked: null, selected: [] });
+  }
+
   /**
    * What is measured from or to: the joint that lies there, else that point of the body under it.
    * @param {Point} at mm as it stands
@@ -246,7 +323,7 @@ export class Drafter {
     if (!tool) return false;
     this.measured = null;
     if (draft?.first) {
-      this.store.set({ draft: { ...draft, first: null, typed: undefined } });
+      this.store.set({ draft: { ...draft, first: null, typed: undefined, corners: undefined, angle: undefined } });
       if (draft.at) this.preview(draft.at, true);
     } else this.take(null);
     return true;

@@ -19,6 +19,7 @@ import { targetRadius } from "./marks/handles.js";
  * @property {boolean} moved
  * @property {boolean} framing it draws a selection frame
  * @property {boolean} again the handle was picked before
+ * @property {{at: Pixel, free: boolean}|null} [told] where the handle was last said to be
  */
 
 /**
@@ -35,12 +36,18 @@ import { targetRadius } from "./marks/handles.js";
  * @property {(at: Pixel) => boolean} onTap a tap on the paper; true when it was used
  * @property {(at: Pixel, free: boolean) => void} onOver the tool is over a place
  * @property {() => void} onSet the tool sets the place
+ * @property {() => void} [onBack] the last place is taken back
  * @property {(dx: number, dy: number) => void} onCross steps of the grid, y up
  * @property {(frame: [Pixel, Pixel]|null, done: boolean) => void} onFrame
  * @property {(dx: number, dy: number) => void} onPan
  * @property {(at: Pixel, factor: number) => void} onZoom
  * @property {(name: string, dx: number, dy: number) => void} onNudge steps of the grid, y up
  * @property {(id: string, at: Pixel) => void} onChoose a tap on a member
+ * @property {(index: number) => void} onDimension a tap on a held dimension
+ * @property {(index: number) => void} onConstruction a tap on a construction line or point
+ * @property {(index: number) => void} onOutline a tap on an outline drawn by hand
+ * @property {(index: number) => void} [onRelease] it is taken away
+ * @property {(name: string) => void} [onReach] with a tool in hand the focus came to a handle
  * @property {() => void} [onOpen] Enter on a joint: to its fields
  * @property {() => void} onLetGo a tap on bare paper
  * @property {() => void} onDelete
@@ -103,6 +110,25 @@ export function listen(sheet, gestures) {
     });
   });
 
+  /** Move what is held, once for every place. @param {PointerEvent} event @param {Pixel} at */
+  const carry = (event, at) => {
+    if (!held?.name) return;
+    const { told, grab, name } = held;
+    if (told && told.at[0] === at[0] && told.at[1] === at[1] && told.free === event.altKey) return;
+    held.told = { at, free: event.altKey };
+    gestures.onMove(name, [at[0] - grab[0], at[1] - grab[1]], event.altKey);
+  };
+
+  // Moves are told of once a frame, just before it is drawn: an answer to them comes a frame late. A browser that tells
+  // of them between frames too has it asked for at once, so that drawing and numbers come in the same frame.
+  let heard = 0;
+  svg.addEventListener("pointerrawupdate", (event) => {
+    if (!(event instanceof PointerEvent) || !held?.moved || event.pointerId !== held.pointer) return;
+    if (fingers.size > 1 || event.timeStamp - heard < BETWEEN_MS) return;
+    heard = event.timeStamp;
+    carry(event, sheet.at(event));
+  });
+
   svg.addEventListener("pointermove", (event) => {
     const at = sheet.at(event);
     if (fingers.has(event.pointerId)) {
@@ -120,7 +146,7 @@ export function listen(sheet, gestures) {
       held.moved = true;
       if (held.name) gestures.onStart();
     }
-    if (held.name) gestures.onMove(held.name, [at[0] - held.grab[0], at[1] - held.grab[1]], event.altKey);
+    if (held.name) carry(event, at);
     else if (held.framing) gestures.onFrame([held.from, at], false);
     else {
       gestures.onPan(at[0] - held.last[0], at[1] - held.last[1]);
@@ -139,8 +165,15 @@ export function listen(sheet, gestures) {
     else if (framing && moved) gestures.onFrame([from, sheet.at(event)], true);
     else if (name && again && !gestures.several()) beneath(sheet, name, gestures);
     else if (!moved && !name && !gestures.onTap(from)) {
-      const member = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-member]");
-      if (member) gestures.onChoose(member.getAttribute("data-member") ?? "", from);
+      const under = document.elementFromPoint(event.clientX, event.clientY);
+      const member = under?.closest("[data-member]");
+      const dimension = dimensionOf(under);
+      const outline = outlineOf(under);
+      const line = constructionOf(under);
+      if (dimension !== null) gestures.onDimension(dimension);
+      else if (member) gestures.onChoose(member.getAttribute("data-member") ?? "", from);
+      else if (outline !== null) gestures.onOutline(outline);
+      else if (line !== null) gestures.onConstruction(line);
       else gestures.onLetGo();
     }
   });
@@ -171,7 +204,9 @@ export function listen(sheet, gestures) {
 
   svg.addEventListener("focusin", (event) => {
     const name = handleOf(event.target);
-    if (name && !held && !gestures.several()) gestures.onPick(name, false);
+    if (!name || held) return;
+    if (gestures.tool()) gestures.onReach?.(name);
+    else if (!gestures.several()) gestures.onPick(name, false);
   });
 
   addEventListener("keydown", (event) => {
@@ -187,8 +222,27 @@ export function listen(sheet, gestures) {
     const step = STEPS[event.key];
     const times = event.shiftKey ? 10 : event.altKey ? 0.1 : 1;
     const name = handleOf(event.target);
+    const dimension = gestures.tool() ? null : dimensionOf(event.target);
+    if (dimension !== null) {
+      if (event.key === "Enter" || event.key === " ") gestures.onDimension(dimension);
+      else if ((event.key === "Delete" || event.key === "Backspace") && gestures.onRelease)
+        gestures.onRelease(dimension);
+      else return;
+      event.preventDefault();
+      return;
+    }
+    const outline = gestures.tool() ? null : outlineOf(event.target);
+    const line = gestures.tool() ? null : constructionOf(event.target);
+    if (outline !== null || line !== null) {
+      if (event.key !== "Enter" && event.key !== " ") return;
+      if (outline !== null) gestures.onOutline(outline);
+      else gestures.onConstruction(line ?? 0);
+      event.preventDefault();
+      return;
+    }
     if (gestures.tool()) {
-      if (step) gestures.onCross(step[0] * times, step[1] * times);
+      if (event.key === "Backspace") gestures.onBack?.();
+      else if (step) gestures.onCross(step[0] * times, step[1] * times);
       else if (event.key === "Enter" || event.key === " ") gestures.onSet();
       else return;
     } else if (!name) return;
@@ -221,6 +275,9 @@ function pinch(fingers, id, at, gestures) {
   fingers.set(id, at);
 }
 
+/** Moves between frames that follow faster than this are not listened to, ms. */
+const BETWEEN_MS = 5;
+
 /** Handles nearer than this lie over one another, pixels. */
 const OVER_ONE_ANOTHER = 4;
 
@@ -230,6 +287,24 @@ const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDo
 /** @param {EventTarget|null} target */
 function handleOf(target) {
   return target instanceof Element ? (target.closest("[data-handle]")?.getAttribute("data-handle") ?? null) : null;
+}
+
+/** The construction line or point that something is. @param {EventTarget|null} target @returns {number|null} */
+function constructionOf(target) {
+  const found = target instanceof Element ? target.closest("[data-construction]") : null;
+  return found ? Number(found.getAttribute("data-construction")) : null;
+}
+
+/** The outline drawn by hand that something is. @param {EventTarget|null} target @returns {number|null} */
+function outlineOf(target) {
+  const found = target instanceof Element ? target.closest("[data-outline]") : null;
+  return found ? Number(found.getAttribute("data-outline")) : null;
+}
+
+/** The held dimension that something belongs to. @param {EventTarget|null} target @returns {number|null} */
+function dimensionOf(target) {
+  const found = target instanceof Element ? target.closest("[data-dimension]") : null;
+  return found ? Number(found.getAttribute("data-dimension")) : null;
 }
 
 /**

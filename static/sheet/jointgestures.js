@@ -4,6 +4,9 @@
  */
 
 import { handle, handles, isLoad, loadSize, loadTurned } from "../document/mount.js";
+import { constructionLines, constructionPoints, lineName, lineOf } from "../document/construction.js";
+import { directionMoved, directionOf } from "../document/direction.js";
+import { cornerName } from "../document/outlines.js";
 import { drawn, standing } from "../values/placed.js";
 import { handlePixel } from "./marks/handles.js";
 import { snap } from "./snap.js";
@@ -13,7 +16,7 @@ import { own } from "../values/own.js";
 
 /** A joint that is moved rests on what is nearer than this, pixels. */
 const NEAR_PX = 9;
-/** The load turns by steps of this, degrees. */
+/** The load and a slide's direction turn by steps of this, degrees. */
 const TURN = 5;
 
 /**
@@ -41,7 +44,11 @@ export function jointGestures(store, editor) {
     const others = handles(mount)
       .filter((each) => !moving.has(each.name) && !isLoad(each.name))
       .map((each) => each.at);
-    const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others });
+    // What sets out the drawing does not rest on itself.
+    const own = lineOf(name) !== null;
+    others.push(...(own ? [] : constructionPoints(mount)));
+    const lines = own ? [] : constructionLines(mount);
+    const found = snap(to, { grid, near: NEAR_PX / (view?.scale ?? 1), others, lines });
     store.set({ guides: found.guides });
     return found.at;
   };
@@ -57,6 +64,11 @@ export function jointGestures(store, editor) {
       const degrees = (Math.atan2(at[1] - y, x - at[0]) * 180) / Math.PI;
       const turned = free ? degrees : Math.round(degrees / TURN) * TURN;
       editor.show(loadTurned(state.mount, turned, loadSize(state.mount.load).size));
+      return;
+    }
+    if (directionOf(name) !== null) {
+      const to = drawn(state.view.invert(at), own(bodies, each.body));
+      editor.show(directionMoved(state.mount, name, to, free ? 0 : TURN));
       return;
     }
     const tip = name === "load/at" ? aheadOf(at, state.mount, each) : at;
@@ -106,7 +118,13 @@ export function jointGestures(store, editor) {
         .sort((a, b) => away(a) - away(b));
       if (nearest) editor.pick(nearest, store.state.several);
     },
-    onLetGo: () => store.set({ picked: null, selected: [], several: false }),
+    /** @param {number} dimension */
+    onDimension: (dimension) => store.set({ dimension, picked: null, selected: [], placing: false }),
+    /** @param {number} index */
+    onOutline: (index) => editor.pick(cornerName(index, 0)),
+    /** @param {number} index */
+    onConstruction: (index) => editor.pick(lineName(index)),
+    onLetGo: () => store.set({ picked: null, dimension: null, selected: [], several: false }),
   };
 }
 

@@ -12,6 +12,15 @@ import { own } from "../values/own.js";
 /** @typedef {import("../values/placed.js").Standing} Placed */
 
 /**
+ * Another variant of the mount, where it stands.
+ * @typedef {Object} VariantGhost
+ * @property {string} id
+ * @property {string} title
+ * @property {Mount} mount
+ * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
+ */
+
+/**
  * @typedef {Object} Scene
  * @property {Mount} mount
  * @property {Located|null} readout newest readout with numbers
@@ -22,6 +31,7 @@ import { own } from "../values/own.js";
  * @property {Map<string, number>} hues
  * @property {string|null} chosen
  * @property {string|null} picked
+ * @property {number|null} dimension the held dimension that is picked
  * @property {boolean} moving whether the picked thing is being moved by hand
  * @property {boolean} placing
  * @property {Set<string>} marked members to mark as the trouble
@@ -41,6 +51,7 @@ import { own } from "../values/own.js";
  * @property {boolean} offsets
  * @property {Detailed|null} detail
  * @property {import("../core/working.js").Highlight|null} highlighted
+ * @property {VariantGhost[]} variants other variants of the mount, shown as ghosts
  * @property {(body: string, at: Point) => [number, number]} stand mm as drawn to mm as it stands
  * @property {(body: string, at: Point) => [number, number]} place mm as drawn to pixels as it stands
  * @property {(at: Point) => [number, number]} pixel mm as it stands to pixels
@@ -67,6 +78,7 @@ export function sceneOf(state, size) {
     hues: hues(state.mount),
     chosen: state.chosen,
     picked: state.picked,
+    dimension: state.dimension,
     moving: state.moving,
     placing: state.placing,
     marked: markedIn(state),
@@ -86,10 +98,27 @@ export function sceneOf(state, size) {
     offsets: state.offsets,
     detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
     highlighted: state.highlighted ?? litByWall(state),
+    variants: variantsIn(state, view),
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),
   };
+}
+
+/**
+ * The other variants that are shown as ghosts, as far as they are known.
+ * @param {import("../core/store.js").State} state @param {import("../values/view.js").View} view
+ * @returns {VariantGhost[]}
+ */
+function variantsIn({ variants: { family, ghosts, current, found } }, view) {
+  return family.flatMap(({ id, title }) => {
+    const known = id !== current && ghosts.includes(id) ? own(found, id) : undefined;
+    if (!known) return [];
+    const bodies = known.readout?.pose?.bodies;
+    /** @type {VariantGhost["place"]} */
+    const place = (body, at) => view.apply(standing(at, body === "frame" ? undefined : own(bodies, body)));
+    return [{ id, title, mount: known.mount, place }];
+  });
 }
 
 const SWING_MM = 60;

@@ -6,15 +6,19 @@
 import { offsets, reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
+import { construction } from "./marks/construction.js";
 import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
 import { jointFacts } from "./marks/facts.js";
 import { coordinates, handleTargets } from "./marks/handles.js";
+import { held } from "./marks/held.js";
 import { endArrows, loads } from "./marks/loads.js";
 import { highlighted } from "./marks/highlighted.js";
 import { members } from "./marks/members.js";
+import { frameOutlines } from "./marks/outlines.js";
 import { springs } from "./marks/springs.js";
 import { staffs } from "./marks/staff.js";
+import { variantGhosts } from "./marks/variants.js";
 import { traces } from "./marks/trace.js";
 import { lettered } from "./lettering.js";
 import { Letters } from "./letters.js";
@@ -27,6 +31,9 @@ import { fit } from "../values/view.js";
 const LAYERS = [
   ["grid", grid],
   ["datum", datum],
+  ["variants", variantGhosts],
+  ["construction", construction],
+  ["frame-outlines", frameOutlines],
   ["ghosts", ghosts],
   ["bodies", others],
   ["blade", blade],
@@ -43,6 +50,7 @@ const LAYERS = [
   ["slopes", slopes],
   ["offsets", offsets],
   ["measures", measures],
+  ["held", held],
   ["ghost-words", ghostWords],
   ["highlighted", highlighted],
   ["handles", handleTargets],

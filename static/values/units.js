@@ -7,7 +7,7 @@ import { vocabulary } from "./vocabulary.js";
 
 /** @typedef {"metric"|"inch"} System */
 /** @typedef {"error"|"length"|"fine"|"ratio"|"percent"|"angle"|"area"|"volume"|"flow"|"speed"|"count"} Extent */
-/** @typedef {Extent|"force"|"pressure"|"modulus"|"mass"|"stiffness"} Quantity */
+/** @typedef {Extent|"force"|"pressure"|"modulus"|"mass"|"stiffness"|"time"|"rate"|"pace"|"way"} Quantity */
 
 const { quantities, typed: TYPED } = vocabulary;
 
@@ -19,6 +19,11 @@ const MINUS = "−";
 /** Grid steps offered, in mm. @param {System} system @returns {{label: string, step: number}[]} */
 export function gridSteps(system) {
   return Object.entries(vocabulary.length_steps[system]).map(([label, step]) => ({ label, step }));
+}
+
+/** Steps of the keys: a tenth of one is an eighth in inches. @param {number} steps */
+export function inFractions(steps) {
+  return Math.abs(steps) < 1 ? Math.sign(steps) / 8 : steps;
 }
 
 /** @param {Quantity} quantity @param {System} system */

@@ -179,10 +179,15 @@ export function mobilityWords(mobility, culprit = null) {
       : "";
     return `The mount hangs loose, it can still move ${ways}${how}. Add a member that holds it.${fight}`;
   }
-  const names = listed(ordered(mobility.members).map((each) => `'${each}'`));
+  // Where the culprit is known, the others need no list.
+  const briefly = (/** @type {string[]} */ names, link = "and") =>
+    culprit !== null && names.includes(`'${culprit}'`) && names.length > 3
+      ? `${names[0]} ${link} ${names.length - 1} others`
+      : listed(names, link);
+  const names = briefly(ordered(mobility.members).map((each) => `'${each}'`));
   const relief = mobility.redundant === 1 ? "would free it" : `would take one of the ${mobility.redundant} away`;
   const free = mobility.freeing.length
-    ? `Taking out ${listed(
+    ? `Taking out ${briefly(
         ordered(mobility.freeing).map((each) => `'${each}'`),
         "or",
       )} ${relief}.`

@@ -36,6 +36,10 @@ def test_a_number_stands_in_its_sentence_in_the_units_of_the_reader() -> None:
         (64, "speed", "64 mm/s", "2.5 in/s"),
         (350, "stiffness", "350 N/mm", "1999 lbf/in"),
         (12, "count", "12", "12"),
+        (0.75, "time", "0.75 s", "0.75 s"),
+        (2.5, "rate", "2.50 1/s", "2.50 1/s"),
+        (0.8, "pace", "0.80 m/s", "2.62 ft/s"),
+        (6, "way", "6.0 m", "19.7 ft"),
     ],
 )
 def test_every_quantity_is_shown_in_either_system(value: float, measure: Measure, metric: str, inch: str) -> None:

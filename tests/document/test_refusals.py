@@ -18,7 +18,8 @@ from tests.answers import typed
 from tests.mounts import Document, crank_on_carriage, end, extras, guided, hinge, law, pin, rod, slide, twin
 
 TOP_KEYS = (
-    "format, title, note, blade, bodies, members, oil, valve, load, tyres, sensors, allowances, tolerance, display"
+    "format, title, note, blade, bodies, members, oil, valve, load, tyres, sensors, allowances, construction, "
+    "outlines, dimensions, alike, tolerance, display"
 )
 CYLINDER_KEYS = "kind, id, ends, bore, rod, retracted, stroke, hose_volume"
 

@@ -26,7 +26,7 @@ from app.export.shapes import LAYERS
 from app.members import Cylinder, Rod
 from app.shipped import shipped_mounts
 from tests.answers import readout
-from tests.mounts import Document, cylinder, document, end, guided, pin, rod, slide, twin
+from tests.mounts import Document, crank_on_carriage, cylinder, document, end, guided, pin, rod, slide, twin
 
 WRITTEN_MM = 1e-9
 """Coordinates are written with all their digits; a turn there and back costs the last few."""
@@ -109,7 +109,7 @@ def test_every_line_is_on_a_layer_with_its_type_and_weight(name: str) -> None:
         written = drawing.layers.get(layer)
         assert written.color == kind.colour
         assert written.dxf.lineweight == 100 * kind.weight
-        assert written.dxf.linetype == ("CENTRE" if layer == "CENTRE" else "CONTINUOUS")
+        assert written.dxf.linetype == ("CENTRE" if layer in ("CENTRE", "CONSTRUCTION") else "CONTINUOUS")
     assert drawing.linetypes.has_entry("CENTRE")
 
 
@@ -406,3 +406,33 @@ def test_a_load_of_no_force_is_a_cross_without_an_arrow() -> None:
     drawing = drawn(twin(load={"at": [300, 50], "force": [0, 0]}))
     assert [midway(*each) for each in lines(drawing, "LOAD")] == [(300, 50), (300, 50)]
     assert outlines(drawing, "LOAD") == []
+
+
+def test_outlines_drawn_by_hand_are_drawn_exactly_in_place_of_those_made_up_and_go_with_their_body() -> None:
+    crank: list[Point] = [(-700, 850), (-250, 850), (-250.5, 1300), (-400, 1300.25)]
+    frame: list[Point] = [(-1500, 1600), (1500, 1600), (1500, 1700)]
+    document = crank_on_carriage(
+        outlines=[{"body": "crank", "points": crank}, {"body": "frame", "points": frame}],
+    )
+    as_drawn = drawn(document)
+    assert any(flat(each) == near(crank) for each in outlines(as_drawn, "OUTLINE"))
+    assert any(flat(each) == near(frame) for each in outlines(as_drawn, "FRAME"))
+    assert len(outlines(as_drawn, "OUTLINE")) == len(outlines(drawn(crank_on_carriage()), "OUTLINE"))
+
+    engine = Analysis(read_mount(document), {"tilt": 30.0})
+    stands = [engine.on_body("crank", at) for at in crank]
+    worked = outlines(drawn(document, {"tilt": 30.0}, worked=True), "OUTLINE")
+    assert any(flat(each) == near(stands, ENGINE_MM) for each in worked)
+
+
+def test_construction_lines_and_points_are_on_a_layer_of_their_own_and_exactly_where_they_are() -> None:
+    lines_drawn = [{"at": [100, 250], "angle": 0}, {"at": [-300, 0], "angle": 90}, {"at": [0, 500], "angle": 30}]
+    drawing = drawn({**twin(), "construction": [*lines_drawn, {"at": [40, 60]}, {"at": [0, 90_000], "angle": 0}]})
+    assert drawing.audit().errors == []
+    level, plumb, slanting, *cross = lines(drawing, "CONSTRUCTION")
+    assert [level[0][1], level[1][1], plumb[0][0], plumb[1][0]] == pytest.approx([250, 250, -300, -300])
+    (ax, ay), (bx, by) = slanting
+    assert math.degrees(math.atan2(by - ay, bx - ax)) == pytest.approx(30)
+    assert (ay - 500) * (bx - ax) == pytest.approx(ax * (by - ay))
+    assert len(cross) == 2
+    assert len(drawing.modelspace()) == len(drawn(twin()).modelspace()) + 5

@@ -41,6 +41,44 @@ test("what is mirrored lies as far on the other side, and what is mirrored twice
   assert.deepEqual(newest(back).ends, mount.members[0].ends);
 });
 
+test("a crank that is mirrored with all its members is a body of its own, and what is shared stays shared", () => {
+  const drawn = mountNamed("6-crank-and-drop-rod");
+  const mount = {
+    ...drawn,
+    outlines: [
+      {
+        body: "crank",
+        points: /** @type {[number, number][]} */ ([
+          [-900, 900],
+          [-500, 900],
+          [-500, 1300],
+        ]),
+      },
+    ],
+  };
+  const all = new Set(["crank pivot", "crank cylinder", "drop rod"]);
+  const next = mirrored(mount, all);
+  assert.deepEqual(bodyNames(next), ["crank", "crank 1"]);
+  const copies = next.members.slice(mount.members.length);
+  assert.deepEqual(copies.flatMap((each) => each.joins ?? each.ends.map((end) => end.on)).sort(), [
+    "blade",
+    "crank 1",
+    "crank 1",
+    "crank 1",
+    "frame",
+    "frame",
+  ]);
+  assert.deepEqual(next.outlines?.[1], {
+    body: "crank 1",
+    points: [
+      [900, 900],
+      [500, 900],
+      [500, 1300],
+    ],
+  });
+  assert.deepEqual(bodyNames(mirrored(mount, new Set(["drop rod"]))), ["crank"]);
+});
+
 test("a body that is renamed is renamed wherever it is held, and one that is gone takes its members along", () => {
   for (const [name, mount] of shipped().filter(([, each]) => each.bodies?.length)) {
     const [body] = bodyNames(mount);

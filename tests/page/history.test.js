@@ -47,3 +47,49 @@ test("the oldest steps are let go, and the row is said to have changed from its 
   assert.equal(history.steps[0].mount.title, "1");
   assert.deepEqual(changed, [0]);
 });
+
+test("presses of a key within a second of one another are one step, and undo takes them back together", () => {
+  const history = walked(1);
+  for (const [title, at] of /** @type {const} */ ([
+    ["a", 0],
+    ["b", 900],
+    ["c", 1800],
+  ]))
+    history.push({ mount: titled(title), command: {} }, "nudge rod / 1", at);
+  assert.equal(history.steps.length, 3);
+  assert.equal(history.step(-1)?.mount.title, "1");
+});
+
+test("a press after a pause, of something else, or after an undo is a step of its own", () => {
+  const history = walked(0);
+  const press = (/** @type {string} */ title, /** @type {string|null} */ of, /** @type {number} */ at) =>
+    history.push({ mount: titled(title), command: {} }, of, at);
+  press("a", "nudge rod / 1", 0);
+  press("b", "nudge rod / 1", 1001);
+  press("c", "nudge rod / 2", 1002);
+  press("d", null, 1003);
+  press("e", "nudge rod / 2", 1004);
+  assert.equal(history.steps.length, 6);
+  history.step(-1);
+  history.step(1);
+  press("f", "nudge rod / 2", 1005);
+  assert.equal(history.steps.length, 7);
+});
+
+test("a burst says from which step on the row has changed, so that it is kept", () => {
+  const history = walked(2);
+  /** @type {number[]} */
+  const said = [];
+  history.onChange = (from) => said.push(from);
+  history.push({ mount: titled("a"), command: {} }, "nudge rod / 1", 0);
+  history.push({ mount: titled("b"), command: {} }, "nudge rod / 1", 10);
+  assert.deepEqual(said, [3, 3]);
+});
+
+test("one jumps to any step and on from there", () => {
+  const history = walked(4);
+  assert.equal(history.jump(1)?.mount.title, "1");
+  assert.equal(history.jump(1), null);
+  assert.equal(history.jump(9), null);
+  assert.equal(history.jump(4)?.mount.title, "4");
+});

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from app.document.reading import read_mount
-from app.results.warnings.near_dead_centre import NEAR_DEAD_CENTRE
+from app.results.warnings.near_dead_centre import NEAR_DEAD_CENTRE, lever_arm
 from tests.answers import readout, said
 from tests.mounts import Command, Document, analysed, cylinder, end, hinge, member_of, pin, twin
 
@@ -133,10 +133,20 @@ def test_a_mount_near_its_dead_centre_warns_that_linear_sums_fall_short() -> Non
     assert warnings(elbow(), {"lift": 519.0}) == [
         (
             "near-dead-centre",
-            "near a dead centre: small errors grow large here, and the linear sums fall short",
-            ["hinge", "lift"],
+            "near a dead centre: 'lift' has a lever arm of 18.3 mm left, and at none holds nothing; "
+            "small errors grow large here, and the linear sums fall short",
+            ["lift", "hinge"],
         )
     ]
+
+
+@pytest.mark.parametrize("move", [0.0, 300.0, 519.0])
+def test_the_lever_arm_is_how_far_the_line_passes_from_the_hinge(move: float) -> None:
+    first, second, third = 1000.0, 800.0, math.hypot(1000, 800) + move
+    half = (first + second + third) / 2
+    height = 2 * math.sqrt(half * (half - first) * (half - second) * (half - third)) / third
+    assert lever_arm(analysed(elbow(), {"lift": move}), "lift") == pytest.approx(height)
+    assert lever_arm(analysed(elbow(), {"lift": move}), "hinge") is None
 
 
 @pytest.mark.parametrize("move", [400.0, 500.0, 515.0, 518.0, 518.5, 519.0])

@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.solve.equations import Array
+from app.sources.play import Contact
 from tests.loaded import ENDS, answer_of, few, full, rows_of, with_play, without
 from tests.mounts import (
     Command,
@@ -119,6 +120,12 @@ def test_without_load_or_mass_play_is_unknown(missing: str) -> None:
     budget = answer_of(drawn)["budget"]
     assert budget["reverses_at"] is None
     assert (budget["left"]["worst_under_load"] is None) == (missing == "load")
+
+
+def test_play_that_the_load_leaves_alone_is_not_moved() -> None:
+    contact = Contact([3.0], [-3.0], known=True, floor=1e-6, reversing=False)
+    assert contact.after == ([0.0],)
+    assert contact.moved([0.2]) == (0.0, 0.0)
 
 
 def test_sources_that_are_no_play_move_by_their_range_and_say_nothing_of_play() -> None:

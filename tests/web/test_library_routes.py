@@ -91,8 +91,11 @@ def test_a_mount_is_kept_changed_and_read_back(tab: TestClient) -> None:
 
 def test_the_library_lists_what_a_thumbnail_and_its_label_need(tab: TestClient, id: str) -> None:
     [entry] = tab.get("/library").json()
-    assert set(entry) == {"id", "title", "origin", "changed", "deleted", "revision", "picture", "unreadable"}
-    assert (entry["title"], entry["unreadable"]) == (TWIN["title"], [])
+    assert set(entry) == {
+        *("id", "title", "note", "origin", "parent", "family", "shipped"),
+        *("changed", "deleted", "revision", "picture", "unreadable"),
+    }
+    assert (entry["title"], entry["note"], entry["unreadable"]) == (TWIN["title"], TWIN["note"], [])
     assert entry["picture"]["edge"] == [*TWIN["blade"]["left"], *TWIN["blade"]["right"]]
     assert [len(member) for member in entry["picture"]["members"]] == [
         5 if "ends" in member else 3 for member in TWIN["members"]
@@ -104,6 +107,42 @@ def test_a_loose_drawing_is_kept(tab: TestClient) -> None:
     id = keep(tab, loose)
     assert tab.post("/readout", json={"mount": loose}).json()["mobility"]["state"] == "loose"
     assert tab.get(f"/library/{id}").json()["mount"]["members"] == loose["members"]
+
+
+def test_the_list_says_which_mounts_are_variants_of_one(tab: TestClient) -> None:
+    id = keep(tab, TWIN, origin="3-twin-cylinders")
+    copy = keep(tab, TWIN, origin=id)
+    copy_of_copy = keep(tab, TWIN, origin=copy)
+    other = keep(tab, TWIN, origin="3-twin-cylinders")
+    bare = keep(tab, TWIN)
+    tab.delete(f"/library/{copy}")
+    listed = {entry["id"]: (entry["family"], entry["shipped"], entry["parent"]) for entry in tab.get("/library").json()}
+    assert listed == {
+        id: (id, "3-twin-cylinders", None),
+        copy_of_copy: (id, "3-twin-cylinders", TWIN["title"]),
+        other: (other, "3-twin-cylinders", None),
+        bare: (bare, None, None),
+    }
+
+
+def test_a_small_picture_has_the_joints_of_the_other_bodies(tab: TestClient) -> None:
+    lift = tab.get("/scenarios/2-pivot-on-carriage").json()
+    kept = keep(tab, lift)
+    [entry] = [each for each in tab.get("/library").json() if each["id"] == kept]
+    [carriage] = entry["picture"]["bodies"]
+    joints = [each["at"] for member in lift["members"] for each in member.get("ends", []) if each["on"] == "carriage"]
+    joints += [member["at"] for member in lift["members"] if "carriage" in member.get("joins", [])]
+    assert entry["picture"]["outlines"] == []
+    assert sorted(zip(carriage[::2], carriage[1::2], strict=True)) == sorted(map(tuple, joints))
+
+
+def test_a_small_picture_has_outlines_drawn_by_hand_in_place_of_joints(tab: TestClient) -> None:
+    lift = tab.get("/scenarios/2-pivot-on-carriage").json()
+    plate = {"body": "carriage", "points": [[0, 0], [100, 0], [50, 80.4]]}
+    kept = keep(tab, {**lift, "outlines": [plate]})
+    [picture] = [each["picture"] for each in tab.get("/library").json() if each["id"] == kept]
+    assert picture["outlines"] == [{"body": "carriage", "points": [0, 0, 100, 0, 50, 80]}]
+    assert picture["bodies"] == []
 
 
 def test_a_copy_of_a_kept_mount_names_where_it_comes_from(tab: TestClient, id: str) -> None:

@@ -6,12 +6,14 @@
 
 import { byName } from "../../core/clicks.js";
 import { withEdit } from "../../document/edits.js";
+import { withoutHeld } from "../../document/dimensions.js";
 import { withoutBody, withoutMembers } from "../../document/draw.js";
 import { preferUnits } from "../../values/units.js";
 import { editing } from "./actions/editing.js";
 import { filing } from "./actions/filing.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
+import { varying } from "./actions/varying.js";
 import { viewing } from "./actions/viewing.js";
 
 /** @typedef {Record<string, () => void>} Actions */
@@ -26,9 +28,12 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../panels/library.js").LibraryDialog} library
  * @property {import("../../sheet/sheet.js").Sheet} sheet
  * @property {import("../../core/demonstration.js").Demonstration} demonstration
+ * @property {import("../../core/variants.js").Variants} variants
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
+ * @property {{copy: (chosen: Set<string>) => void, paste: () => void}} clipboard
+ * @property {() => void} fillDown fills down from the cell of the table picked last
  * @property {() => void} setEnd sets the end that is in hand
  * @property {<Selector extends string>(selector: Selector) => ElementAt<Selector>} find
  */
@@ -38,12 +43,12 @@ const TAB_OF = { budget: "error", dial: "error", working: "working" };
 
 /** @param {Desk} desk @returns {Actions} */
 export function actions(desk) {
-  return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk) };
+  return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk), ...varying(desk) };
 }
 
 /** @param {Desk} desk @param {(action: string) => void} act @returns {import("../../core/clicks.js").Buttons} */
 export function buttons(desk, act) {
-  const { store, editor, drafter, sheet, firstLook, openShipped, find } = desk;
+  const { store, editor, drafter, sheet, firstLook, openShipped, find, variants } = desk;
   const show = byName(showing(desk));
   return {
     action: act,
@@ -63,6 +68,9 @@ export function buttons(desk, act) {
     },
     edit: (edit) => editor.change(withEdit(store.state.mount, edit, store.state.system)),
     mount: (name) => openShipped(name),
+    jump: (at) => editor.jump(Number(at)),
+    variant: (id) => variants.take(id),
+    ghost: (id) => variants.ghost(id),
     choose: (id) => editor.choose(id),
     stand: (command) => editor.work(JSON.parse(command)),
     tool: (tool) => {
@@ -77,6 +85,18 @@ export function buttons(desk, act) {
     remove: (id) => {
       editor.change(withoutMembers(store.state.mount, new Set([id])));
       find("#panel").focus({ preventScroll: true });
+    },
+    lineset: (set) => {
+      store.set({ lineSet: /** @type {import("../../document/construction.js").Set} */ (set) });
+      sheet.svg.focus({ preventScroll: true });
+    },
+    way: (way) => {
+      store.set({ way: /** @type {Dimension["way"]} */ (way) });
+      sheet.svg.focus({ preventScroll: true });
+    },
+    release: (index) => {
+      store.set({ dimension: null });
+      editor.change(withoutHeld(store.state.mount, Number(index)));
     },
     reach: (id) => editor.fit(id),
     removeBody: (body) => editor.change(withoutBody(store.state.mount, body)),

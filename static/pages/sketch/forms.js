@@ -10,6 +10,8 @@ import { withField } from "../../document/edits.js";
 import { preferFollowing } from "../../document/lengths.js";
 import { alikeField } from "../../document/mirror.js";
 import { faultWords } from "../../panels/notices.js";
+import { spannedEnd } from "../../document/spans.js";
+import { jointId } from "../../values/joint.js";
 import { gridSteps, read } from "../../values/units.js";
 import { answerOf, said } from "../../core/server.js";
 
@@ -57,6 +59,18 @@ export function listenToForms(store, editor) {
       editor.finish();
     },
     travel: ({ value }, what) => store.set(({ shownTravel }) => ({ shownTravel: { ...shownTravel, [what]: value } })),
+    held: (entry, index) => {
+      const size = lengthIn(entry);
+      if (size !== null) offer(entry, () => editor.sized(Number(index), Math.abs(size)));
+    },
+    length: (entry, id) => {
+      const length = lengthIn(entry);
+      if (length === null) return;
+      offer(entry, (mount) => {
+        const to = spannedEnd(mount, jointId(id, 2), false, { length: Math.abs(length) });
+        return to ? editor.withMoved(to.name, to.at) : mount;
+      });
+    },
     moving: ({ value }) => store.set({ otherEnd: value === "other" }),
     span: (entry, what) => {
       const value = accepted(entry, read(entry.value, what === "angle" ? "angle" : "fine", store.state.system));
@@ -77,6 +91,10 @@ export function listenToForms(store, editor) {
     if (target.dataset.stroke) editor.stroke(target.dataset.stroke, target.valueAsNumber);
   });
 
+  /** Whether a slider was moved by its arrow keys last. */
+  let arrowed = false;
+  document.addEventListener("pointerdown", () => (arrowed = false));
+
   /** The field whose typing Escape throws away. @type {HTMLInputElement|null} */
   let dropped = null;
   document.addEventListener("change", ({ target }) => {
@@ -86,7 +104,9 @@ export function listenToForms(store, editor) {
 
   document.addEventListener("keydown", (event) => {
     const { target } = event;
-    if (!(target instanceof HTMLInputElement) || target.type === "range") return;
+    if (!(target instanceof HTMLInputElement)) return;
+    arrowed = event.key.startsWith("Arrow");
+    if (target.type === "range") return;
     const takeBack = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z" && isUntouched(target);
     if (takeBack) {
       event.preventDefault();
@@ -112,7 +132,7 @@ export function listenToForms(store, editor) {
   /** @param {Entry} entry */
   function changed(entry) {
     if (entry.dataset.stroke) {
-      editor.finish();
+      editor.finish(arrowed ? `stroke ${entry.dataset.stroke}` : null);
       return;
     }
     if (isUntouched(entry)) {
@@ -182,7 +202,7 @@ export function listenToForms(store, editor) {
   /**
    * Take a typed change over, or say beside its field why not.
    * @param {Entry} entry
-   * @param {(mount: Mount) => Mount} make
+   * @param {(mount: Mount) => Mount|import("../../document/moves.js").Outcome} make
    */
   async function offer(entry, make) {
     await whileAsked(entry, async () => {

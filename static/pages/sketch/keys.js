@@ -6,7 +6,7 @@
 import { beside } from "../../panels/tabs.js";
 
 /** @type {Record<string, string>} */
-const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure" };
+const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure", h: "hold", o: "outline", l: "line" };
 
 /**
  * @param {import("../../core/store.js").Store} store
@@ -23,6 +23,10 @@ export function listenToKeys(store, drafter, act) {
       if (typing) return;
       event.preventDefault();
       act(key === "y" || event.shiftKey ? "redo" : "undo");
+      return;
+    }
+    if ((event.ctrlKey || event.metaKey) && key === "c" && !typing && !String(getSelection())) {
+      act("copy");
       return;
     }
     if (event.key === "Escape" && store.state.demo.wall) {
@@ -46,6 +50,11 @@ export function listenToKeys(store, drafter, act) {
     else if (key === "?") act("keys");
     else if (key === "f") act("fit");
     else if (key === "w") act("wall");
+    else if (key === "u" && !event.shiftKey) act("steps");
+    else if (key === "v") act(event.shiftKey ? "vary" : "variants");
+    else if (key === "g" && !event.shiftKey) act("ghosts");
+    else if (key === ".") act("next-variant");
+    else if (key === ",") act("previous-variant");
     else if (key === "n" && store.state.demo.wall)
       store.set(({ demo }) => ({ demo: { ...demo, lines: Number.isFinite(demo.lines) ? demo.lines + 1 : 1 } }));
     else if (key === "d" && event.shiftKey) act("duplicate");

@@ -17,6 +17,8 @@ import { strokes } from "../../panels/strokes.js";
 import { panel, tabs } from "../../panels/tabs.js";
 import { titleblock } from "../../panels/titleblock.js";
 import { ROOMS, board, strip } from "../../panels/wall.js";
+import { stepList, undoWords } from "../../panels/steps.js";
+import { variantsRoom } from "../../panels/variants.js";
 import { toolRow, tools } from "../../panels/tools.js";
 
 /** @typedef {import("../../core/store.js").State} State */
@@ -38,6 +40,8 @@ const PLACES = [
   ["#plane-key", planeKey],
   ["#titleblock", titleblock],
   ["#table-room", memberTable],
+  ["#variants-room", variantsRoom],
+  ["#steps-room", stepList],
   ["#picked", picked],
   ["#board", board],
   ["#wall-strip", strip],
@@ -80,6 +84,9 @@ export function showPage(store, sheet, shipped) {
     mark(find("#mount-note"), "hidden", state.look !== null);
     mark(find("#picked"), "hidden", !find("#picked").firstChild);
     mark(find("#table-room"), "hidden", !state.table);
+    mark(find("#variants-room"), "hidden", !state.variants.open);
+    showVariants(state);
+    showSteps(state);
     mark(find("#panel"), "aria-labelledby", `tab-${state.tab}`);
     mark(find('[data-action="undo"]'), "disabled", !state.canUndo);
     mark(find('[data-action="redo"]'), "disabled", !state.canRedo);
@@ -92,6 +99,22 @@ export function showPage(store, sheet, shipped) {
     document.body.classList.toggle("tabled", state.table);
     mark(aside, "data-state", dataState(state));
   }
+}
+
+/** What undo and redo would do, and whether the list of steps is open. @param {State} state */
+function showSteps(state) {
+  mark(find("#steps-room"), "hidden", !state.stepsOpen);
+  mark(find('.sheet-corner [data-action="steps"]'), "aria-expanded", String(state.stepsOpen));
+  const { undo, redo } = undoWords(state);
+  mark(find('[data-action="undo"]'), "title", undo);
+  mark(find('[data-action="redo"]'), "title", redo);
+}
+
+/** The button that opens the variants says how many there are. @param {State} state */
+function showVariants({ variants: { family, open } }) {
+  const button = find('.sheet-corner [data-action="variants"]');
+  write(button, family.length > 1 ? `variants ${family.length}` : "variants");
+  mark(button, "aria-expanded", String(open));
 }
 
 /** @param {State} state */

@@ -27,7 +27,7 @@ export function listenToSpan(store, drafter, svg) {
       drafter.type(what, undefined);
       return true;
     }
-    const measure = /** @type {"fine"|"angle"} */ (entry.dataset.measure);
+    const measure = /** @type {"fine"|"angle"} */ (entry.dataset.quantity);
     const value = read(words, measure, store.state.system);
     if (value === null || (what === "length" && value <= 0)) return false;
     drafter.type(what, value);

@@ -7,6 +7,7 @@ import { bodyNames } from "../../document/bodies.js";
 import { RANK, around, bar, sidesOf } from "../labels.js";
 import { barring, label } from "../lettering.js";
 import { caption } from "./ground.js";
+import { outlineShapes, outlinesByHand } from "./outlines.js";
 import { h, px, through } from "../../values/shapes.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -38,9 +39,11 @@ export function blade(scene) {
   const shape = outline(scene.mount.blade);
   const points = shape.map((point) => scene.place("blade", point));
   /** @type {import("../../values/shapes.js").Shape[]} */
-  const shapes = lugs(scene, shape);
-  const plate = h("path", { key: "plate", d: through(points, true), class: "blade" });
-  shapes.push(barring(plate, ...sidesOf("outline", points, 2)));
+  const shapes = outlineShapes(scene, "blade");
+  if (!shapes.length) {
+    const plate = h("path", { key: "plate", d: through(points, true), class: "blade" });
+    shapes.push(...lugs(scene, shape), barring(plate, ...sidesOf("outline", points, 2)));
+  }
   shapes.push(h("path", { key: "edge", d: through(points.slice(0, 2)), class: "edge" }));
   const { sensors } = scene.mount;
   if (sensors)
@@ -57,7 +60,10 @@ function lugs(scene, shape) {
   });
 }
 
-/** @param {import("../scene.js").Scene} scene @param {Point[]} shape @returns {[Point, Point[]][]} */
+/**
+ * @param {Pick<import("../scene.js").Scene, "mount"|"place">} scene @param {Point[]} shape
+ * @returns {[Point, Point[]][]}
+ */
 function lugShapes(scene, shape) {
   const top = shape[4];
   const across = [shape[3][0] - top[0], shape[3][1] - top[1]];
@@ -112,28 +118,34 @@ function pointsOn(mount, body) {
 
 /**
  * The outline of every moving body in pixels, the blade first.
- * @param {import("../scene.js").Scene} scene @returns {[string, Point[][]][]}
+ * @param {Pick<import("../scene.js").Scene, "mount"|"place">} scene @returns {[string, Point[][]][]}
  */
 export function bodyShapes(scene) {
   const shape = outline(scene.mount.blade);
   const blade = shape.map((point) => scene.place("blade", point));
   const posts = lugShapes(scene, shape).map(([, points]) => points.map((point) => scene.place("blade", point)));
+  const byHand = (/** @type {string} */ body) => outlinesByHand(scene, body).map((each) => each.points);
   const others = bodyNames(scene.mount).map((body) => {
+    const drawn = byHand(body);
+    if (drawn.length) return /** @type {[string, Point[][]]} */ ([body, drawn]);
     const points = pointsOn(scene.mount, body).map((point) => scene.place(body, point));
     return /** @type {[string, Point[][]]} */ ([body, points.length ? [hullOf(points)] : []]);
   });
-  return [["blade", [blade, ...posts]], ...others];
+  const plate = byHand("blade");
+  return [["blade", plate.length ? plate : [blade, ...posts]], ...others];
 }
 
 /** Carriages, cranks: the hull of their joints. @param {import("../scene.js").Scene} scene */
 export function others(scene) {
   return bodyNames(scene.mount).flatMap((body) => {
-    const points = pointsOn(scene.mount, body).map((point) => scene.place(body, point));
+    const drawn = outlinesByHand(scene, body).flatMap((each) => each.points);
+    const points = drawn.length ? drawn : pointsOn(scene.mount, body).map((point) => scene.place(body, point));
     if (!points.length) return [];
     const hull = hullOf(points);
     const middle = /** @type {[number, number]} */ (
       [0, 1].map((axis) => hull.reduce((sum, p) => sum + p[axis], 0) / hull.length)
     );
+    if (drawn.length) return [...outlineShapes(scene, body), nameOf(body, hull, middle)];
     return [
       h("path", { key: `${body} outside`, d: through(hull, true), class: "body-outline" }),
       barring(h("path", { key: body, d: through(hull, true), class: "body" }), ...sidesOf("body", hull, 13)),
@@ -183,7 +195,7 @@ function nameSpot(hull, middle) {
 }
 
 /** Convex hull, Andrew's monotone chain. @param {Point[]} points @returns {Point[]} */
-function hullOf(points) {
+export function hullOf(points) {
   const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   /** @type {(list: Point[]) => Point[]} */
   const half = (list) => {

@@ -50,7 +50,15 @@ export function drafting(scene) {
   }
   if (scene.tool === "slide")
     shapes.push(line([at[0], at[1] - GUIDE], [at[0], at[1] + GUIDE], { key: "guide run", class: "draft-line" }));
-  if (draft.first) {
+  if (draft.corners?.length) {
+    const corners = draft.corners.map((each) => scene.pixel(each));
+    shapes.push(
+      h("path", { key: "outline", d: through([...corners, at]), class: "draft-line draft-outline" }),
+      ...corners.map(([x, y], index) =>
+        h("circle", { key: `corner ${index}`, cx: px(x), cy: px(y), r: 4, class: "draft-end" }),
+      ),
+    );
+  } else if (draft.first) {
     const from = scene.pixel(draft.first.at);
     shapes.push(
       line(from, at, { key: "link", class: "draft-line" }),

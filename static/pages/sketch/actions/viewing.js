@@ -10,7 +10,7 @@ export function viewing({ store, sheet, find }) {
   return {
     fit: () => store.set({ view: sheet.fitted(store.state.mount), ownView: false }),
     "all-notices": () => store.set(({ allNotices }) => ({ allNotices: !allNotices })),
-    unpick: () => store.set({ picked: null, selected: [], several: false, placing: false }),
+    unpick: () => store.set({ picked: null, dimension: null, selected: [], several: false, placing: false }),
     place: () => store.set(({ placing }) => ({ placing: !placing })),
     "swap-end": () => store.set(({ end }) => ({ end: end === "left" ? "right" : "left" })),
     "count-worst": () => store.set({ underLoad: false }),
@@ -22,7 +22,6 @@ export function viewing({ store, sheet, find }) {
     offsets: () => store.set(({ offsets }) => ({ offsets: !offsets })),
     slopes: () => store.set(({ slopes }) => ({ slopes: !slopes })),
     several: () => store.set(({ several }) => ({ several: !several })),
-    alike: () => store.set(({ alike }) => ({ alike: !alike })),
     wiggle: wiggler(store),
     wall: () => store.set(({ demo }) => ({ demo: { ...demo, wall: !demo.wall } })),
     keys: () => find("#keys").showModal(),

@@ -1,0 +1,49 @@
+"""Two mounts compared over HTTP."""
+
+import json
+from typing import Any
+
+import pytest
+
+from app.comparison.compare import compare
+from app.document.models import as_document
+from app.results.answer import as_plain
+from app.shipped import shipped_mounts
+from tests.answers import sentence
+from tests.web.client import assert_refused, client
+
+SHIPPED = shipped_mounts()
+PIVOT, TWIN = SHIPPED["1-centre-pivot"], SHIPPED["3-twin-cylinders"]
+ASKED: dict[str, Any] = {
+    "a": {"mount": as_document(PIVOT), "command": {"tilt cylinder": 5}},
+    "b": {"mount": as_document(TWIN)},
+    "end": "left",
+    "rise": 15,
+}
+
+
+def test_the_answer_is_the_comparison() -> None:
+    answer = client().post("/compare", json=ASKED)
+    found = compare(PIVOT, TWIN, {"tilt cylinder": 5}, {}, "left", 15)
+    assert answer.json() == json.loads(json.dumps(as_plain(found)))
+
+
+@pytest.mark.parametrize(
+    ("wrong", "place", "said"),
+    [
+        ({"end": "middle"}, "end", "is neither left nor right; name the end to be corrected"),
+        ({"rise": "far"}, "rise", "is no number of mm within"),
+        ({"rise": True}, "rise", "is no number of mm within"),
+        ({"c": 1}, "c", "is no key of a question; known keys are a, b, end, rise"),
+        ({"b": None}, "b", "the message is no JSON object; send {mount, command}"),
+        ({"b": {"mount": {**as_document(TWIN), "format": 9}}}, "b.mount.format", ""),
+    ],
+)
+def test_what_is_wrong_is_said_with_its_side(wrong: dict[str, Any], place: str, said: str) -> None:
+    faults = assert_refused(client().post("/compare", json={**ASKED, **wrong}), 422, "bad-document")
+    assert faults[0]["place"] == place
+    assert said in sentence(faults[0])
+
+
+def test_a_list_is_no_question() -> None:
+    assert_refused(client().post("/compare", json=[]), 422, "bad-document")
