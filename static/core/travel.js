@@ -27,7 +27,7 @@ import { unpacked } from "../values/travel.js";
  */
 
 const PLANE_STEPS = 41;
-const CURVE_STEPS = 101;
+export const CURVE_STEPS = 101;
 const STILL_MS = 250;
 const PAUSE_MS = 1500;
 

@@ -12,8 +12,15 @@
  * @property {{layer: string, words: string, hue?: number}[]} lines
  */
 
+/** @typedef {{kind: string, id: string, rating?: unknown, ends?: {rating?: unknown}[]}} Rated */
+
+/** @param {Rated} member */
+function isRated({ rating, ends }) {
+  return Boolean(rating) || (ends ?? []).some((end) => end.rating);
+}
+
 /**
- * @param {{tolerance?: number|null, load?: unknown, members: {kind: string, id: string}[]}} mount
+ * @param {{tolerance?: number|null, load?: unknown, members: Rated[]}} mount
  * @returns {Told[]} in the order in which they are offered
  */
 export function toldOver(mount) {
@@ -67,6 +74,14 @@ export function toldOver(mount) {
       },
     );
   }
+  if (mount.load && mount.members.some(isRated))
+    found.push({
+      name: "use",
+      label: "share of a joint's rating",
+      quantity: "percent",
+      unit: "",
+      lines: [{ layer: "use", words: "most used joint" }],
+    });
   found.push(
     { name: "height", label: "height of the ends", quantity: "fine", unit: "", lines: ends("") },
     {
@@ -88,7 +103,7 @@ export function toldOver(mount) {
 export function shadesOf(mount) {
   return toldOver(mount).flatMap((told) => {
     if (told.name === "worst") return [{ layer: "worst", label: told.label, told }];
-    if (told.name === "under_load" || told.name === "height") return [];
+    if (["under_load", "height", "use"].includes(told.name)) return [];
     const several = told.lines.length > 1;
     return told.lines.map(({ layer, words }) => ({
       layer,

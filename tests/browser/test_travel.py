@@ -35,7 +35,7 @@ def test_the_dot_of_the_plane_works_both_cylinders_and_one_step_takes_it_back(pa
     dot(page).press("Shift+ArrowDown")
     settle(page)
     assert document(page)["command"] == {"left cylinder": 129, "right cylinder": 120}
-    for _ in range(3):
+    for _ in range(2):
         page.get_by_role("button", name="undo").click()
     settle(page)
     assert document(page)["command"] == {}
@@ -70,3 +70,20 @@ def test_with_one_cylinder_there_is_a_curve_that_can_be_dragged(page: Page) -> N
     settle(page)
     assert document(page)["command"] == {"tilt cylinder": 10}
     expect(page.locator(".plane-dead")).to_contain_text("dead centre 34\u00a0mm beyond fully in")
+
+
+def test_the_curves_are_saved_as_a_table_and_as_a_picture(page: Page) -> None:
+    plane(page)
+    page.get_by_role("tab", name="Travel").click()
+    expect(page.locator("#panel svg.curves .curve").first).to_be_visible()
+    with page.expect_download() as table:
+        page.get_by_role("button", name="save as CSV").click()
+    lines_of_table = table.value.path().read_text(encoding="utf-8-sig").splitlines()
+    assert len(lines_of_table) == 1 + 101
+    assert lines_of_table[0].startswith('"right cylinder, longer than drawn [mm]"')
+    with page.expect_download() as picture:
+        page.get_by_role("button", name="save as SVG").click()
+    drawn = picture.value.path().read_text()
+    assert drawn.startswith("<?xml")
+    assert drawn.count('stroke-dasharray="6px, 3px"') == 1
+    assert "class=" not in drawn

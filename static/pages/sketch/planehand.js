@@ -80,7 +80,7 @@ export function listenToPlane(store, editor) {
     });
     editor.begin();
     stand(moves);
-    editor.finish();
+    editor.finish(Object.keys(moves).join());
   });
 
   /** @param {Command} moves */
