@@ -19,6 +19,8 @@ import { Side } from "./compare/side.js";
 import { causes } from "./compare/table.js";
 import { verdicts } from "./compare/verdicts.js";
 import { listenToTyping } from "./compare/typing.js";
+import { Worn } from "./compare/worn.js";
+import { USUAL, carryFields } from "./compare/widening.js";
 import { usual, wantedAboard, wantedFields, wantedPart } from "./compare/wanted.js";
 import { listenToButtons } from "../core/clicks.js";
 import { oncePerFrame } from "../core/frame.js";
@@ -48,6 +50,9 @@ let view = new View(0.2, 0, 0);
 const ends = new EndsBar(find);
 /** The correction both are asked for. */
 let wanted = usual();
+/** What goes along with another blade width. */
+let carry = USUAL;
+const worn = new Worn(() => plan());
 /** The newest comparison; null while there is none. @type {Comparison|null} */
 let found = null;
 /** What was just done, in words. @type {string[]} */
@@ -132,6 +137,8 @@ function render() {
   compareThem(a, b);
   paint(find("#both"), bothFields(a.mount, b.mount, a.system));
   paint(find("#differences"), differenceList(differences(a.mount, b.mount, a.system), said));
+  paint(find("#worn"), worn.fields(found, a.system));
+  paint(find("#carry"), carryFields(carry));
   paint(find("#wanted"), wantedFields(wanted, a.system));
   ends.show(a.system);
   write(find("#brand"), typed?.title.trim() || "Two mounts side by side");
@@ -150,8 +157,12 @@ function render() {
  */
 function compareThem(a, b) {
   const steady = NAMES.every((name) => sides[name].store.state.answered && sides[name].state !== "waiting");
-  if (steady) asking.want({ a: question(sides.a), b: question(sides.b), ...wanted });
-  else if (a.refusal || b.refusal) asking.want(null);
+  const asked = { a: question(sides.a), b: question(sides.b), ...wanted };
+  if (steady) {
+    asking.want(asked);
+    worn.want(asked);
+  }
+  if (a.refusal || b.refusal) asking.want(null);
   if (found) {
     const mounts = [a.mount, b.mount];
     const shown = { found, mounts, system: a.system };
@@ -160,7 +171,7 @@ function compareThem(a, b) {
     paint(find("#sentences"), sentences(shown));
     paint(find("#table"), causes(shown));
   }
-  mark(find("#findings"), "data-state", steady && asking.settled ? "live" : "waiting");
+  mark(find("#findings"), "data-state", steady && asking.settled && worn.asking.settled ? "live" : "waiting");
 }
 
 /** @param {string} selector @param {string} key @param {string} value */
@@ -323,6 +334,18 @@ const chooseOwn = ownMounts(find("#open-file"), {
 });
 
 listenToTyping({
+  wear: (to) => {
+    worn.to = Math.max(to, 0);
+    plan();
+  },
+  carry: () => carry,
+  carrying: (change) => {
+    carry = { ...carry, ...change };
+    plan();
+  },
+  tell: (words) => {
+    said = words;
+  },
   sides,
   ask,
   keepAddress,

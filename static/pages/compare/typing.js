@@ -8,6 +8,7 @@ import { isUntouched, taken, whileAsked } from "../../core/entry.js";
 import { filled } from "../../values/messages.js";
 import { read } from "../../values/units.js";
 import { BOTH } from "./both.js";
+import { widenedWords } from "./widening.js";
 
 /** @typedef {import("./side.js").Side} Side */
 /**
@@ -19,6 +20,10 @@ import { BOTH } from "./both.js";
  * @property {(side: Side, choice: string) => Promise<void>} own
  * @property {(target: Element) => Side|null} sideOf
  * @property {() => void} changed
+ * @property {(to: number) => void} wear
+ * @property {() => import("./widening.js").Carry} carry
+ * @property {(change: Partial<import("./widening.js").Carry>) => void} carrying
+ * @property {(words: string[]) => void} tell
  */
 
 /** The largest correction that can be asked for, mm. */
@@ -38,15 +43,20 @@ export function listenToTyping(page) {
       page.own(side, target.value);
       target.value = "";
     }
-    const { end, endTyped, both, rise } = target.dataset;
+    const { end, endTyped, both, rise, carry } = target.dataset;
+    if (carry) page.carrying({ [carry]: target.value });
     if (end) page.keepAddress();
     if (both) typedForBoth(page, target);
+    if (target.dataset.worn !== undefined) typedNumber(target, "error", page.wear);
     if (rise !== undefined) typedNumber(target, "error", (value) => page.want({ rise: value }));
     if (endTyped) typedNumber(target, "fine", (value) => page.ask({ [endTyped]: value }));
   });
   document.addEventListener("keydown", (event) => {
     const { dataset } = /** @type {HTMLElement} */ (event.target);
-    if (event.key === "Enter" && (dataset.endTyped || dataset.both || dataset.rise !== undefined))
+    if (
+      event.key === "Enter" &&
+      (dataset.endTyped || dataset.both || dataset.rise !== undefined || dataset.worn !== undefined)
+    )
       event.target?.dispatchEvent(new Event("change", { bubbles: true }));
   });
 
@@ -69,7 +79,9 @@ export function listenToTyping(page) {
 
 /** @param {Typing} page @param {HTMLInputElement} input */
 async function typedForBoth(page, input) {
-  const { put, quantity } = BOTH[/** @type {import("./both.js").Key} */ (input.dataset.both)];
+  const { put: putting, quantity } = BOTH[/** @type {import("./both.js").Key} */ (input.dataset.both)];
+  const carry = page.carry();
+  const put = (/** @type {Mount} */ mount, /** @type {number} */ value) => putting(mount, value, carry);
   const both = [page.sides.a, page.sides.b];
   const { system } = both[0].store.state;
   if (isUntouched(input)) return;
@@ -87,7 +99,14 @@ async function typedForBoth(page, input) {
       refuse(input, `${side.name.toUpperCase()}: ${filled(fault, system)}`);
       return false;
     }
+    const before = both.map(({ store }) => store.state.mount);
     for (const { editor, store } of both) editor.change(put(store.state.mount, value));
+    if (input.dataset.both === "width")
+      page.tell(
+        both.map(({ name, store }, index) =>
+          widenedWords(name.toUpperCase(), before[index], store.state.mount, carry, system),
+        ),
+      );
     return true;
   });
   page.changed();
