@@ -63,8 +63,8 @@ Asked = tuple[str, str]
 """A question as it goes to the other process: the mount and the settings as text."""
 
 
-def routes(incidents: Incidents, aside: Aside) -> APIRouter:
-    """The routes and the line."""
+def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
+    """The routes and the line; what takes many runs is worked out ``further`` away, so that no run waits for it."""
     router = APIRouter(responses=refusals(*BODY))
 
     @router.post(
@@ -99,7 +99,7 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
         openapi_extra={"requestBody": takes("RunQuestion")},
     )
     async def ask_costs(request: Request) -> Response:
-        return Json(await aside.ask(_costs, *_asked(await read_body(request))))
+        return Json(await further.ask(_costs, *_asked(await read_body(request))))
 
     @router.post(
         "/run/best",
@@ -108,7 +108,7 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
         openapi_extra={"requestBody": takes("RunQuestion")},
     )
     async def ask_best(request: Request) -> Response:
-        return Json(await aside.ask(_best, *_asked(await read_body(request))))
+        return Json(await further.ask(_best, *_asked(await read_body(request))))
 
     @router.websocket("/run/live")
     async def follow(socket: WebSocket) -> None:
