@@ -21,6 +21,9 @@ type Answers = {
   "/readout": Readout;
   "/worst": JudgedFirst;
   "/compare": Comparison;
+  "/comparisons": Server["ComparisonEntry"][] & Server["ComparisonKept"];
+  "/comparisons/{id}": Omit<Server["ComparisonInFull"], "comparison"> & { comparison: ComparisonDocument };
+  "/comparisons/{id}/restore": Server["PutAway"];
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/working/short": ShortLine[];
@@ -118,6 +121,12 @@ declare global {
 
   // Two mounts compared.
   type Comparison = Server["Comparison"];
+  /** As the page makes it and the server gives it back: with every part. */
+  type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends"> & {
+    a: Worked;
+    b: Worked;
+    ends: Heights;
+  };
   type CauseCompared = Server["CauseCompared"];
   type Compared = Server["Compared"];
   type Verdict = Server["Verdict"];

@@ -69,6 +69,12 @@ _HOMES = {
     "with_change": "app.document.edit",
 }
 
+
+def __dir__() -> list[str]:
+    """What a notebook offers behind the dot: the public names."""
+    return list(__all__)
+
+
 if not TYPE_CHECKING:  # a name that is not there is a mistake to the type checker too
 
     def __getattr__(name: str) -> object:
