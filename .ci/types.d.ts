@@ -20,6 +20,10 @@ type Answers = {
   "/sizes": Sizes;
   "/readout": Readout;
   "/worst": JudgedFirst;
+  "/compare": Comparison;
+  "/comparisons": Server["ComparisonEntry"][] & Server["ComparisonKept"];
+  "/comparisons/{id}": Omit<Server["ComparisonInFull"], "comparison"> & { comparison: ComparisonDocument };
+  "/comparisons/{id}/restore": Server["PutAway"];
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/working/short": ShortLine[];
@@ -114,6 +118,19 @@ declare global {
   type WorkingRow = Server["WorkingRow"];
   type WorkingPlace = Server["WorkingPlace"];
   type ShortLine = Server["ShortLine"];
+
+  // Two mounts compared.
+  type Comparison = Server["Comparison"];
+  /** As the page makes it and the server gives it back: with every part. */
+  type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends"> & {
+    a: Worked;
+    b: Worked;
+    ends: Heights;
+  };
+  type CauseCompared = Server["CauseCompared"];
+  type Compared = Server["Compared"];
+  type Verdict = Server["Verdict"];
+  type Flip = Server["Flip"];
 
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;

@@ -12,9 +12,10 @@ if TYPE_CHECKING:
     from app.arrays import Swept, sweep
     from app.comparison.compare import compare
     from app.document.edit import with_change
-    from app.document.errors import BadDocument, NoSuchName, SketcherError
+    from app.document.errors import BadDocument, BadSettings, NoSuchName, SketcherError
     from app.document.models import Mount, as_document
     from app.document.reading import read_file, read_mount
+    from app.grading.grade import Run, run
     from app.results.detail import detail
     from app.results.readout import readout
     from app.shipped import shipped_mounts
@@ -25,8 +26,10 @@ __version__ = "0.1.0"
 __all__ = [
     "Analysis",
     "BadDocument",
+    "BadSettings",
     "Mount",
     "NoSuchName",
+    "Run",
     "SketcherError",
     "Swept",
     "Travel",
@@ -36,6 +39,7 @@ __all__ = [
     "read_file",
     "read_mount",
     "readout",
+    "run",
     "shipped_mounts",
     "sweep",
     "travel",
@@ -45,8 +49,10 @@ __all__ = [
 _HOMES = {
     "Analysis": "app.analysis",
     "BadDocument": "app.document.errors",
+    "BadSettings": "app.document.errors",
     "Mount": "app.document.models",
     "NoSuchName": "app.document.errors",
+    "Run": "app.grading.grade",
     "SketcherError": "app.document.errors",
     "Swept": "app.arrays",
     "Travel": "app.strokes.over",
@@ -56,11 +62,18 @@ _HOMES = {
     "read_file": "app.document.reading",
     "read_mount": "app.document.reading",
     "readout": "app.results.readout",
+    "run": "app.grading.grade",
     "shipped_mounts": "app.shipped",
     "sweep": "app.arrays",
     "travel": "app.strokes.over",
     "with_change": "app.document.edit",
 }
+
+
+def __dir__() -> list[str]:
+    """What a notebook offers behind the dot: the public names."""
+    return list(__all__)
+
 
 if not TYPE_CHECKING:  # a name that is not there is a mistake to the type checker too
 

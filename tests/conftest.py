@@ -1,4 +1,5 @@
-"""No test touches the mounts of whoever runs it; the test line runs a seeded sample of what ``--full`` runs whole."""
+"""No test touches the mounts of whoever runs it; the test line runs a seeded sample of what ``--full`` runs whole, and
+one browser engine: ``--engines`` adds the others."""
 
 from collections.abc import Iterator
 
@@ -11,6 +12,7 @@ settings.register_profile("sample", max_examples=30, derandomize=True)
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--full", action="store_true", help="every seed, example and repeat, not a seeded sample of them")
+    parser.addoption("--engines", action="store_true", help="the errands in Firefox and WebKit too, where they are")
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -18,9 +20,10 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave to ``--full`` what is marked so."""
-    if not config.getoption("full"):
-        left = [item for item in items if item.get_closest_marker("full")]
+    """Leave to ``--full`` and ``--engines`` what is marked so."""
+    unasked = [name for name in ("full", "engines") if not config.getoption(name)]
+    left = [item for item in items if any(item.get_closest_marker(name) for name in unasked)]
+    if left:
         config.hook.pytest_deselected(items=left)
         items[:] = [item for item in items if item not in left]
 

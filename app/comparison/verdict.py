@@ -11,6 +11,7 @@ from app.results.budget import Budget
 from app.results.flips import Flips, flips
 from app.results.relief import demands
 from app.results.worst import COMES_APART
+from app.sources import KINDS
 
 INSIDE = Message("inside", "the edge stays inside the tolerance, and no relief, rating or stroke is passed")
 
@@ -113,4 +114,4 @@ def _shares(budget: Budget, end: EndName) -> list[Share]:
         total = sums.setdefault(source.kind, [0.0, 0.0])
         total[0] += source.low
         total[1] += source.high
-    return [Share(kind, low, high) for kind, (low, high) in sums.items()]
+    return [Share(kind, *sums[kind]) for kind in KINDS if kind in sums]

@@ -128,6 +128,12 @@ class Making:
             heights.append(trace.heights[:, :, 0] * (1 - at) + trace.heights[:, :, 1] * at)
         return Cut(self._ground, way, np.stack(heights, axis=1))
 
+    def ground_under(self, times: Array) -> Array:
+        """The ground of the first run under the blade before it comes, mm, both tracks, shape (2, times)."""
+        way = self.settings.speed * times - self.settings.machine.blade_behind / _MM_PER_M
+        under: Array = self._ground.at(way)[0]
+        return under
+
     def _summary(self, number: int) -> RunSummary:
         made, settings = self.rig, self.settings
         valve, needs = made.mount.valve, made.channels.needs
@@ -146,7 +152,7 @@ class Making:
         """What came of it."""
         trace, made = self.simulation.trace, self.rig
         way = self.settings.speed * trace.times
-        ground = self._ground.at(way - self.settings.machine.blade_behind / _MM_PER_M)[0]
+        ground = self.ground_under(trace.times)
         heights, last = trace.heights[0], trace.flows[0, -1:]
         flows = np.concatenate([trace.flows[0], last])
         return Run(

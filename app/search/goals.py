@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias, get_args
 
 import numpy as np
+from pydantic import ConfigDict
 
 from app.document.errors import BadCommand, Fault
 from app.document.models import Mount
@@ -48,11 +49,16 @@ SLACK = 1e-9
 
 @dataclass(frozen=True)
 class Goal:
-    """At most so much of something: ``most`` in document units, of its size where it has a sign."""
+    """At most so much of something, of its size where it has a sign."""
+
+    __pydantic_config__ = ConfigDict(use_attribute_docstrings=True)
 
     what: What
+    """What it is about."""
     most: float
+    """At most so much, mm, MPa or a plain number."""
     over: Over = "pose"
+    """At the pose the mount stands in, or over its whole travel."""
 
 
 @answer

@@ -9,12 +9,13 @@ import { followed, withFitted } from "../document/lengths.js";
 import { partnerOf } from "../document/mirror.js";
 import { alike } from "../document/places.js";
 import { spannedEnd } from "../document/spans.js";
+import { directionOf, withTurned } from "../document/direction.js";
 import { withMoved, withSize } from "../document/moves.js";
 import { fightWords, held } from "../document/settle.js";
 import { History } from "./history.js";
 import { jointId, splitJoint } from "../values/joint.js";
 import { commandFor, cylinders, handle, hasSameMembers, loadSize, loadTurned, renamedIn } from "../document/mount.js";
-import { preferredUnits } from "../values/units.js";
+import { inFractions, preferredUnits } from "../values/units.js";
 import { own } from "../values/own.js";
 import { asSentence } from "../values/messages.js";
 import { messageWords } from "../values/words.js";
@@ -321,6 +322,10 @@ export class Editor {
       this.change(loadTurned(state.mount, degrees - 5 * (dx + dy), size));
       return;
     }
+    if (directionOf(name) !== null) {
+      this.change(withTurned(state.mount, name, -5 * (dx + dy)));
+      return;
+    }
     this.begin();
     const [right, up] = [dx, dy].map((steps) => (state.system === "inch" ? inFractions(steps) : steps) * state.grid);
     this.moveTo(name, [each.at[0] + right, each.at[1] + up]);
@@ -391,9 +396,4 @@ export class Editor {
     this.ask();
     this.onStep?.();
   }
-}
-
-/** A tenth of a step is an eighth in inches. @param {number} steps */
-function inFractions(steps) {
-  return Math.abs(steps) < 1 ? Math.sign(steps) / 8 : steps;
 }

@@ -7,6 +7,7 @@
 import { middleOf } from "./draw.js";
 import { jointId, splitJoint } from "../values/joint.js";
 import { handle, handles, isLoad } from "./mount.js";
+import { directionOf } from "./direction.js";
 import { lineOf } from "./construction.js";
 import { cornerOf } from "./outlines.js";
 import { valueAt, withValueAt } from "./places.js";
@@ -16,7 +17,7 @@ const PARTNER_MM = 1;
 /** The handle that mirrors another about the middle of the edge. @param {Mount} mount @param {string} name */
 export function partnerOf(mount, name) {
   const each = handle(mount, name);
-  if (!each || isLoad(name) || cornerOf(name) || lineOf(name) !== null) return null;
+  if (!each || isLoad(name) || cornerOf(name) || lineOf(name) !== null || directionOf(name) !== null) return null;
   const at = [2 * middleOf(mount) - each.at[0], each.at[1]];
   const alike = handles(mount).find(
     (other) =>

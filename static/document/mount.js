@@ -6,6 +6,7 @@
 import { jointId, splitJoint } from "../values/joint.js";
 import { tidy } from "../values/tidy.js";
 import { lineHandle, lineMoved, lineOf } from "./construction.js";
+import { directionHandle, directionMoved, directionOf } from "./direction.js";
 import { cornerHandles, cornerMoved, cornerOf } from "./outlines.js";
 
 export { tidy };
@@ -73,6 +74,8 @@ function onWords(body) {
 
 /** @param {Mount} mount @param {string} name @returns {Handle|undefined} */
 export function handle(mount, name) {
+  const turning = directionOf(name);
+  if (turning !== null) return directionHandle(mount, turning);
   const line = lineOf(name);
   if (line !== null) return lineHandle(mount, line);
   const corner = cornerOf(name);
@@ -91,6 +94,7 @@ export function handle(mount, name) {
 export function moved(mount, name, at, tidied = true) {
   /** @type {[number, number]} */
   const place = tidied ? [tidy(at[0]), tidy(at[1])] : [at[0], at[1]];
+  if (directionOf(name) !== null) return directionMoved(mount, name, place);
   if (lineOf(name) !== null) return lineMoved(mount, name, place);
   if (cornerOf(name)) return cornerMoved(mount, name, place);
   if (name === "load/at" && mount.load) return { ...mount, load: { ...mount.load, at: onEdge(mount.blade, at) } };

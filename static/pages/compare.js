@@ -3,34 +3,37 @@
  * @module pages/compare
  */
 
-import { answerOf, said as wrong } from "../core/server.js";
-import { filled } from "../values/messages.js";
-import { BOTH, bothFields } from "./compare/both.js";
+import { answerOf } from "../core/server.js";
+import { Asking } from "./compare/asking.js";
+import { bothFields } from "./compare/both.js";
 import { differences, takenOver, withGroupOf } from "./compare/differences.js";
-import { ENDS, lifts } from "./compare/ends.js";
+import { EndsBar } from "./compare/endsbar.js";
 import { pointsOf } from "./compare/extent.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
+import { FIRST, brought, broughtTo, shippedMounts } from "./compare/opening.js";
+import { Keeping, keptAboard, keptPart } from "./compare/keeping.js";
+import { alikeMagnification } from "./compare/magnify.js";
 import { ownMounts } from "./compare/own.js";
+import { sentences } from "./compare/sentences.js";
 import { Side } from "./compare/side.js";
-import { comparison } from "./compare/table.js";
-import { accept, refuse, refuseNumber } from "../core/complaint.js";
+import { causes } from "./compare/table.js";
+import { verdicts } from "./compare/verdicts.js";
+import { listenToTyping } from "./compare/typing.js";
+import { Worn } from "./compare/worn.js";
+import { USUAL, carryFields } from "./compare/widening.js";
+import { usual, wantedAboard, wantedFields, wantedPart } from "./compare/wanted.js";
 import { listenToButtons } from "../core/clicks.js";
-import { fill, isUntouched, taken, whileAsked } from "../core/entry.js";
 import { oncePerFrame } from "../core/frame.js";
-import { address, endsAboard, parts, typedAboard, unpackMount } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
-import { magnificationFor } from "../sheet/magnification.js";
 import { mark, paint, write } from "../core/paint.js";
 import { wearTheme } from "../core/theme.js";
-import { outward, preferUnits, preferredUnits, read, unit } from "../values/units.js";
+import { preferUnits, preferredUnits } from "../values/units.js";
 import { View, fit } from "../values/view.js";
 
-const FIRST = { a: "1-centre-pivot", b: "3-twin-cylinders" };
 const NAMES = /** @type {const} */ (["a", "b"]);
-/** How far the sliders of the ends reach either way, mm; farther once more was asked for. */
-const REACH_MM = 50;
 
 /** @template {Element} T @param {string} selector @returns {T} */
 function find(selector) {
@@ -44,9 +47,14 @@ const shipped = [];
 /** The user's own mounts, newest first. @type {{id: string, title: string}[]} */
 let own = [];
 let view = new View(0.2, 0, 0);
-/** @type {import("./compare/ends.js").Heights} */
-const asked = { left: 0, right: 0 };
-const reach = { left: REACH_MM, right: REACH_MM };
+const ends = new EndsBar(find);
+/** The correction both are asked for. */
+let wanted = usual();
+/** What goes along with another blade width. */
+let carry = USUAL;
+const worn = new Worn(() => plan());
+/** The newest comparison; null while there is none. @type {Comparison|null} */
+let found = null;
 /** What was just done, in words. @type {string[]} */
 let said = [];
 /** What was typed on the handout of this very pair: another pair, or another number, is another customer's. */
@@ -56,7 +64,7 @@ let laid = "beside";
 let hands = "a";
 
 const pair = {
-  asked: () => asked,
+  asked: () => ends.asked,
   view: () => view,
   setView: (/** @type {View} */ next) => {
     view = next;
@@ -64,7 +72,7 @@ const pair = {
   },
   onStep: () => {
     said = [];
-    typed = null;
+    if (!keeping.current) typed = null;
     keepAddress();
   },
 };
@@ -78,11 +86,41 @@ const ready = () => NAMES.every((name) => sides[name].store.state.mount);
 const plan = oncePerFrame(() => {
   if (ready()) render();
 });
+const keeping = new Keeping({
+  find,
+  document: () => {
+    const [a, b] = NAMES.map((name) => question(sides[name]));
+    const name = typed?.title.trim() || `${a.mount.title} / ${b.mount.title}`.slice(0, 120);
+    return { format: 1, name, note: typed?.note ?? "", a, b, ends: ends.asked, ...wanted };
+  },
+  named: (title, note) => {
+    typed = { title, note };
+    keepAddress();
+    plan();
+  },
+  open: async ({ name, note, a, b, ends: asked, end, rise }, current) => {
+    const more = {
+      ends: asked,
+      typed: { title: name, note },
+      wanted: wantedPart({ end, rise }),
+      kept: keptPart(current),
+    };
+    location.replace(await address("/compare", { a, b }, sides.a.store.state.system, more));
+    location.reload();
+  },
+  link: () => aboard("/compare", false),
+  changed: () => keepAddress(),
+  system: () => sides.a.store.state.system,
+});
+const asking = new Asking((answer) => {
+  found = answer;
+  plan();
+});
 for (const name of NAMES) {
   sides[name].store.listen((state, before) => {
     // Numbers are called live only once they are painted; that they wait is said at once.
     if (sides[name].state === "waiting") mark(find(`#side-${name}`), "data-state", "waiting");
-    if (state.view !== before.view || state.answered !== before.answered) alikeMagnification();
+    if (state.view !== before.view || state.answered !== before.answered) alikeMagnification([sides.a, sides.b], view);
     plan();
   });
 }
@@ -92,14 +130,18 @@ function render() {
     const side = sides[name];
     side.sheet.draw(side.store.state);
     paint(find(`#head-${name}`), head(side, shipped, own));
-    paint(find(`#follow-${name}`), following(side, asked));
+    paint(find(`#follow-${name}`), following(side, ends.asked));
     paint(find(`#notices-${name}`), sideNotices(side));
   }
   const [a, b] = NAMES.map((name) => sides[name].store.state);
-  paint(find("#table"), comparison(a, b));
+  compareThem(a, b);
   paint(find("#both"), bothFields(a.mount, b.mount, a.system));
   paint(find("#differences"), differenceList(differences(a.mount, b.mount, a.system), said));
-  showEnds();
+  paint(find("#worn"), worn.fields(found, a.system));
+  paint(find("#carry"), carryFields(carry));
+  paint(find("#wanted"), wantedFields(wanted, a.system));
+  ends.show(a.system);
+  write(find("#brand"), typed?.title.trim() || "Two mounts side by side");
   mark(room, "data-laid", laid);
   mark(room, "data-hands", hands);
   press("[data-laid-as]", "laidAs", laid);
@@ -109,28 +151,27 @@ function render() {
   for (const name of NAMES) mark(find(`#side-${name}`), "data-state", sides[name].state);
 }
 
-/** Errors are drawn at one magnification on both, so that the eye may compare them. */
-function alikeMagnification() {
-  const budgets = NAMES.flatMap((name) => sides[name].store.state.answered?.budget ?? []);
-  if (!budgets.length) return;
-  const most = (/** @type {"left"|"right"} */ end) => ({ worst: Math.max(...budgets.map((each) => each[end].worst)) });
-  const together = {
-    budget: {
-      left: most("left"),
-      right: most("right"),
-      tolerance: Math.max(...budgets.map((each) => each.tolerance ?? 0)),
-    },
-  };
-  const magnification = magnificationFor(
-    together,
-    view.scale,
-    staffRoom(sides.a.sheet.size),
-    sides.a.store.state.magnification,
-  );
-  for (const name of NAMES) {
-    const { store } = sides[name];
-    if (store.state.magnification !== magnification) store.set({ magnification });
+/**
+ * Ask for the comparison of what both show, and show the newest there is.
+ * @param {import("../core/store.js").State} a @param {import("../core/store.js").State} b
+ */
+function compareThem(a, b) {
+  const steady = NAMES.every((name) => sides[name].store.state.answered && sides[name].state !== "waiting");
+  const asked = { a: question(sides.a), b: question(sides.b), ...wanted };
+  if (steady) {
+    asking.want(asked);
+    worn.want(asked);
   }
+  if (a.refusal || b.refusal) asking.want(null);
+  if (found) {
+    const mounts = [a.mount, b.mount];
+    const shown = { found, mounts, system: a.system };
+    const each = verdicts(found, mounts, a.system);
+    NAMES.forEach((name, index) => paint(find(`#verdict-${name}`), each[index]));
+    paint(find("#sentences"), sentences(shown));
+    paint(find("#table"), causes(shown));
+  }
+  mark(find("#findings"), "data-state", steady && asking.settled && worn.asking.settled ? "live" : "waiting");
 }
 
 /** @param {string} selector @param {string} key @param {string} value */
@@ -139,29 +180,9 @@ function press(selector, key, value) {
     mark(button, "aria-pressed", String(/** @type {HTMLElement} */ (button).dataset[key] === value));
 }
 
-function showEnds() {
-  const { system } = sides.a.store.state;
-  for (const end of ENDS) {
-    const range = /** @type {HTMLInputElement} */ (find(`[data-end="${end}"]`));
-    mark(range, "min", String(-reach[end]));
-    mark(range, "max", String(reach[end]));
-    fill(range, String(asked[end]));
-    const typed = /** @type {HTMLInputElement} */ (find(`[data-end-typed="${end}"]`));
-    mark(typed, "aria-label", `${end} end, ${unit("fine", system)} up`);
-    fill(typed, outward(Math.round(asked[end] * 1000) / 1000, "fine", system));
-    write(find(`[data-end-unit="${end}"]`), `${unit("fine", system)} up`);
-  }
-}
-
-/** Take note of where the ends should be. @param {Partial<import("./compare/ends.js").Heights>} change mm */
-function wish(change) {
-  Object.assign(asked, change);
-  for (const end of ENDS) reach[end] = Math.max(reach[end], Math.ceil(Math.abs(asked[end]) / 10) * 10);
-}
-
 /** @param {Partial<import("./compare/ends.js").Heights>} change mm */
 function ask(change) {
-  wish(change);
+  ends.wish(change);
   for (const name of NAMES) sides[name].follow();
   keepAddress();
   plan();
@@ -179,17 +200,21 @@ function fitBoth() {
 }
 
 /** Keep the address a link to what is shown, so that loading it anew or sending it on shows the same. */
-let keeping = 0;
+let addressing = 0;
 function keepAddress() {
-  clearTimeout(keeping);
-  keeping = window.setTimeout(async () => {
+  clearTimeout(addressing);
+  addressing = window.setTimeout(async () => {
     history.replaceState(null, "", await aboard("/compare"));
   }, 400);
 }
 
-/** @param {string} path */
-async function aboard(path) {
-  const more = { ends: asked, typed };
+/**
+ * @param {string} path @param {boolean} [mine] whether it says which kept one it is: of no use to anybody else
+ * @returns {Promise<string>}
+ */
+async function aboard(path, mine = true) {
+  const kept = mine ? keptPart(keeping.current) : null;
+  const more = { ends: ends.asked, typed, wanted: wantedPart(wanted), kept };
   return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system, more);
 }
 
@@ -234,6 +259,7 @@ const ACTIONS = {
   handout: async () => location.assign(await aboard("/handout")),
   fit: fitBoth,
   level: () => ask({ left: 0, right: 0 }),
+  ...keeping.actions,
 };
 
 /** @param {Element} target */
@@ -245,6 +271,12 @@ function sideOf(target) {
 listenToButtons(
   {
     action: (action, button) => ACTIONS[action]?.(sideOf(button)),
+    kept: (id) => keeping.open(id),
+    putAway: (id) => keeping.putAway(id),
+    correct: (end) => {
+      wanted = { ...wanted, end: /** @type {EndName} */ (end) };
+      keepAddress();
+    },
     both: (name, { dataset: { group } }) => group && inBoth(sides[/** @type {"a"|"b"} */ (name)], group),
     mount: (mount, button) => replace(sideOf(button), mount),
     system: (system) => {
@@ -285,7 +317,8 @@ function replace(side, name) {
  */
 function putOn(side, mount, name, command = {}) {
   side.open(mount, name, command);
-  said = [];
+  said = keeping.current ? ["This is another comparison now: the kept one stays as it was, and keeps its note."] : [];
+  keeping.current = null;
   typed = null;
   fitBoth();
   keepAddress();
@@ -300,119 +333,52 @@ const chooseOwn = ownMounts(find("#open-file"), {
   system: () => sides.a.store.state.system,
 });
 
-document.addEventListener("input", (event) => {
-  const target = /** @type {HTMLInputElement} */ (event.target);
-  if (target.dataset.end) ask({ [target.dataset.end]: target.valueAsNumber });
-});
-
-document.addEventListener("change", (event) => {
-  const target = /** @type {HTMLInputElement} */ (event.target);
-  const side = sideOf(target);
-  if (target.dataset.own !== undefined && target.value && side) {
-    chooseOwn(side, target.value);
-    target.value = "";
-  }
-  if (target.dataset.both) typedForBoth(target);
-  const end = target.dataset.endTyped;
-  if (target.dataset.end) keepAddress();
-  if (!end) return;
-  const value = read(target.value, "fine", sides.a.store.state.system);
-  if (value === null) {
-    refuseNumber(target);
-    return;
-  }
-  accept(target);
-  taken(target);
-  ask({ [end]: value });
-  keepAddress();
-});
-
-/** @param {HTMLInputElement} input */
-async function typedForBoth(input) {
-  const { put, quantity } = BOTH[/** @type {import("./compare/both.js").Key} */ (input.dataset.both)];
-  const { system } = sides.a.store.state;
-  if (isUntouched(input)) return;
-  const value = read(input.value, quantity, system);
-  if (value === null) {
-    refuseNumber(input);
-    return;
-  }
-  accept(input);
-  await whileAsked(input, async () => {
-    for (const side of NAMES.map((name) => sides[name])) {
-      const fault = await side.editor.faultOf(put(side.store.state.mount, value));
-      side.editor.ask();
-      if (!fault) continue;
-      refuse(input, `${side.name.toUpperCase()}: ${filled(fault, system)}`);
-      return false;
-    }
-    for (const name of NAMES) sides[name].editor.change(put(sides[name].store.state.mount, value));
+listenToTyping({
+  wear: (to) => {
+    worn.to = Math.max(to, 0);
+    plan();
+  },
+  carry: () => carry,
+  carrying: (change) => {
+    carry = { ...carry, ...change };
+    plan();
+  },
+  tell: (words) => {
+    said = words;
+  },
+  sides,
+  ask,
+  keepAddress,
+  want: (change) => {
+    wanted = { ...wanted, ...change };
+    keepAddress();
+    plan();
+  },
+  own: (side, choice) => chooseOwn(side, choice),
+  sideOf,
+  changed: () => {
     fitBoth();
-    return true;
-  });
-  plan();
-}
-
-document.addEventListener("keydown", (event) => {
-  const target = /** @type {HTMLElement} */ (event.target);
-  if (event.key === "Enter" && (target.dataset.endTyped || target.dataset.both))
-    target.dispatchEvent(new Event("change", { bubbles: true }));
+    plan();
+  },
 });
-
-/**
- * What the address brings for each side, asked of the server before it is shown.
- * @param {Map<string, string>} aboardParts
- */
-async function brought(aboardParts) {
-  /** @type {Record<string, {mount: Mount, command: Record<string, number>, readout: Readout}>} */
-  const found = {};
-  for (const name of NAMES) {
-    const packed = aboardParts.get(name);
-    if (!packed) continue;
-    try {
-      const { mount, command } = await unpackMount(packed);
-      found[name] = { mount, command, readout: await answerOf("/readout", { mount, command }) };
-    } catch (error) {
-      said.push(`${name.toUpperCase()} was not opened. ${wrong(error, preferredUnits() ?? "metric")}`);
-    }
-  }
-  return found;
-}
-
-/**
- * Where the ends stand of the first mount that comes with its cylinders worked.
- * @param {{mount: Mount, command: Record<string, number>, readout: Readout}[]} found
- */
-function broughtTo(found) {
-  for (const { mount, command, readout } of found) {
-    if (readout.pose && Object.values(command).some(Boolean)) return lifts(readout, mount);
-  }
-  return { left: 0, right: 0 };
-}
 
 async function start() {
   wearTheme();
-  const list = await answerOf("/scenarios");
-  shipped.push(
-    ...(await Promise.all(
-      list.map(async (each) => ({
-        name: each.name,
-        mount: await answerOf(`/scenarios/${each.name}`),
-      })),
-    )),
-  );
+  shipped.push(...(await shippedMounts()));
   own = await answerOf("/library").catch(() => []);
   const aboardParts = parts(location.hash);
-  const found = await brought(aboardParts);
-  wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(found)));
+  const mine = await brought(aboardParts, said);
+  ends.wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(mine)));
+  wanted = wantedAboard(aboardParts.get("r"));
   typed = typedAboard(aboardParts);
-  const rival = found.a && shippedAs(found.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
-  const names = { a: FIRST.a, b: found.a && !found.b ? rival : FIRST.b };
+  keeping.current = keptAboard(aboardParts.get("k"));
+  const rival = mine.a && shippedAs(mine.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
+  const names = { a: FIRST.a, b: mine.a && !mine.b ? rival : FIRST.b };
   for (const name of NAMES) {
-    const mine = found[name];
-    const usual = shipped.find((each) => each.name === names[name]) ?? shipped[0];
-    if (mine) sides[name].open(mine.mount, shippedAs(mine.mount), mine.command);
-    else sides[name].open(usual.mount, usual.name);
+    const own = mine[name];
+    const first = shipped.find((each) => each.name === names[name]) ?? shipped[0];
+    if (own) sides[name].open(own.mount, shippedAs(own.mount), own.command);
+    else sides[name].open(first.mount, first.name);
   }
   const system =
     aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.store.state.mount.display ?? "metric");

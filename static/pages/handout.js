@@ -5,7 +5,10 @@
 
 import { Refused, answerOf, said } from "../core/server.js";
 import { differences } from "./compare/differences.js";
-import { comparison } from "./compare/table.js";
+import { sentences } from "./compare/sentences.js";
+import { causes } from "./compare/table.js";
+import { verdicts } from "./compare/verdicts.js";
+import { wantedAboard, wantedPart } from "./compare/wanted.js";
 import { budgetTable } from "./handout/budget.js";
 import { block, fourNumbers } from "./handout/four.js";
 import { assumptions } from "./handout/ground.js";
@@ -31,7 +34,7 @@ const WIDTH_PX = 720;
 /** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
 const HALF_ROWS = { budget: 14, members: 6 };
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
-const HEIGHTS = { small: 190, least: 170, most: 420, usual: 300 };
+const HEIGHTS = { small: 130, least: 170, most: 420, usual: 300 };
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 /** @typedef {import("./handout/state.js").Printed} State */
@@ -49,6 +52,9 @@ let questions = [];
 let system = "metric";
 /** What the comparison asks of the ends, for the way back to it. */
 let ends = { left: 0, right: 0 };
+/** The two compared, and the correction they are asked for. @type {Comparison|null} */
+let found = null;
+let wanted = wantedAboard(undefined);
 
 function render() {
   const states = questions.map((each) => printed(each, system));
@@ -146,7 +152,7 @@ function bothBody(states) {
       h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
     ]);
   return [
-    h("section", { key: "table" }, comparison(a, b)),
+    ...(found ? comparedParts({ found, mounts: [a.mount, b.mount], system }) : []),
     h(
       "p",
       { key: "differences", class: "differences" },
@@ -155,6 +161,20 @@ function bothBody(states) {
         : "Like for like: the same blade, load, tolerance and joint clearances.",
     ),
     h("div", { key: "halves", class: "halves" }, [half(a, "A"), half(b, "B")]),
+  ];
+}
+
+/** @param {import("./compare/table.js").Shown} shown @returns {Shape[]} */
+function comparedParts(shown) {
+  const each = verdicts(shown.found, shown.mounts, shown.system);
+  return [
+    h(
+      "section",
+      { key: "verdicts", class: "verdicts" },
+      each.map((shapes, index) => h("div", { key: index, class: "verdict" }, shapes)),
+    ),
+    h("section", { key: "sentences" }, sentences(shown)),
+    h("section", { key: "table" }, causes(shown)),
   ];
 }
 
@@ -172,7 +192,9 @@ document.addEventListener("click", async (event) => {
   if (action === "print") print();
   if (action === "sketch") await toSketch();
   if (action === "compare")
-    location.assign(await address("/compare", aboard(["a", "b"]), system, { ends, typed: typed.words }));
+    location.assign(
+      await address("/compare", aboard(["a", "b"]), system, { ends, typed: typed.words, wanted: wantedPart(wanted) }),
+    );
   if (target.dataset.system) {
     system = /** @type {System} */ (target.dataset.system);
     preferUnits(system);
@@ -188,7 +210,8 @@ function aboard(names) {
 
 /** This page's own address, units included. */
 function link() {
-  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, { ends, typed: typed.words });
+  const more = { ends, typed: typed.words, ...(questions.length > 1 ? { wanted: wantedPart(wanted) } : {}) };
+  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, more);
 }
 
 async function toSketch() {
@@ -260,6 +283,9 @@ async function start() {
     ? await Promise.all(packed.map((each) => unpackMount(String(each))))
     : [{ mount: await answerOf(`/scenarios/${FIRST}`), command: {} }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
+  wanted = wantedAboard(brought.get("r"));
+  const [a, b] = questions.map(({ mount, command }) => ({ mount, command }));
+  if (b) found = await answerOf("/compare", { a, b, ...wanted });
   system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
   find("#title").textContent =
     questions.length > 1

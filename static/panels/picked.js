@@ -5,6 +5,7 @@
 
 import { splitJoint } from "../values/joint.js";
 import { handle, isLoad } from "../document/mount.js";
+import { directionOf } from "../document/direction.js";
 import { lineOf } from "../document/construction.js";
 import { cornerOf } from "../document/outlines.js";
 import { h } from "../values/shapes.js";
@@ -32,6 +33,7 @@ export function picked(state) {
   if (!what) return [];
   const name = unit("fine", state.system);
   const line = lineOf(what.name);
+  const slide = directionOf(what.name);
   const turning = what.name === "load/turn";
   return [
     h("header", { key: "head" }, [
@@ -64,7 +66,11 @@ export function picked(state) {
     h("div", { key: `places ${what.name}`, class: "places" }, [
       ...(turning
         ? [field(state, "load/degrees", "direction, 90 is up", "angle", "load")]
-        : coordinates(state, what, name)),
+        : slide !== null
+          ? ["x", "y"].map((axis, index) =>
+              field(state, `members[${slide}].direction[${index}]`, `runs ${axis}`, "ratio", what.label),
+            )
+          : coordinates(state, what, name)),
       ...(isLoad(what.name) ? [field(state, "load/size", "size", "force", "load")] : []),
       ...(turning
         ? []

@@ -5,6 +5,7 @@
 
 import { handle, handles, isLoad, loadSize, loadTurned } from "../document/mount.js";
 import { constructionLines, constructionPoints, lineName, lineOf } from "../document/construction.js";
+import { directionMoved, directionOf } from "../document/direction.js";
 import { cornerName } from "../document/outlines.js";
 import { drawn, standing } from "../values/placed.js";
 import { handlePixel } from "./marks/handles.js";
@@ -15,7 +16,7 @@ import { own } from "../values/own.js";
 
 /** A joint that is moved rests on what is nearer than this, pixels. */
 const NEAR_PX = 9;
-/** The load turns by steps of this, degrees. */
+/** The load and a slide's direction turn by steps of this, degrees. */
 const TURN = 5;
 
 /**
@@ -63,6 +64,11 @@ export function jointGestures(store, editor) {
       const degrees = (Math.atan2(at[1] - y, x - at[0]) * 180) / Math.PI;
       const turned = free ? degrees : Math.round(degrees / TURN) * TURN;
       editor.show(loadTurned(state.mount, turned, loadSize(state.mount.load).size));
+      return;
+    }
+    if (directionOf(name) !== null) {
+      const to = drawn(state.view.invert(at), own(bodies, each.body));
+      editor.show(directionMoved(state.mount, name, to, free ? 0 : TURN));
       return;
     }
     const tip = name === "load/at" ? aheadOf(at, state.mount, each) : at;

@@ -21,6 +21,11 @@ export function gridSteps(system) {
   return Object.entries(vocabulary.length_steps[system]).map(([label, step]) => ({ label, step }));
 }
 
+/** Steps of the keys: a tenth of one is an eighth in inches. @param {number} steps */
+export function inFractions(steps) {
+  return Math.abs(steps) < 1 ? Math.sign(steps) / 8 : steps;
+}
+
 /** @param {Quantity} quantity @param {System} system */
 export function unit(quantity, system) {
   return quantities[quantity][system].unit;

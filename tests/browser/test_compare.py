@@ -58,6 +58,7 @@ class Pair:
     def settle(self) -> None:
         for side in SIDES:
             expect(self.page.locator(f"#side-{side}")).to_have_attribute("data-state", "live")
+        expect(self.page.locator("#findings")).to_have_attribute("data-state", "live")
 
     def question(self, side: str) -> Document:
         """The mount a side shows, with its cylinders where the server worked them to."""
@@ -80,7 +81,7 @@ class Pair:
         return self.page.locator(f'[data-ratio="{name}"]').inner_text()
 
     def better(self, name: str) -> str:
-        return self.page.locator(f'[data-better="{name}"]').inner_text()
+        return self.page.locator(f'[data-ratio="{name}"]').get_attribute("data-better") or ""
 
     def replace(self, side: str, name: str) -> None:
         self.page.locator(f'#side-{side} [data-mount="{name}"]').click()
@@ -124,8 +125,8 @@ def with_load(mount: Document, newtons: float) -> Document:
 def test_it_opens_on_the_see_saw_and_the_twin_mount_with_the_servers_numbers(pair: Pair) -> None:
     assert pair.question("a")["mount"]["title"] == shipped(PIVOT)["title"]
     assert pair.question("b")["mount"]["title"] == shipped(TWIN)["title"]
-    expect(pair.page.locator("[data-side=a][data-path]")).to_have_count(10)
-    expect(pair.page.locator("[data-side=b][data-path]")).to_have_count(11)
+    for side in SIDES:
+        assert pair.page.locator(f"[data-side={side}][data-path]").count() >= 9
     pair.expect_numbers_of_the_readout()
 
 
@@ -134,11 +135,12 @@ def test_the_headline_numbers_are_the_worst_of_the_readout(pair: Pair, side: str
     readout = pair.readout(side)
     budget, cylinders = readout["budget"], readout["actuators"].values()
     steps = [abs(each["step"][way][end]) for each in cylinders for way in each["step"] for end in ("left", "right")]
-    assert pair.value("worst", side) == max(budget[end]["worst"] for end in ("left", "right"))
+    linear = max(budget[end]["worst"] for end in ("left", "right"))
+    assert linear <= pair.value("worst", side) <= linear * 1.02
     assert pair.value("rss", side) == max(budget[end]["rss"] for end in ("left", "right"))
     assert pair.value("under-load", side) == max(budget[end]["worst_under_load"] for end in ("left", "right"))
     assert pair.value("load-ratio", side) == max(each["load_ratio"] for each in cylinders)
-    assert abs(pair.value("pressure", side)) == max(abs(each["pressure"]) for each in cylinders)
+    assert pair.value("relief", side) == max(each["relief_share"] for each in cylinders)
     assert pair.value("joint-force", side) == max(each["worst"] for each in readout["forces"].values())
     assert abs(pair.value("step", side)) == max(steps)
 
@@ -149,7 +151,7 @@ def test_the_headline_numbers_are_the_worst_of_the_readout(pair: Pair, side: str
         ("coupling", "the coupling"),
         ("worst", "the worst edge error"),
         ("load-ratio", "the load on the cylinder"),
-        ("pressure", "the oil pressure"),
+        ("relief", "the use of the relief pressure"),
         ("joint-force", "the joint force"),
     ],
 )
@@ -157,12 +159,12 @@ def test_the_ratio_is_said_in_words(pair: Pair, row: str, noun: str) -> None:
     ratio = abs(pair.value(row, "a") / pair.value(row, "b"))
     times = f"{ratio:.1f}" if ratio < 9.95 else f"{ratio:.0f}"
     assert pair.words(row) == f"A has {times} times {noun}"
-    assert pair.better(row) == "B"
+    assert pair.better(row) == "b"
 
 
 def test_a_dial_reading_that_hangs_on_a_side_nothing_holds_is_not_ranked(pair: Pair) -> None:
     assert pair.words("dial-right") == "not ranked: in A it hangs on a side that nothing holds"
-    assert pair.better("dial-right") == "–"
+    assert pair.better("dial-right") == ""
 
 
 def test_the_load_on_the_short_lever_is_five_times_that_on_the_upright_cylinder(pair: Pair) -> None:
@@ -174,19 +176,48 @@ def test_the_load_on_the_short_lever_is_five_times_that_on_the_upright_cylinder(
 def test_a_number_that_is_not_there_is_a_dash_with_its_reason_and_no_verdict(pair: Pair) -> None:
     expect(pair.figure("residual", "a")).to_have_text("–")
     assert pair.words("residual") == "A: needs exactly two cylinders"
-    assert pair.better("residual") == "–"
+    assert pair.better("residual") == ""
+
+
+def test_each_is_judged_by_itself_before_the_two_are_compared(pair: Pair) -> None:
+    expect(pair.page.locator("#verdict-a")).to_contain_text("A fails The right end is up to 7.41\u00a0mm out")
+    expect(pair.page.locator("#verdict-b")).to_contain_text("B passes The edge stays inside the tolerance")
+    expect(pair.page.locator("#verdict-b")).to_contain_text(
+        "With 18\u00a0% more load, at 1.18\u00a0kN, right cylinder, barrel"
+    )
+    expect(pair.page.locator("#verdict-a")).to_contain_text("The weight gives tilt cylinder, barrel end and tilt")
+
+
+def test_one_plain_sentence_each_way_says_where_each_is_better(pair: Pair) -> None:
+    expect(pair.page.locator("[data-sentence=a]")).to_have_text(
+        re.compile("^Where A is better: cylinders 1 against 2; cross fall.* By itself A fails all the same.$")
+    )
+    expect(pair.page.locator("[data-sentence=b]")).to_contain_text(
+        "Where B is better: it corrects each end alone, which A cannot; worst edge error 2.49\u00a0mm against 7.41"
+    )
 
 
 def test_where_the_rival_is_better_it_says_so(pair: Pair) -> None:
     pair.replace("a", HINGE)
     assert pair.value("worst", "a") < pair.value("worst", "b")
-    assert (pair.better("worst"), pair.words("worst")) == ("A", "B has 4 % more of the worst edge error")
+    assert (pair.better("worst"), pair.words("worst")) == ("a", "B has 4 % more of the worst edge error")
     assert pair.value("joint-force", "a") > pair.value("joint-force", "b")
-    assert (pair.better("joint-force"), pair.words("joint-force")) == ("B", "A has 2 % more of the joint force")
-    assert (pair.better("coupling"), pair.words("coupling")) == ("–", "A has none, but cannot correct each end alone")
-    expect(pair.page.locator("#tally")).to_have_text(
-        "Of 12 numbers A is the better in 8, B is the better in 1 (largest joint force) and 3 do not compare."
-    )
+    assert (pair.better("joint-force"), pair.words("joint-force")) == ("b", "A has 2 % more of the joint force")
+    assert (pair.better("coupling"), pair.words("coupling")) == ("", "not ranked: A cannot correct each end alone")
+
+
+def test_a_correction_typed_at_one_end_is_timed_in_both(pair: Pair) -> None:
+    pair.page.get_by_role("group", name="the end that is corrected").get_by_role("button", name="left").click()
+    pair.page.get_by_label("correction asked of both, mm up").fill("15")
+    pair.page.keyboard.press("Enter")
+    pair.settle()
+    asked = {"a": pair.question("a"), "b": pair.question("b"), "end": "left", "rise": 15}
+    told = pair.page.request.post(f"{pair.url}/compare", data=asked).json()["corrections"]
+    for side, each in zip(SIDES, told, strict=True):
+        assert pair.value("time", side) == pytest.approx(each["time"], rel=1e-3)
+        assert pair.value("oil", side) == pytest.approx(each["oil"], rel=1e-3)
+    expect(pair.page.locator("#table")).to_contain_text("correction: left end 15.00\u00a0mm up")
+    expect(pair.page).to_have_url(re.compile("&r=left,15$"))
 
 
 def test_both_ends_of_both_mounts_go_where_they_are_asked_to(pair: Pair) -> None:
@@ -245,7 +276,7 @@ def test_swap_changes_their_places_and_the_words_follow(pair: Pair) -> None:
     pair.settle()
     assert pair.question("a")["mount"]["title"] == shipped(TWIN)["title"]
     assert pair.words("load-ratio") == "B has 5.0 times the load on the cylinder"
-    assert pair.better("load-ratio") == "A"
+    assert pair.better("load-ratio") == "a"
     pair.expect_numbers_of_the_readout()
 
 
@@ -262,9 +293,9 @@ def test_each_difference_is_said_and_what_hangs_on_it_gets_no_verdict(pair: Pair
         "Joint clearances: A 0.15 mm in every joint; B 0.6 mm to 1 mmA's in bothB's in both"
     )
     expect(listed.locator("li")).to_have_count(3)
-    assert pair.words("worst").endswith("; load and joint clearances differ")
-    assert pair.better("worst") == "–"
-    assert pair.better("coupling") == "B"
+    assert pair.words("worst") == "not ranked: load and joint clearances differ"
+    assert pair.better("worst") == ""
+    assert pair.better("coupling") == "b"
 
 
 def test_clearances_that_differ_are_said_joint_by_joint(pair: Pair) -> None:
@@ -373,7 +404,7 @@ def test_the_address_carries_both_mounts_where_they_stand(pair: Pair) -> None:
     right.fill("10")
     right.dispatch_event("change")
     pair.settle()
-    expect(pair.page).to_have_url(re.compile("#a=.+&b=.+&e=0,10$"))
+    expect(pair.page).to_have_url(re.compile("#a=.+&b=.+&e=0,10&r=right,20$"))
     link = pair.page.url
     assert read_back(link, "a") == pair.question("a")
     assert answered(pair.url, pair.question("a"))["pose"]["ends"] == pair.readout("a")["pose"]["ends"]
@@ -438,6 +469,27 @@ def test_the_customers_numbers_go_into_both_mounts_at_once(pair: Pair) -> None:
         assert {end["clearance"] for each in mount["members"] for end in each.get("ends", [each])} == {0.3}
     expect(pair.page.locator("#differences")).to_contain_text("Like for like")
     pair.expect_numbers_of_the_readout()
+
+
+def test_another_width_says_what_was_scaled_and_what_stays_and_wear_shows_before_and_after(pair: Pair) -> None:
+    pair.page.get_by_label("sensors where the blade gets another width").select_option("stay")
+    put_into_both(pair, "blade width of both mounts, mm", "3000")
+    for side in SIDES:
+        mount = pair.question(side)["mount"]
+        assert mount["blade"]["mass"] == 362.5
+        assert mount["sensors"] == shipped(PIVOT)["sensors"]
+    expect(pair.page.locator("#differences [role=status]")).to_contain_text(
+        "A: blade 2400.0\u00a0mm to 3000.0\u00a0mm wide. Mass by the metre: 290\u00a0kg to 363\u00a0kg. Sensors stay"
+    )
+    put_into_both(pair, "clearance the joints of both are worn to, mm", "0.8")
+    worn = {side: pair.question(side) for side in SIDES}
+    for question in worn.values():
+        for joint in (each for member in question["mount"]["members"] for each in member.get("ends", [member])):
+            joint["clearance"] = 0.8
+    told = pair.page.request.post(f"{pair.url}/compare", data=worn).json()
+    for side in SIDES:
+        line = pair.page.locator(f"[data-worn-of={side}]")
+        expect(line).to_contain_text(f"worn {told[side]['worst']:.2f}\u00a0mm, {told[side]['state']}.")
 
 
 def test_a_number_that_one_of_the_two_cannot_take_is_refused_beside_its_field(pair: Pair, watched: Watched) -> None:

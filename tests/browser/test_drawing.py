@@ -226,3 +226,19 @@ def test_joints_rest_on_construction_lines_which_stay_with_the_document(page: Pa
     line.press("Enter")
     page.locator("#picked").get_by_role("button", name="delete").click()
     expect(page.locator("#sheet").get_by_role("button", name=re.compile("construction line"))).to_have_count(1)
+
+
+def test_a_slide_is_turned_by_its_handle_and_by_keys(page: Page) -> None:
+    choose_mount(page, "2-pivot-on-carriage")
+    members = document(page)["mount"]["members"]
+    index = next(number for number, each in enumerate(members) if each["kind"] == "slide")
+    handle(page, members[index]["id"]).focus()
+    turning = handle(page, f"direction/{index}")
+    turning.press("ArrowRight")
+    settle(page)
+    assert document(page)["mount"]["members"][index]["direction"] == pytest.approx([0.087156, 0.996195], abs=1e-6)
+    drag(page, f"direction/{index}", -4, 0)
+    page.get_by_role("button", name="undo").click()
+    page.get_by_role("button", name="undo").click()
+    settle(page)
+    assert document(page)["mount"]["members"] == members

@@ -56,6 +56,10 @@ class Desk:
                 case.path_parameters[name] = value
         if isinstance(case.body, dict) and case.path == "/compare":
             case.body |= {"a": {"mount": MOUNT}, "b": {"mount": MOUNT}}
+        elif isinstance(case.body, dict) and case.path.startswith("/comparisons"):
+            case.body |= {"comparison": {"name": "Two", "a": {"mount": MOUNT}, "b": {"mount": MOUNT}}}
+        elif isinstance(case.body, dict) and case.path.startswith("/run"):
+            case.body |= {"mount": MOUNT, "run": {**case.body.get("run", {}), "seconds": 2}}
         elif isinstance(case.body, dict):
             case.body |= {"mount": MOUNT, "command": {}}
             case.body |= QUESTION if case.path == "/working" else {}

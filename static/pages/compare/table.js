@@ -1,47 +1,19 @@
 /**
- * The table of headline numbers of two mounts, with the ratio between them in words.
+ * The numbers of both mounts cause by cause, each with which is the better, by how much, or why neither is said to be.
  * @module pages/compare/table
  */
 
-import { reasonFor } from "../../values/words.js";
+import { filled } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
 import { DASH, amount } from "../../values/units.js";
-import { unlike } from "./differences.js";
-import { ROWS, numberOf } from "./numbers.js";
-import { compared, tally } from "./ratio.js";
+import { jointName, messageWords } from "../../values/words.js";
 
-/** @typedef {import("../../core/store.js").State} State */
+/** @typedef {import("../../values/shapes.js").Shape} Shape */
+/** @typedef {import("../../values/units.js").System} System */
+/** @typedef {{found: Comparison, mounts: Mount[], system: System}} Shown */
 
-const BEYOND_RELIEF = "beyond-relief";
-/** What does not show in a reading to a hundredth. */
-const UNSEEN_MM = 0.005;
-/** The end whose dial a row reads. @type {Record<string, "left"|"right">} */
-const DIALS = { "dial-left": "left", "dial-right": "right" };
-
-/** @type {Record<string, string>} */
-const GROUP_NAMES = {
-  mass: "mass",
-  weights: "weights of bodies",
-  tyres: "tyres",
-  lugs: "lug stiffness",
-  load: "load",
-  oil: "oil",
-  valve: "valve",
-  sensors: "sensors",
-  allowances: "allowances",
-  clearances: "joint clearances",
-  blade: "blade",
-};
-
-/** @param {State} a @param {State} b @returns {import("../../values/shapes.js").Shape[]} */
-export function comparison(a, b) {
-  const differing = unlike(a.mount, b.mount);
-  const rows = ROWS.map((row) => {
-    const sides = [a, b].map((state) => ({ ...numberOf(row, state.answered), why: reasonFor(state, row.absent) }));
-    const off = row.hangs.filter((group) => differing.has(group)).map((group) => GROUP_NAMES[group]);
-    return { row, sides, found: notRanked(row, [a, b]) ?? honest(row, [a, b], compared(row, sides[0], sides[1], off)) };
-  });
-  const sum = tally(rows.map(({ row, found }) => ({ label: row.label, better: found.better })));
+/** @param {Shown} shown @returns {Shape[]} */
+export function causes(shown) {
   return [
     h("table", { key: "table", class: "comparison" }, [
       h("thead", { key: "head" }, [
@@ -50,93 +22,103 @@ export function comparison(a, b) {
           h("th", { key: "a", scope: "col", class: "of-side" }, "A"),
           h("th", { key: "b", scope: "col", class: "of-side" }, "B"),
           h("th", { key: "words", scope: "col" }, "one to the other"),
-          h("th", { key: "better", scope: "col", class: "better" }, "better"),
         ]),
       ]),
-      h(
-        "tbody",
-        { key: "body" },
-        rows.map(({ row, sides, found }) =>
-          h("tr", { key: row.name, "data-row": row.name }, [
-            h("th", { key: "what", scope: "row" }, row.label),
-            ...sides.map((side, index) => cell(row, side, index ? "b" : "a", a.system)),
-            h("td", { key: "words", "data-ratio": row.name }, found.words),
-            h("td", { key: "better", class: "better", "data-better": row.name }, betterWords(found.better)),
+      ...shown.found.causes.map((cause) =>
+        h("tbody", { key: cause.name, "data-cause": cause.name }, [
+          h("tr", { key: "title" }, [
+            h("th", { key: "t", scope: "rowgroup", colspan: 4, class: "cause" }, titleOf(cause, shown)),
           ]),
-        ),
+          ...cause.rows.map((row) => line(row, shown)),
+        ]),
       ),
     ]),
-    h("p", { key: "tally", class: "said tally", id: "tally" }, sum),
   ];
 }
 
-/**
- * Why a number that hangs on the load is not ranked: a mount whose relief opens first, or a side that nothing holds.
- * @param {import("./numbers.js").Row} row @param {State[]} states
- * @returns {import("./ratio.js").Compared|null}
- */
-function notRanked(row, states) {
-  if (!row.hangs.includes("load")) return null;
-  const beyond = ["A", "B"].filter(
-    (_, index) => states[index].answered?.absent["budget.inside"]?.code === BEYOND_RELIEF,
-  );
-  if (beyond.length)
-    return {
-      words: `not ranked: the relief valve of ${beyond.join(" and ")} opens before the load is on`,
-      better: null,
-    };
-  const end = DIALS[row.name];
-  const unsure = ["A", "B"].filter((_, index) => end && (states[index].answered?.dial?.unsure[end] ?? 0) >= UNSEEN_MM);
-  if (!unsure.length) return null;
-  return { words: `not ranked: in ${unsure.join(" and ")} it hangs on a side that nothing holds`, better: null };
+/** @param {CauseCompared} cause @param {Shown} shown */
+function titleOf(cause, { found, system }) {
+  const asked = found.corrections[0] ?? found.corrections[1];
+  if (!asked || !cause.rows.some((each) => each.name === "oil" || each.name === "time")) return cause.title;
+  const rise = amount(Math.abs(asked.rise), "error", system);
+  return `${cause.title} (correction: ${asked.end} end ${rise} ${asked.rise < 0 ? "down" : "up"})`;
 }
 
-/**
- * No praise for a coupling of none where one of the ends can never be corrected alone.
- * @param {import("./numbers.js").Row} row @param {State[]} states @param {import("./ratio.js").Compared} found
- * @returns {import("./ratio.js").Compared}
- */
-function honest(row, states, found) {
-  if (row.name !== "coupling" || found.better === null || found.better === "same") return found;
-  const better = states[found.better === "a" ? 0 : 1];
-  if (better.answered?.coupling?.moves) return found;
-  return { words: `${found.words}, but cannot correct each end alone`, better: null };
-}
-
-/** @param {"a"|"b"|"same"|null} better */
-function betterWords(better) {
-  return better === null ? DASH : better === "same" ? "same" : better.toUpperCase();
-}
-
-/**
- * @param {import("./numbers.js").Row} row
- * @param {{value: number|null, path: (string|number)[]|null, about: string, why: string}} side
- * @param {"a"|"b"} name @param {import("../../values/units.js").System} system
- */
-function cell(row, side, name, system) {
-  return h("td", { key: name, class: "of-side", title: side.value === null ? side.why : side.about || null }, [
-    h(
-      "output",
-      {
-        key: "value",
-        "data-compare": row.name,
-        "data-side": name,
-        "data-value": side.value ?? "",
-        "data-path": side.path && row.quantity !== "count" ? JSON.stringify(side.path) : null,
-      },
-      shown(row, side.value, system),
-    ),
+/** @param {Compared} row @param {Shown} shown */
+function line(row, shown) {
+  return h("tr", { key: row.name, "data-row": row.name }, [
+    h("th", { key: "what", scope: "row" }, row.label),
+    cell(row, "a", shown),
+    cell(row, "b", shown),
+    h("td", { key: "words", "data-ratio": row.name, "data-better": row.better ?? "" }, ratioWords(row, shown)),
   ]);
 }
 
-/**
- * @param {import("./numbers.js").Row} row
- * @param {number|null} value
- * @param {import("../../values/units.js").System} system
- */
-function shown(row, value, system) {
+/** @param {Compared} row @param {"a"|"b"} name @param {Shown} shown */
+function cell(row, name, { mounts, system }) {
+  const index = name === "a" ? 0 : 1;
+  const [value, missing, path] = [row[name], row.missing[index], row.paths[index]];
+  const about = row.about[index];
+  const why = missing ? messageWords(missing, mounts[index], system) : "";
+  const joint = row.name === "joint-force" ? jointName(mounts[index], about) : about;
+  return h(
+    "td",
+    {
+      key: name,
+      class: `of-side ${row.better === name ? "ahead" : ""}`,
+      title: (value === null ? why : joint) || null,
+    },
+    [
+      h(
+        "output",
+        {
+          key: "value",
+          "data-compare": row.name,
+          "data-side": name,
+          "data-value": value ?? "",
+          "data-path": path.length && value !== null ? JSON.stringify(path) : null,
+        },
+        valueWords(row, value, system),
+      ),
+    ],
+  );
+}
+
+/** @param {Compared} row @param {number|null} value @param {System} system */
+export function valueWords(row, value, system) {
   if (value === null) return DASH;
   if (row.quantity === "count") return String(value);
-  const size = row.shown === "size" ? Math.abs(value) : value;
-  return amount(size, row.quantity, system, { sign: row.shown === "signed" && row.quantity === "error" });
+  const size = row.signed ? value : Math.abs(value);
+  return amount(size, row.quantity, system, { sign: row.signed && row.quantity === "error" });
+}
+
+/** @param {Compared} row @param {Shown} shown */
+function ratioWords(row, { mounts, system }) {
+  const say = (/** @type {import("../../values/messages.js").Sentence} */ message, /** @type {number} */ index) =>
+    messageWords(message, mounts[index], system);
+  const sayOfBoth = (/** @type {import("../../values/messages.js").Sentence} */ message) =>
+    filled(message, system, (joint) => jointName(mounts[jointName(mounts[0], joint) === joint ? 1 : 0], joint));
+  const [lackA, lackB] = row.missing;
+  if (lackA && lackB) {
+    const [a, b] = [say(lackA, 0), say(lackB, 1)];
+    return a === b ? `neither: ${a}` : `A: ${a}; B: ${b}`;
+  }
+  if (lackA) return `A: ${say(lackA, 0)}`;
+  if (lackB) return `B: ${say(lackB, 1)}`;
+  if (row.why) return `not ranked: ${sayOfBoth(row.why)}`;
+  if (row.better === null) return "";
+  if (row.better === "same") return "the same";
+  if (row.quantity === "count")
+    return `${row.better.toUpperCase()} has ${Math.abs(Number(row.a) - Number(row.b))} fewer`;
+  const [a, b] = [Math.abs(Number(row.a)), Math.abs(Number(row.b))];
+  if (row.times === null) return `${a > b ? "B" : "A"} has none`;
+  const opposite = row.signed && Number(row.a) * Number(row.b) < 0 ? ", the other way" : "";
+  return `${a > b ? "A" : "B"} has ${timesWords(row.times)} ${row.noun}${opposite}`;
+}
+
+/** @param {number} times above one */
+export function timesWords(times) {
+  if (times < 1.095) return `${((times - 1) * 100).toFixed(times < 1.0095 ? 1 : 0)} % more of`;
+  if (times >= 1000) return "more than 1000 times";
+  return `${times.toFixed(times < 9.95 ? 1 : 0)} times`;
 }

@@ -3,7 +3,7 @@
  * @module pages/handout/figure
  */
 
-import { at } from "../compare/numbers.js";
+import { at } from "./at.js";
 import { h } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 

@@ -6,7 +6,7 @@
 import { h } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 import { messageWords, sourceName, verdict, worstOf } from "../../values/words.js";
-import { at } from "../compare/numbers.js";
+import { at } from "./at.js";
 import { digitsOf, partsOf } from "./budget.js";
 import { figure, given, sentence } from "./figure.js";
 import { worseEnd } from "./state.js";

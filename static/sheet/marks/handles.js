@@ -5,6 +5,7 @@
 
 import { handle, handles, isLoad, loadSize } from "../../document/mount.js";
 import { lineHandle, lineOf } from "../../document/construction.js";
+import { directionBeside, directionHandle, directionOf } from "../../document/direction.js";
 import { cornerHandles, cornerOf } from "../../document/outlines.js";
 import { RANK, around } from "../labels.js";
 import { plate } from "../lettering.js";
@@ -42,8 +43,9 @@ export function handleTargets(scene) {
   const radius = targetRadius();
   const outline = cornerOf(scene.picked);
   const corners = outline ? cornerHandles(scene.mount, outline.index) : [];
+  const turning = directionHandle(scene.mount, directionBeside(scene.mount, scene.picked));
   const line = lineHandle(scene.mount, lineOf(scene.picked) ?? -1);
-  return [...handles(scene.mount), ...corners, ...(line ? [line] : [])].map((each) => {
+  return [...handles(scene.mount), ...corners, ...(line ? [line] : []), ...(turning ? [turning] : [])].map((each) => {
     const [x, y] = handlePixel(each, scene.mount, scene.place(each.body, each.at));
     const picked = scene.picked === each.name || scene.selected.includes(each.name);
     const where = `x ${amount(each.at[0], "fine", scene.system)}, y ${amount(each.at[1], "fine", scene.system)}`;
@@ -62,7 +64,7 @@ export function handleTargets(scene) {
       [
         h("circle", { key: "target", r: radius, class: "handle-target" }),
         h("circle", { key: "ring", r: 10, class: "handle-ring" }),
-        ...(cornerOf(each.name) || lineOf(each.name) !== null
+        ...(cornerOf(each.name) || lineOf(each.name) !== null || directionOf(each.name) !== null
           ? [h("rect", { key: "corner", x: -4, y: -4, width: 8, height: 8, class: "corner" })]
           : []),
       ],

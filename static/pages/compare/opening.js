@@ -1,0 +1,49 @@
+/**
+ * What the address of the page brings for each side, asked of the server before it is shown.
+ * @module pages/compare/opening
+ */
+
+import { answerOf, said as wrong } from "../../core/server.js";
+import { unpackMount } from "../../document/link.js";
+import { preferredUnits } from "../../values/units.js";
+import { lifts } from "./ends.js";
+
+/** @typedef {Worked & {readout: Readout}} Brought */
+
+/** The mounts that stand there when the address brings none. */
+export const FIRST = { a: "1-centre-pivot", b: "3-twin-cylinders" };
+
+/**
+ * @param {Map<string, string>} aboard
+ * @param {string[]} said told of what was not opened
+ * @returns {Promise<{a?: Brought, b?: Brought}>}
+ */
+export async function brought(aboard, said) {
+  /** @type {{a?: Brought, b?: Brought}} */
+  const found = {};
+  for (const name of /** @type {const} */ (["a", "b"])) {
+    const packed = aboard.get(name);
+    if (!packed) continue;
+    try {
+      const { mount, command } = await unpackMount(packed);
+      found[name] = { mount, command, readout: await answerOf("/readout", { mount, command }) };
+    } catch (error) {
+      said.push(`${name.toUpperCase()} was not opened. ${wrong(error, preferredUnits() ?? "metric")}`);
+    }
+  }
+  return found;
+}
+
+/** Where the ends stand of the first mount that comes with its cylinders worked. @param {Brought[]} found */
+export function broughtTo(found) {
+  for (const { mount, command, readout } of found) {
+    if (readout.pose && Object.values(command).some(Boolean)) return lifts(readout, mount);
+  }
+  return { left: 0, right: 0 };
+}
+
+/** The shipped mounts, each with its document. */
+export async function shippedMounts() {
+  const list = await answerOf("/scenarios");
+  return Promise.all(list.map(async ({ name }) => ({ name, mount: await answerOf(`/scenarios/${name}`) })));
+}
