@@ -138,6 +138,16 @@ declare global {
   type Verdict = Server["Verdict"];
   type Flip = Server["Flip"];
 
+  // The grading run.
+  type RunSettings = Required<Server["RunSettings"]>;
+  type RunLive = Server["Live"];
+  type RunPiece = Server["Piece"];
+  type RunSummary = Server["RunSummary"];
+  type EndSummary = Server["EndSummary"];
+  type ReadyRun = Omit<Server["ReadyRun"], "run"> & { run: RunSettings };
+  type RunCost = Server["Cost"];
+  type RunBest = Server["Best"];
+
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;
   type DrawnSymbol = Drawn<Server["WorkingSymbol"], "symbol">;
