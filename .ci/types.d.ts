@@ -21,6 +21,9 @@ type Answers = {
   "/readout": Readout;
   "/worst": JudgedFirst;
   "/compare": Comparison;
+  "/comparisons": Server["ComparisonEntry"][] & Server["ComparisonKept"];
+  "/comparisons/{id}": Omit<Server["ComparisonInFull"], "comparison"> & { comparison: ComparisonDocument };
+  "/comparisons/{id}/restore": Server["PutAway"];
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/working/short": ShortLine[];
@@ -119,12 +122,34 @@ declare global {
   type WorkingPlace = Server["WorkingPlace"];
   type ShortLine = Server["ShortLine"];
 
+  // A mount over its travel.
+  type AtWorst = Server["AtWorst"];
+  type DeadCentres = Server["DeadCentres"];
+  type Beyond = Server["Beyond"];
+  type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
+
   // Two mounts compared.
   type Comparison = Server["Comparison"];
+  /** As the page makes it and the server gives it back: with every part. */
+  type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends"> & {
+    a: Worked;
+    b: Worked;
+    ends: Heights;
+  };
   type CauseCompared = Server["CauseCompared"];
   type Compared = Server["Compared"];
   type Verdict = Server["Verdict"];
   type Flip = Server["Flip"];
+
+  // The grading run.
+  type RunSettings = Required<Server["RunSettings"]>;
+  type RunLive = Server["Live"];
+  type RunPiece = Server["Piece"];
+  type RunSummary = Server["RunSummary"];
+  type EndSummary = Server["EndSummary"];
+  type ReadyRun = Omit<Server["ReadyRun"], "run"> & { run: RunSettings };
+  type RunCost = Server["Cost"];
+  type RunBest = Server["Best"];
 
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;

@@ -12,11 +12,16 @@ if TYPE_CHECKING:
     from app.arrays import Swept, sweep
     from app.comparison.compare import compare
     from app.document.edit import with_change
-    from app.document.errors import BadDocument, NoSuchName, SketcherError
+    from app.document.errors import BadDocument, BadSettings, NoSuchName, SketcherError
     from app.document.models import Mount, as_document
     from app.document.reading import read_file, read_mount
+    from app.grading.grade import Run, run
     from app.results.detail import detail
     from app.results.readout import readout
+    from app.search.boxes import read_free
+    from app.search.goals import Goal
+    from app.search.search import Problem, search_front
+    from app.search.suggest import suggest
     from app.shipped import shipped_mounts
     from app.strokes.over import Travel, travel
 
@@ -25,8 +30,12 @@ __version__ = "0.1.0"
 __all__ = [
     "Analysis",
     "BadDocument",
+    "BadSettings",
+    "Goal",
     "Mount",
     "NoSuchName",
+    "Problem",
+    "Run",
     "SketcherError",
     "Swept",
     "Travel",
@@ -34,9 +43,13 @@ __all__ = [
     "compare",
     "detail",
     "read_file",
+    "read_free",
     "read_mount",
     "readout",
+    "run",
+    "search_front",
     "shipped_mounts",
+    "suggest",
     "sweep",
     "travel",
     "with_change",
@@ -45,8 +58,12 @@ __all__ = [
 _HOMES = {
     "Analysis": "app.analysis",
     "BadDocument": "app.document.errors",
+    "BadSettings": "app.document.errors",
+    "Goal": "app.search.goals",
     "Mount": "app.document.models",
     "NoSuchName": "app.document.errors",
+    "Problem": "app.search.search",
+    "Run": "app.grading.grade",
     "SketcherError": "app.document.errors",
     "Swept": "app.arrays",
     "Travel": "app.strokes.over",
@@ -54,13 +71,23 @@ _HOMES = {
     "compare": "app.comparison.compare",
     "detail": "app.results.detail",
     "read_file": "app.document.reading",
+    "read_free": "app.search.boxes",
     "read_mount": "app.document.reading",
     "readout": "app.results.readout",
+    "run": "app.grading.grade",
+    "search_front": "app.search.search",
     "shipped_mounts": "app.shipped",
+    "suggest": "app.search.suggest",
     "sweep": "app.arrays",
     "travel": "app.strokes.over",
     "with_change": "app.document.edit",
 }
+
+
+def __dir__() -> list[str]:
+    """What a notebook offers behind the dot: the public names."""
+    return list(__all__)
+
 
 if not TYPE_CHECKING:  # a name that is not there is a mistake to the type checker too
 

@@ -19,7 +19,7 @@ from app import __version__
 from app.analysis import Analysis
 from app.document.errors import BadCommand, Fault, SketcherError, Unwritable
 from app.document.models import Mount
-from app.document.reading import read_file
+from app.document.reading import read_file, read_json
 from app.document.typed import read_typed
 from app.document.words import marked
 from app.export import EXPORTS, Export
@@ -74,6 +74,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _library(chosen)
         if chosen.task == "travel":
             return _travel(chosen)
+        if chosen.task == "run":
+            return _run(chosen)
         if export := _export_tasks().get(chosen.task or ""):
             return _export(export, chosen)
         return _serve(chosen.host, chosen.port, chosen.open, chosen.data)
@@ -116,6 +118,12 @@ def _parser() -> argparse.ArgumentParser:
     )
     over.add_argument("--steps", type=int, default=STEPS, help="how many strokes of each (default %(default)s)")
     over.add_argument("--csv", type=Path, metavar="OUT", help="write a table instead; a file that is there is replaced")
+    ground = tasks.add_parser("run", help="drive a mount over ground with receivers and valves; print it as JSON")
+    ground.add_argument("file", type=Path, help="mount document, a JSON file")
+    ground.add_argument("--run", type=Path, metavar="SETTINGS", help="settings of the run, a JSON file (default: none)")
+    ground.add_argument(
+        "--csv", type=Path, metavar="OUT", help="write a table instead; a file that is there is replaced"
+    )
     for task, each in _export_tasks().items():
         export = tasks.add_parser(task, help=f"write {each.words}")
         _takes_mount(export)
@@ -190,6 +198,21 @@ def _travel(chosen: argparse.Namespace) -> int:
     if _is_same(chosen.csv, chosen.file):
         raise Unwritable([Fault(str(chosen.csv), "is the document itself; give another file to write")])
     write_whole(chosen.csv, table(over, over.mount.display or "metric").encode())
+    return 0
+
+
+def _run(chosen: argparse.Namespace) -> int:
+    from app.grading.answer import ran
+    from app.grading.grade import run
+    from app.grading.table import table
+
+    made = run(read_file(chosen.file), read_json(chosen.run) if chosen.run else None)
+    if chosen.csv is None:
+        print(to_json(ran(made)).decode(), flush=True)
+        return 0
+    if _is_same(chosen.csv, chosen.file) or (chosen.run and _is_same(chosen.csv, chosen.run)):
+        raise Unwritable([Fault(str(chosen.csv), "is one of the files that are read; give another file to write")])
+    write_whole(chosen.csv, table(made, made.mount.display or "metric").encode())
     return 0
 
 

@@ -334,3 +334,18 @@ def test_travel_prints_a_mount_over_its_strokes_and_writes_a_table(
     assert main(["travel", str(drawn), "--cylinders", "boom"]) == 2
     said = capsys.readouterr().err
     assert "cylinders[0]: there is no cylinder of that name; the cylinders are 'lift cylinder'" in said
+
+
+def test_run_prints_a_grading_run_and_writes_a_table(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    drawn, settings, out = tmp_path / "mount.json", tmp_path / "settings.json", tmp_path / "run.csv"
+    drawn.write_text(as_text(shipped_mounts()["3-twin-cylinders"]))
+    settings.write_text('{"seconds": 2, "start": {"right": 20}}')
+    assert main(["run", str(drawn), "--run", str(settings)]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["right"][0] == pytest.approx(20)
+    assert answer["summary"]["right"]["time_to_grade"] is None
+    assert main(["run", str(drawn), "--run", str(settings), "--csv", str(out)]) == 0
+    assert len(out.read_text("utf-8-sig").splitlines()) == 202
+    settings.write_text('{"speed": "fast"}')
+    assert main(["run", str(drawn), "--run", str(settings)]) == 2
+    assert capsys.readouterr().err == "run.speed: found fast, expected a finite number\n"

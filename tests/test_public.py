@@ -29,6 +29,10 @@ def test_a_name_that_is_not_there_is_refused_with_those_that_are() -> None:
         _ = app.reed_file  # type: ignore[attr-defined]
 
 
+def test_a_notebook_offers_the_public_names_behind_the_dot() -> None:
+    assert dir(app) == sorted(app.__all__)
+
+
 def test_nothing_is_loaded_before_it_is_asked_for() -> None:
     script = "import sys, app; print('sympy' in sys.modules); app.Mount; print('app.document.models' in sys.modules)"
     ran = subprocess.run([sys.executable, "-c", script], cwd=ROOT, check=True, capture_output=True, text=True)

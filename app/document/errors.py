@@ -19,6 +19,7 @@
         ├── NotInLibrary      there is no such mount or version
         ├── Deleted           a step for a mount that lies among the deleted ones
         ├── ChangedElsewhere  a step from a revision that is not the newest
+        ├── ComparisonChanged the same of a comparison
         └── KeyUsed           a step under the key of another one
 
 Each keeps its facts and says one sentence per fault: what was found, what is expected, what to do.
@@ -175,6 +176,16 @@ class ChangedElsewhere(LibraryError):
         self.revision, self.mount, self.command = revision, mount, command
         found = f"the step was made from revision {made_from}, but revision {revision} is the newest"
         super().__init__([Fault("revision", f"{found}; look at that one and make the step again")])
+
+
+class ComparisonChanged(LibraryError):
+    """A change of a comparison was made from a revision that is no longer the newest."""
+
+    code = "changed-elsewhere"
+
+    def __init__(self, made_from: int, revision: int) -> None:
+        found = f"the change was made from revision {made_from}, but revision {revision} is the newest"
+        super().__init__([Fault("revision", f"{found}; open that one, or keep yours as another")])
 
 
 class KeyUsed(LibraryError):

@@ -47,16 +47,18 @@ def _clean(at: str, fault: Fault) -> Fault:
 
 def read_file(path: Path | str) -> Mount:
     """Read a document file. Raises Unreadable when there is no readable JSON in it, BadDocument when it is refused."""
-    path = Path(path)
+    return read_mount(read_json(Path(path), "a mount document"))
+
+
+def read_json(path: Path, what: str = "a JSON file") -> Any:  # noqa: ANN401 - any JSON value
+    """The JSON value a file holds. Raises Unreadable."""
     try:
         text = path.read_text(encoding="utf-8")
     except OSError as error:
-        raise Unreadable(
-            [Fault(str(path), f"cannot be read ({error.strerror}); give the path of a mount document")]
-        ) from None
+        raise Unreadable([Fault(str(path), f"cannot be read ({error.strerror}); give the path of {what}")]) from None
     except UnicodeDecodeError:
         raise Unreadable([Fault(str(path), "is not text in UTF-8; save the document as UTF-8 JSON")]) from None
-    return read_mount(decode(text, str(path)))
+    return decode(text, str(path))
 
 
 def decode(text: str | bytes, name: str = "") -> Any:  # noqa: ANN401 - any JSON value

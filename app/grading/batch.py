@@ -68,3 +68,5 @@ class Trace:
     stopped: Array
     turns: list[tuple[float, Marks]] = field(default_factory=list)
     """When an operator turned to the other end, and in which runs."""
+    stood: list[tuple[int, Array]] = field(default_factory=list)
+    """Where the first run stands at the steps whose poses a reading needed: the step, and q."""

@@ -22,7 +22,7 @@ from app.grading.rig import Rig, batch_of, rig
 from app.grading.seeds import OverSeeds, over_seeds
 from app.grading.settings import RunSettings
 from app.grading.stepping import Simulation
-from app.grading.summary import RunSummary, summary
+from app.grading.summary import RunSummary
 from app.solve.equations import Array
 
 _MM_PER_M = 1000.0
@@ -128,25 +128,20 @@ class Making:
             heights.append(trace.heights[:, :, 0] * (1 - at) + trace.heights[:, :, 1] * at)
         return Cut(self._ground, way, np.stack(heights, axis=1))
 
+    def ground_under(self, times: Array) -> Array:
+        """The ground of the first run under the blade before it comes, mm, both tracks, shape (2, times)."""
+        way = self.settings.speed * times - self.settings.machine.blade_behind / _MM_PER_M
+        under: Array = self._ground.at(way)[0]
+        return under
+
     def _summary(self, number: int) -> RunSummary:
-        made, settings = self.rig, self.settings
-        valve, needs = made.mount.valve, made.channels.needs
-        return summary(
-            self.simulation.trace,
-            number,
-            tolerance=made.mount.tolerance,
-            start=(settings.start.left, settings.start.right),
-            level=settings.ground.kind == "flat",
-            corrects=[[each for each in range(len(needs)) if needs[each, end]] for end in range(2)],
-            names=made.names,
-            flow=valve.flow if valve else 0.0,
-        )
+        return self.rig.summary(self.simulation.trace, number)
 
     def made(self) -> Run:
         """What came of it."""
         trace, made = self.simulation.trace, self.rig
         way = self.settings.speed * trace.times
-        ground = self._ground.at(way - self.settings.machine.blade_behind / _MM_PER_M)[0]
+        ground = self.ground_under(trace.times)
         heights, last = trace.heights[0], trace.flows[0, -1:]
         flows = np.concatenate([trace.flows[0], last])
         return Run(

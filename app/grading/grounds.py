@@ -13,7 +13,6 @@ from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
-from scipy.special import k1
 
 from app.grading.settings import Flat, Ground, Obstacle, RoughClass, Waves, sides_of
 from app.solve.equations import Array
@@ -80,6 +79,8 @@ def waves() -> tuple[Array, Array]:
 
 def coherence(cycles: Array, apart_m: float) -> Array:
     """How alike two tracks are, 1 in long waves and 0 in short ones: x K1(x)."""
+    from scipy.special import k1  # loaded when ground is rough: loading takes its time
+
     x = 2 * math.pi * cycles * apart_m
     alike: Array = np.where(x < 1e-9, 1.0, x * k1(np.maximum(x, 1e-9)))
     return alike

@@ -4,7 +4,6 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-from scipy.special import stdtrit
 
 from app.document.parts import ENDS, EndName
 from app.grading.summary import EndSummary, RunSummary
@@ -85,6 +84,8 @@ def _over(ends: Sequence[EndSummary]) -> EndOverSeeds:
 
 def mean_of(values: Sequence[float]) -> Mean:
     """The mean of numbers with its interval."""
+    from scipy.special import stdtrit
+
     count, middle = len(values), float(np.mean(values))
     reach = float(stdtrit(count - 1, _SURE)) * float(np.std(values, ddof=1)) / math.sqrt(count) if count > 1 else 0.0
     return Mean(middle, middle - reach, middle + reach, float(max(values)), count)

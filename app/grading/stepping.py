@@ -57,6 +57,7 @@ class Simulation:
         self._stood = [(0, self._q)]
         """Steps whose poses are solved, since heights were last filled in, and q there."""
         self.trace.stopped[self._stuck] = 0.0
+        self.trace.stood.append((0, self._q[0]))
         self.trace.lengths[:, 0] = self.trace.followed[:, 0] = batch.start
         self.trace.heights[:, 0] = batch.plant.heights(self._q, batch.frame[:, :, 0])
         self._needs = np.zeros((runs, steps + 1, cylinders))
@@ -240,6 +241,7 @@ class Simulation:
         stuck = self._stuck | ~stood.closed
         self._q = np.where(stuck[:, None], self._q, stood.q)
         self._stood.append((step, self._q))
+        trace.stood.append((step, self._q[0]))
         trace.heights[:, step] = batch.plant.heights(self._q, batch.frame[:, :, step])
 
     def _look(self, first: int, last: int, points: Array | None) -> None:

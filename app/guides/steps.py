@@ -58,6 +58,12 @@ GUIDES = (
                 "both sides move together. Out of a cylinder's reach, fit it to the distance.",
             ),
             Step(
+                "Try another way beside it.",
+                "Variants on the sheet keeps a copy that names what it comes from, and shows that as a ghost. The keys "
+                "comma and full stop switch; the table sets every headline of each against the sheet. Steps lists what "
+                "was done, to go back to any of it.",
+            ),
+            Step(
                 "Ask what helps most.",
                 "Improve lists the small steps that gain most, each made and worked out again, and how far play may "
                 "grow by wear. Under Error, the spread shows how often the tolerance is passed.",
@@ -140,8 +146,8 @@ GUIDES = (
             ),
             Step(
                 "Read the table out.",
-                "Each number with the ratio between them in words. Where the rival is better it says that too, and "
-                "where two numbers do not compare it gives no verdict.",
+                "Each mount by itself first: does it pass, and how much more load turns a joint over. Then where "
+                "either is better, in one sentence each way; where two numbers do not compare it says why.",
             ),
             Step("Try what the customer proposes.", "Drag a joint in either drawing; undo takes it back."),
             Step(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias, get_args
 
 import numpy as np
+from pydantic import ConfigDict
 
 from app.document.errors import BadCommand, Fault
 from app.document.models import Mount
@@ -58,11 +59,16 @@ SLACK = 1e-9
 
 @dataclass(frozen=True)
 class Goal:
-    """At most so much of something: ``most`` in document units, of its size where it has a sign."""
+    """At most so much of something, of its size where it has a sign."""
+
+    __pydantic_config__ = ConfigDict(use_attribute_docstrings=True)
 
     what: What
+    """What it is about."""
     most: float
+    """At most so much, mm, MPa or a plain number."""
     over: Over = "pose"
+    """At the pose the mount stands in, or over its whole travel."""
 
 
 @answer
@@ -130,8 +136,7 @@ def judged(
 def measured(family: Family, command: Mapping[str, float], goals: Sequence[Goal], steps: int) -> Array:
     """The number of every goal for every member, shape (members, goals); infinite where it has none."""
     poses = poses_of(family, command, {goal.over for goal in goals}, steps)
-    names = [each.id for each in family.mount.cylinders]
-    layers = {over: layers_of(found.poses, names) if len(found.poses) else {} for over, found in poses.items()}
+    layers = {over: layers_of(found.poses) if len(found.poses) else {} for over, found in poses.items()}
     columns = [_of_goal(poses[goal.over], layers[goal.over], goal.what) for goal in goals]
     return np.stack(columns, axis=1) if columns else np.zeros((len(family), 0))
 

@@ -24,6 +24,7 @@ from app.document.models import Mount, as_document
 from app.document.units import System
 from app.export.papers import PAPERS, SCALE_CHOICES, USUAL
 from app.incidents import Incidents
+from app.library.comparisons import Comparisons
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, Judged, detail, judged
 from app.results.readout import Readout, readout
@@ -34,10 +35,12 @@ from app.standards.sizes import SERIES, Series
 from app.vocabulary import Vocabulary, vocabulary, vocabulary_json
 from app.web import (
     compare_routes,
+    comparison_routes,
     export_routes,
     library_routes,
     live,
     page_routes,
+    run_routes,
     search_routes,
     travel_routes,
     watch,
@@ -69,10 +72,11 @@ _ASKED += [
     *export_routes.ASKED,
     *working_routes.ASKED,
     *travel_routes.ASKED,
+    *run_routes.ASKED,
     *search_routes.ASKED,
 ]
-_ASKED += [*live.ASKED, *compare_routes.ASKED]
-_TOLD = (*live.TOLD, *library_routes.TOLD)
+_ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED]
+_TOLD = (*live.TOLD, *library_routes.TOLD, *run_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
 _PHRASES = {
@@ -94,13 +98,14 @@ def create_app(
     not there whole after ``patience_s`` seconds is refused.
     """
     kept = library or Library(data_folder())
-    incidents, aside = Incidents(kept.path.parent), Aside()
+    incidents, aside, further = Incidents(kept.path.parent), Aside(), Aside()
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
         kept.close()
         await asyncio.to_thread(aside.close)
+        await asyncio.to_thread(further.close)
 
     app = FastAPI(
         title="Blade Mount Sketcher",
@@ -210,8 +215,10 @@ def create_app(
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
     app.include_router(compare_routes.routes())
+    app.include_router(comparison_routes.routes(Comparisons(kept.path.parent)))
     app.include_router(travel_routes.routes(incidents, aside))
     app.include_router(search_routes.routes(incidents, aside))
+    app.include_router(run_routes.routes(incidents, aside, further))
     app.include_router(page_routes.routes(pages))
     app.include_router(watch.routes(pages, incidents))
 

@@ -4,32 +4,33 @@
  */
 
 import { answerOf } from "../core/server.js";
-import { filled } from "../values/messages.js";
 import { Asking } from "./compare/asking.js";
-import { BOTH, bothFields } from "./compare/both.js";
+import { bothFields } from "./compare/both.js";
 import { differences, takenOver, withGroupOf } from "./compare/differences.js";
 import { EndsBar } from "./compare/endsbar.js";
 import { pointsOf } from "./compare/extent.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
 import { FIRST, brought, broughtTo, shippedMounts } from "./compare/opening.js";
+import { Keeping, keptAboard, keptPart } from "./compare/keeping.js";
+import { alikeMagnification } from "./compare/magnify.js";
 import { ownMounts } from "./compare/own.js";
 import { sentences } from "./compare/sentences.js";
 import { Side } from "./compare/side.js";
 import { causes } from "./compare/table.js";
 import { verdicts } from "./compare/verdicts.js";
+import { listenToTyping } from "./compare/typing.js";
+import { Worn } from "./compare/worn.js";
+import { USUAL, carryFields } from "./compare/widening.js";
 import { usual, wantedAboard, wantedFields, wantedPart } from "./compare/wanted.js";
-import { accept, refuse, refuseNumber } from "../core/complaint.js";
 import { listenToButtons } from "../core/clicks.js";
-import { isUntouched, taken, whileAsked } from "../core/entry.js";
 import { oncePerFrame } from "../core/frame.js";
 import { address, endsAboard, parts, typedAboard } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
-import { magnificationFor } from "../sheet/magnification.js";
-import { mark, paint } from "../core/paint.js";
+import { mark, paint, write } from "../core/paint.js";
 import { wearTheme } from "../core/theme.js";
-import { preferUnits, preferredUnits, read } from "../values/units.js";
+import { preferUnits, preferredUnits } from "../values/units.js";
 import { View, fit } from "../values/view.js";
 
 const NAMES = /** @type {const} */ (["a", "b"]);
@@ -49,6 +50,9 @@ let view = new View(0.2, 0, 0);
 const ends = new EndsBar(find);
 /** The correction both are asked for. */
 let wanted = usual();
+/** What goes along with another blade width. */
+let carry = USUAL;
+const worn = new Worn(() => plan());
 /** The newest comparison; null while there is none. @type {Comparison|null} */
 let found = null;
 /** What was just done, in words. @type {string[]} */
@@ -68,7 +72,7 @@ const pair = {
   },
   onStep: () => {
     said = [];
-    typed = null;
+    if (!keeping.current) typed = null;
     keepAddress();
   },
 };
@@ -82,6 +86,32 @@ const ready = () => NAMES.every((name) => sides[name].store.state.mount);
 const plan = oncePerFrame(() => {
   if (ready()) render();
 });
+const keeping = new Keeping({
+  find,
+  document: () => {
+    const [a, b] = NAMES.map((name) => question(sides[name]));
+    const name = typed?.title.trim() || `${a.mount.title} / ${b.mount.title}`.slice(0, 120);
+    return { format: 1, name, note: typed?.note ?? "", a, b, ends: ends.asked, ...wanted };
+  },
+  named: (title, note) => {
+    typed = { title, note };
+    keepAddress();
+    plan();
+  },
+  open: async ({ name, note, a, b, ends: asked, end, rise }, current) => {
+    const more = {
+      ends: asked,
+      typed: { title: name, note },
+      wanted: wantedPart({ end, rise }),
+      kept: keptPart(current),
+    };
+    location.replace(await address("/compare", { a, b }, sides.a.store.state.system, more));
+    location.reload();
+  },
+  link: () => aboard("/compare", false),
+  changed: () => keepAddress(),
+  system: () => sides.a.store.state.system,
+});
 const asking = new Asking((answer) => {
   found = answer;
   plan();
@@ -90,7 +120,7 @@ for (const name of NAMES) {
   sides[name].store.listen((state, before) => {
     // Numbers are called live only once they are painted; that they wait is said at once.
     if (sides[name].state === "waiting") mark(find(`#side-${name}`), "data-state", "waiting");
-    if (state.view !== before.view || state.answered !== before.answered) alikeMagnification();
+    if (state.view !== before.view || state.answered !== before.answered) alikeMagnification([sides.a, sides.b], view);
     plan();
   });
 }
@@ -107,8 +137,11 @@ function render() {
   compareThem(a, b);
   paint(find("#both"), bothFields(a.mount, b.mount, a.system));
   paint(find("#differences"), differenceList(differences(a.mount, b.mount, a.system), said));
+  paint(find("#worn"), worn.fields(found, a.system));
+  paint(find("#carry"), carryFields(carry));
   paint(find("#wanted"), wantedFields(wanted, a.system));
   ends.show(a.system);
+  write(find("#brand"), typed?.title.trim() || "Two mounts side by side");
   mark(room, "data-laid", laid);
   mark(room, "data-hands", hands);
   press("[data-laid-as]", "laidAs", laid);
@@ -124,8 +157,12 @@ function render() {
  */
 function compareThem(a, b) {
   const steady = NAMES.every((name) => sides[name].store.state.answered && sides[name].state !== "waiting");
-  if (steady) asking.want({ a: question(sides.a), b: question(sides.b), ...wanted });
-  else if (a.refusal || b.refusal) asking.want(null);
+  const asked = { a: question(sides.a), b: question(sides.b), ...wanted };
+  if (steady) {
+    asking.want(asked);
+    worn.want(asked);
+  }
+  if (a.refusal || b.refusal) asking.want(null);
   if (found) {
     const mounts = [a.mount, b.mount];
     const shown = { found, mounts, system: a.system };
@@ -134,31 +171,7 @@ function compareThem(a, b) {
     paint(find("#sentences"), sentences(shown));
     paint(find("#table"), causes(shown));
   }
-  mark(find("#findings"), "data-state", steady && asking.settled ? "live" : "waiting");
-}
-
-/** Errors are drawn at one magnification on both, so that the eye may compare them. */
-function alikeMagnification() {
-  const budgets = NAMES.flatMap((name) => sides[name].store.state.answered?.budget ?? []);
-  if (!budgets.length) return;
-  const most = (/** @type {"left"|"right"} */ end) => ({ worst: Math.max(...budgets.map((each) => each[end].worst)) });
-  const together = {
-    budget: {
-      left: most("left"),
-      right: most("right"),
-      tolerance: Math.max(...budgets.map((each) => each.tolerance ?? 0)),
-    },
-  };
-  const magnification = magnificationFor(
-    together,
-    view.scale,
-    staffRoom(sides.a.sheet.size),
-    sides.a.store.state.magnification,
-  );
-  for (const name of NAMES) {
-    const { store } = sides[name];
-    if (store.state.magnification !== magnification) store.set({ magnification });
-  }
+  mark(find("#findings"), "data-state", steady && asking.settled && worn.asking.settled ? "live" : "waiting");
 }
 
 /** @param {string} selector @param {string} key @param {string} value */
@@ -187,17 +200,21 @@ function fitBoth() {
 }
 
 /** Keep the address a link to what is shown, so that loading it anew or sending it on shows the same. */
-let keeping = 0;
+let addressing = 0;
 function keepAddress() {
-  clearTimeout(keeping);
-  keeping = window.setTimeout(async () => {
+  clearTimeout(addressing);
+  addressing = window.setTimeout(async () => {
     history.replaceState(null, "", await aboard("/compare"));
   }, 400);
 }
 
-/** @param {string} path */
-async function aboard(path) {
-  const more = { ends: ends.asked, typed, wanted: wantedPart(wanted) };
+/**
+ * @param {string} path @param {boolean} [mine] whether it says which kept one it is: of no use to anybody else
+ * @returns {Promise<string>}
+ */
+async function aboard(path, mine = true) {
+  const kept = mine ? keptPart(keeping.current) : null;
+  const more = { ends: ends.asked, typed, wanted: wantedPart(wanted), kept };
   return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system, more);
 }
 
@@ -242,6 +259,7 @@ const ACTIONS = {
   handout: async () => location.assign(await aboard("/handout")),
   fit: fitBoth,
   level: () => ask({ left: 0, right: 0 }),
+  ...keeping.actions,
 };
 
 /** @param {Element} target */
@@ -253,7 +271,12 @@ function sideOf(target) {
 listenToButtons(
   {
     action: (action, button) => ACTIONS[action]?.(sideOf(button)),
-    correct: (end) => want({ end: /** @type {EndName} */ (end) }),
+    kept: (id) => keeping.open(id),
+    putAway: (id) => keeping.putAway(id),
+    correct: (end) => {
+      wanted = { ...wanted, end: /** @type {EndName} */ (end) };
+      keepAddress();
+    },
     both: (name, { dataset: { group } }) => group && inBoth(sides[/** @type {"a"|"b"} */ (name)], group),
     mount: (mount, button) => replace(sideOf(button), mount),
     system: (system) => {
@@ -294,7 +317,8 @@ function replace(side, name) {
  */
 function putOn(side, mount, name, command = {}) {
   side.open(mount, name, command);
-  said = [];
+  said = keeping.current ? ["This is another comparison now: the kept one stays as it was, and keeps its note."] : [];
+  keeping.current = null;
   typed = null;
   fitBoth();
   keepAddress();
@@ -309,84 +333,33 @@ const chooseOwn = ownMounts(find("#open-file"), {
   system: () => sides.a.store.state.system,
 });
 
-document.addEventListener("input", (event) => {
-  const target = /** @type {HTMLInputElement} */ (event.target);
-  if (target.dataset.end) ask({ [target.dataset.end]: target.valueAsNumber });
-});
-
-document.addEventListener("change", (event) => {
-  const target = /** @type {HTMLInputElement} */ (event.target);
-  const side = sideOf(target);
-  if (target.dataset.own !== undefined && target.value && side) {
-    chooseOwn(side, target.value);
-    target.value = "";
-  }
-  if (target.dataset.both) typedForBoth(target);
-  if (target.dataset.rise !== undefined) typedRise(target);
-  const end = target.dataset.endTyped;
-  if (target.dataset.end) keepAddress();
-  if (!end) return;
-  const value = read(target.value, "fine", sides.a.store.state.system);
-  if (value === null) {
-    refuseNumber(target);
-    return;
-  }
-  accept(target);
-  taken(target);
-  ask({ [end]: value });
-  keepAddress();
-});
-
-/** @param {Partial<import("./compare/wanted.js").Wanted>} change */
-function want(change) {
-  wanted = { ...wanted, ...change };
-  keepAddress();
-  plan();
-}
-
-/** @param {HTMLInputElement} input */
-function typedRise(input) {
-  if (isUntouched(input)) return;
-  const value = read(input.value, "error", sides.a.store.state.system);
-  if (value === null || Math.abs(value) > 10000) {
-    refuseNumber(input);
-    return;
-  }
-  accept(input);
-  taken(input);
-  want({ rise: value });
-}
-
-/** @param {HTMLInputElement} input */
-async function typedForBoth(input) {
-  const { put, quantity } = BOTH[/** @type {import("./compare/both.js").Key} */ (input.dataset.both)];
-  const { system } = sides.a.store.state;
-  if (isUntouched(input)) return;
-  const value = read(input.value, quantity, system);
-  if (value === null) {
-    refuseNumber(input);
-    return;
-  }
-  accept(input);
-  await whileAsked(input, async () => {
-    for (const side of NAMES.map((name) => sides[name])) {
-      const fault = await side.editor.faultOf(put(side.store.state.mount, value));
-      side.editor.ask();
-      if (!fault) continue;
-      refuse(input, `${side.name.toUpperCase()}: ${filled(fault, system)}`);
-      return false;
-    }
-    for (const name of NAMES) sides[name].editor.change(put(sides[name].store.state.mount, value));
+listenToTyping({
+  wear: (to) => {
+    worn.to = Math.max(to, 0);
+    plan();
+  },
+  carry: () => carry,
+  carrying: (change) => {
+    carry = { ...carry, ...change };
+    plan();
+  },
+  tell: (words) => {
+    said = words;
+  },
+  sides,
+  ask,
+  keepAddress,
+  want: (change) => {
+    wanted = { ...wanted, ...change };
+    keepAddress();
+    plan();
+  },
+  own: (side, choice) => chooseOwn(side, choice),
+  sideOf,
+  changed: () => {
     fitBoth();
-    return true;
-  });
-  plan();
-}
-
-document.addEventListener("keydown", (event) => {
-  const target = /** @type {HTMLElement} */ (event.target);
-  if (event.key === "Enter" && (target.dataset.endTyped || target.dataset.both || target.dataset.rise !== undefined))
-    target.dispatchEvent(new Event("change", { bubbles: true }));
+    plan();
+  },
 });
 
 async function start() {
@@ -398,6 +371,7 @@ async function start() {
   ends.wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(mine)));
   wanted = wantedAboard(aboardParts.get("r"));
   typed = typedAboard(aboardParts);
+  keeping.current = keptAboard(aboardParts.get("k"));
   const rival = mine.a && shippedAs(mine.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
   const names = { a: FIRST.a, b: mine.a && !mine.b ? rival : FIRST.b };
   for (const name of NAMES) {

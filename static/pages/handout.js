@@ -7,6 +7,7 @@ import { Refused, answerOf, said } from "../core/server.js";
 import { differences } from "./compare/differences.js";
 import { sentences } from "./compare/sentences.js";
 import { causes } from "./compare/table.js";
+import { verdicts } from "./compare/verdicts.js";
 import { wantedAboard, wantedPart } from "./compare/wanted.js";
 import { budgetTable } from "./handout/budget.js";
 import { block, fourNumbers } from "./handout/four.js";
@@ -33,7 +34,7 @@ const WIDTH_PX = 720;
 /** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
 const HALF_ROWS = { budget: 14, members: 6 };
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
-const HEIGHTS = { small: 190, least: 170, most: 420, usual: 300 };
+const HEIGHTS = { small: 130, least: 170, most: 420, usual: 300 };
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 /** @typedef {import("./handout/state.js").Printed} State */
@@ -165,7 +166,16 @@ function bothBody(states) {
 
 /** @param {import("./compare/table.js").Shown} shown @returns {Shape[]} */
 function comparedParts(shown) {
-  return [h("section", { key: "sentences" }, sentences(shown)), h("section", { key: "table" }, causes(shown))];
+  const each = verdicts(shown.found, shown.mounts, shown.system);
+  return [
+    h(
+      "section",
+      { key: "verdicts", class: "verdicts" },
+      each.map((shapes, index) => h("div", { key: index, class: "verdict" }, shapes)),
+    ),
+    h("section", { key: "sentences" }, sentences(shown)),
+    h("section", { key: "table" }, causes(shown)),
+  ];
 }
 
 /** The day in the form of ISO 8601. */

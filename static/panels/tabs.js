@@ -13,6 +13,7 @@ import { dimensionList } from "./held.js";
 import { help } from "./help.js";
 import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
+import { curves, deadCentres, worstOverTravel } from "./travel.js";
 import { spread } from "./spread.js";
 import { suggestions } from "./suggestions.js";
 import { working } from "./working.js";
@@ -37,6 +38,15 @@ const PANELS = [
     ],
   ],
   ["loads", "Loads", [["forces", "Forces", forces]]],
+  [
+    "travel",
+    "Travel",
+    [
+      ["curves", "Curves", curves],
+      ["worst-travel", "Worst over the travel", worstOverTravel],
+      ["dead", "Dead centres", deadCentres],
+    ],
+  ],
   [
     "improve",
     "Improve",

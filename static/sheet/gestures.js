@@ -19,6 +19,7 @@ import { targetRadius } from "./marks/handles.js";
  * @property {boolean} moved
  * @property {boolean} framing it draws a selection frame
  * @property {boolean} again the handle was picked before
+ * @property {{at: Pixel, free: boolean}|null} [told] where the handle was last said to be
  */
 
 /**
@@ -109,6 +110,25 @@ export function listen(sheet, gestures) {
     });
   });
 
+  /** Move what is held, once for every place. @param {PointerEvent} event @param {Pixel} at */
+  const carry = (event, at) => {
+    if (!held?.name) return;
+    const { told, grab, name } = held;
+    if (told && told.at[0] === at[0] && told.at[1] === at[1] && told.free === event.altKey) return;
+    held.told = { at, free: event.altKey };
+    gestures.onMove(name, [at[0] - grab[0], at[1] - grab[1]], event.altKey);
+  };
+
+  // Moves are told of once a frame, just before it is drawn: an answer to them comes a frame late. A browser that tells
+  // of them between frames too has it asked for at once, so that drawing and numbers come in the same frame.
+  let heard = 0;
+  svg.addEventListener("pointerrawupdate", (event) => {
+    if (!(event instanceof PointerEvent) || !held?.moved || event.pointerId !== held.pointer) return;
+    if (fingers.size > 1 || event.timeStamp - heard < BETWEEN_MS) return;
+    heard = event.timeStamp;
+    carry(event, sheet.at(event));
+  });
+
   svg.addEventListener("pointermove", (event) => {
     const at = sheet.at(event);
     if (fingers.has(event.pointerId)) {
@@ -126,7 +146,7 @@ export function listen(sheet, gestures) {
       held.moved = true;
       if (held.name) gestures.onStart();
     }
-    if (held.name) gestures.onMove(held.name, [at[0] - held.grab[0], at[1] - held.grab[1]], event.altKey);
+    if (held.name) carry(event, at);
     else if (held.framing) gestures.onFrame([held.from, at], false);
     else {
       gestures.onPan(at[0] - held.last[0], at[1] - held.last[1]);
@@ -254,6 +274,9 @@ function pinch(fingers, id, at, gestures) {
   if (apart > 10 && now > 10) gestures.onZoom([(at[0] + other[0]) / 2, (at[1] + other[1]) / 2], now / apart);
   fingers.set(id, at);
 }
+
+/** Moves between frames that follow faster than this are not listened to, ms. */
+const BETWEEN_MS = 5;
 
 /** Handles nearer than this lie over one another, pixels. */
 const OVER_ONE_ANOTHER = 4;

@@ -471,6 +471,27 @@ def test_the_customers_numbers_go_into_both_mounts_at_once(pair: Pair) -> None:
     pair.expect_numbers_of_the_readout()
 
 
+def test_another_width_says_what_was_scaled_and_what_stays_and_wear_shows_before_and_after(pair: Pair) -> None:
+    pair.page.get_by_label("sensors where the blade gets another width").select_option("stay")
+    put_into_both(pair, "blade width of both mounts, mm", "3000")
+    for side in SIDES:
+        mount = pair.question(side)["mount"]
+        assert mount["blade"]["mass"] == 362.5
+        assert mount["sensors"] == shipped(PIVOT)["sensors"]
+    expect(pair.page.locator("#differences [role=status]")).to_contain_text(
+        "A: blade 2400.0\u00a0mm to 3000.0\u00a0mm wide. Mass by the metre: 290\u00a0kg to 363\u00a0kg. Sensors stay"
+    )
+    put_into_both(pair, "clearance the joints of both are worn to, mm", "0.8")
+    worn = {side: pair.question(side) for side in SIDES}
+    for question in worn.values():
+        for joint in (each for member in question["mount"]["members"] for each in member.get("ends", [member])):
+            joint["clearance"] = 0.8
+    told = pair.page.request.post(f"{pair.url}/compare", data=worn).json()
+    for side in SIDES:
+        line = pair.page.locator(f"[data-worn-of={side}]")
+        expect(line).to_contain_text(f"worn {told[side]['worst']:.2f}\u00a0mm, {told[side]['state']}.")
+
+
 def test_a_number_that_one_of_the_two_cannot_take_is_refused_beside_its_field(pair: Pair, watched: Watched) -> None:
     watched.expected = ["status of 422"]
     put_into_both(pair, "tolerance ± of both mounts, mm", "-2")

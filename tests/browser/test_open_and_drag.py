@@ -223,3 +223,20 @@ def test_enter_leads_from_a_joint_to_its_numbers_and_escape_back(page: Page) -> 
     expect(page.get_by_label("x of left cylinder, barrel end on frame")).to_be_focused()
     page.keyboard.press("Escape")
     expect(handle(page, "left cylinder / 1")).to_be_focused()
+
+
+def test_a_move_told_of_between_frames_is_followed_at_once(page: Page) -> None:
+    drag(page, "left cylinder / 2", -40, 0, release=False)
+    settle(page)
+    before = handle(page, "left cylinder / 2").get_attribute("aria-label") or ""
+    x, y = middle(handle(page, "left cylinder / 2").locator(".handle-target"))
+    page.evaluate(
+        """([x, y]) => document.querySelector('#sheet').dispatchEvent(new PointerEvent('pointerrawupdate',
+            { pointerId: 1, pointerType: 'mouse', clientX: x, clientY: y, bubbles: true }))""",
+        [x - 60, y],
+    )
+    expect(handle(page, "left cylinder / 2")).not_to_have_attribute("aria-label", before)
+    there = handle(page, "left cylinder / 2").get_attribute("aria-label") or ""
+    page.mouse.up()
+    settle(page)
+    expect(handle(page, "left cylinder / 2")).to_have_attribute("aria-label", there)

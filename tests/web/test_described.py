@@ -20,7 +20,7 @@ from app.shipped import shipped_mounts
 from app.web.server import create_app
 
 HERE = {"host": "127.0.0.1:8420"}
-EACH, EACH_IN_FULL = 20, 300
+EACH, EACH_IN_FULL = 12, 300
 """Cases a route in the test line, and with ``--full``."""
 
 CHECKS = [
@@ -56,6 +56,10 @@ class Desk:
                 case.path_parameters[name] = value
         if isinstance(case.body, dict) and case.path == "/compare":
             case.body |= {"a": {"mount": MOUNT}, "b": {"mount": MOUNT}}
+        elif isinstance(case.body, dict) and case.path.startswith("/comparisons"):
+            case.body |= {"comparison": {"name": "Two", "a": {"mount": MOUNT}, "b": {"mount": MOUNT}}}
+        elif isinstance(case.body, dict) and case.path.startswith("/run"):
+            case.body |= {"mount": MOUNT, "run": {**case.body.get("run", {}), "seconds": 2}}
         elif isinstance(case.body, dict):
             case.body |= {"mount": MOUNT, "command": {}}
             case.body |= QUESTION if case.path == "/working" else {}

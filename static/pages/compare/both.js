@@ -6,23 +6,27 @@
 import { loadSize, loadTurned, tidy } from "../../document/mount.js";
 import { h } from "../../values/shapes.js";
 import { outward, unit } from "../../values/units.js";
+import { widened, widthOf } from "./widening.js";
 import { joints } from "../../document/joints.js";
 
 /** @typedef {import("../../values/units.js").Quantity} Quantity */
-/** @typedef {"width"|"load"|"tolerance"|"clearance"} Key */
+/** @typedef {import("./widening.js").Carry} Carry */
+/** @typedef {"width"|"mass"|"load"|"tolerance"|"clearance"} Key */
 
 /**
  * A number that both mounts have.
  * @typedef {Object} Both
  * @property {string} label
+ * @property {string} [per] what its unit is counted by
  * @property {Quantity} quantity
  * @property {(mount: Mount) => number|undefined} of
- * @property {(mount: Mount, value: number) => Mount} put
+ * @property {(mount: Mount, value: number, carry: Carry) => Mount} put
  */
 
 /** @type {Record<Key, Both>} */
 export const BOTH = {
-  width: { label: "blade width", quantity: "fine", of: width, put: withWidth },
+  width: { label: "blade width", quantity: "fine", of: widthOf, put: widened },
+  mass: { label: "mass by the metre", per: "/m", quantity: "mass", of: massByMetre, put: withMassByMetre },
   load: {
     label: "load",
     quantity: "force",
@@ -53,7 +57,7 @@ export const BOTH = {
 export function bothFields(a, b, system) {
   return [
     h("span", { key: "lead", class: "both-lead" }, "Put into both:"),
-    ...Object.entries(BOTH).map(([key, { label, quantity, of }]) => {
+    ...Object.entries(BOTH).map(([key, { label, per = "", quantity, of }]) => {
       const [one, two] = [of(a), of(b)];
       const same = one !== undefined && one === two;
       return h("label", { key, class: "both-field" }, [
@@ -63,43 +67,29 @@ export function bothFields(a, b, system) {
           type: "text",
           inputmode: "decimal",
           "data-both": key,
-          "aria-label": `${label} of both mounts, ${unit(quantity, system)}`,
+          "aria-label": `${label} of both mounts, ${unit(quantity, system)}${per}`,
           autocomplete: "off",
           placeholder: same ? "" : "differ",
           value: same ? outward(one, quantity, system) : "",
         }),
-        h("span", { key: "unit", class: "quiet" }, unit(quantity, system)),
+        h("span", { key: "unit", class: "quiet" }, `${unit(quantity, system)}${per}`),
       ]);
     }),
   ];
 }
 
-/** @param {Mount} mount */
-function width({ blade: { left, right } }) {
-  return tidy(Math.hypot(right[0] - left[0], right[1] - left[1]));
+/** Kilograms a metre of edge; none where the document gives no mass. @param {Mount} mount */
+function massByMetre(mount) {
+  const { mass } = mount.blade;
+  return typeof mass === "number" ? tidy((mass * 1000) / widthOf(mount)) : undefined;
 }
 
-/**
- * Both ends moved alike along the edge; a load at an end stays at that end.
- * @param {Mount} mount
- * @param {number} value mm
- * @returns {Mount}
- */
-function withWidth(mount, value) {
-  const { left, right } = mount.blade;
-  const share = value / width(mount);
-  const middle = [0, 1].map((axis) => (left[axis] + right[axis]) / 2);
-  const along = (/** @type {0|1} */ axis, /** @type {number[]} */ at) =>
-    tidy(middle[axis] + share * (at[axis] - middle[axis]));
-  /** @type {(at: number[]) => [number, number]} */
-  const out = (at) => [along(0, at), along(1, at)];
-  const { load } = mount;
-  const atEnd = load && [left, right].find((end) => Math.hypot(end[0] - load.at[0], end[1] - load.at[1]) < 1e-6);
-  return {
-    ...mount,
-    blade: { ...mount.blade, left: out(left), right: out(right) },
-    ...(load && atEnd ? { load: { ...load, at: out(atEnd) } } : {}),
-  };
+/** @param {Mount} mount @param {number} value kg a metre @returns {Mount} */
+function withMassByMetre(mount, value) {
+  const { left, right, mass_centre: centre } = mount.blade;
+  const middle = /** @type {[number, number]} */ ([tidy((left[0] + right[0]) / 2), tidy((left[1] + right[1]) / 2)]);
+  const mass = tidy((value * widthOf(mount)) / 1000);
+  return { ...mount, blade: { ...mount.blade, mass, mass_centre: centre ?? middle } };
 }
 
 /** The one clearance every joint has, if it is one. @param {Mount} mount */

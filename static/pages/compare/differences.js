@@ -185,7 +185,7 @@ function carried(mount, to) {
 }
 
 /** @param {Point} at @param {Blade} from @param {Blade} to @returns {[number, number]} */
-function carriedPoint(at, from, to) {
+export function carriedPoint(at, from, to) {
   const [a, b] = [along(from), along(to)];
   const arm = [at[0] - from.left[0], at[1] - from.left[1]];
   const share = (arm[0] * a.u[0] + arm[1] * a.u[1]) / a.width;

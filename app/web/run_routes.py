@@ -1,0 +1,216 @@
+"""The grading run: as JSON for anyone, as a table, and piece by piece for the page that draws it meanwhile.
+
+The line ``/run/live`` takes ``{"seq": n, "mount": {...}, "run": {...}}`` and answers the newest of them with pieces
+(``Live``), the last with what the run comes to, or with ``{"seq": n, "error": {...}}``; a newer question ends the one
+before. Runs are made in a process beside the server, a piece at a time, so that nobody waits for a long one.
+"""
+
+import asyncio
+from collections import OrderedDict
+from collections.abc import Iterator
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+from pydantic import BaseModel, Field
+from starlette.websockets import WebSocket, WebSocketDisconnect
+
+from app.document.errors import BadDocument, Fault, SketcherError
+from app.document.models import Mount, as_text
+from app.document.reading import decode, read_mount
+from app.grading.answer import Live, Ran, live, ran
+from app.grading.best import Best, best
+from app.grading.costs import Cost, costs
+from app.grading.grade import run
+from app.grading.reading import read_settings
+from app.grading.ready import READY, ReadyRun
+from app.grading.settings import RunSettings
+from app.grading.table import table
+from app.incidents import Incidents
+from app.web.answers import BODY, Json, as_json, body_of, refusals
+from app.web.aside import Aside
+from app.web.ask import read_body, read_question, takes
+from app.web.newest import Newest
+
+
+class RunQuestion(BaseModel):
+    """What ``POST /run`` takes."""
+
+    mount: Mount = Field(description="a mount document")
+    run: RunSettings = Field(default=RunSettings(), description="the run; all defaults where nothing is given")
+
+
+class RunLiveQuestion(RunQuestion):
+    """What the line ``/run/live`` takes."""
+
+    seq: int = Field(description="its number: 1, 2, 3 ...")
+
+
+class RunTold(BaseModel):
+    """What the line ``/run/live`` says."""
+
+    seq: int = Field(description="the number of the question")
+    live: Live = Field(description="a piece of the run")
+
+
+ASKED: tuple[type[BaseModel], ...] = (RunQuestion, RunLiveQuestion)
+"""The bodies these routes take."""
+
+TOLD: tuple[type[BaseModel], ...] = (RunTold,)
+"""What the line says."""
+
+Asked = tuple[str, str]
+"""A question as it goes to the other process: the mount and the settings as text."""
+
+
+def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
+    """The routes and the line; what takes many runs is worked out ``further`` away, so that no run waits for it."""
+    router = APIRouter(responses=refusals(*BODY))
+
+    @router.post(
+        "/run",
+        summary="Drive a mount over ground with its receivers and valves at work",
+        responses={200: {"model": Ran}},
+        openapi_extra={"requestBody": takes("RunQuestion")},
+    )
+    async def ask_run(request: Request) -> Response:
+        return Json(await aside.ask(_answer, *_asked(await read_body(request))))
+
+    @router.post(
+        "/run/table",
+        summary="The same as a table for a spreadsheet, one row a point of time",
+        response_class=Response,
+        responses={200: {"description": "CSV", "content": {"text/csv": {"schema": {"type": "string"}}}}},
+        openapi_extra={"requestBody": takes("RunQuestion")},
+    )
+    async def ask_table(request: Request) -> Response:
+        return Response(await aside.ask(_table, *_asked(await read_body(request))), media_type="text/csv")
+
+    @router.get("/run/ready", summary="Runs that are ready to make", responses={200: {"model": list[ReadyRun]}})
+    async def ready() -> Response:
+        return Json(
+            [{"name": each.name, "title": each.title, "run": each.run.model_dump(by_alias=True)} for each in READY]
+        )
+
+    @router.post(
+        "/run/costs",
+        summary="What costs a run most: each halved in turn, and the channels decoupled",
+        responses={200: {"model": list[Cost]}},
+        openapi_extra={"requestBody": takes("RunQuestion")},
+    )
+    async def ask_costs(request: Request) -> Response:
+        return Json(await further.ask(_costs, *_asked(await read_body(request))))
+
+    @router.post(
+        "/run/best",
+        summary="The quickest settings of every way of controlling a mount, from eight starts on level ground",
+        responses={200: {"model": list[Best]}},
+        openapi_extra={"requestBody": takes("RunQuestion")},
+    )
+    async def ask_best(request: Request) -> Response:
+        return Json(await further.ask(_best, *_asked(await read_body(request))))
+
+    @router.websocket("/run/live")
+    async def follow(socket: WebSocket) -> None:
+        await socket.accept()
+        newest = Newest()
+        answering = asyncio.create_task(_answer_newest(socket, newest, aside, incidents))
+        try:
+            while True:
+                message = await socket.receive()
+                if message["type"] == "websocket.disconnect":
+                    break
+                newest.put(message.get("text") or (message.get("bytes") or b"").decode("utf-8", "replace"))
+        finally:
+            answering.cancel()
+
+    return router
+
+
+def _asked(message: Any, extra: tuple[str, ...] = ()) -> Asked:  # noqa: ANN401 - decoded JSON
+    """What is asked. Raises BadDocument and BadSettings."""
+    mount, _ = read_question(message, ("run", *extra))
+    if "command" in message:
+        raise BadDocument([Fault("command", "is no key of this question: a run begins with the mount as drawn")])
+    settings = read_settings(message.get("run", {}))
+    return as_text(mount), settings.model_dump_json(by_alias=True)
+
+
+def _read(mount: str, settings: str) -> tuple[Mount, RunSettings]:
+    return read_mount(decode(mount)), read_settings(decode(settings))
+
+
+def _answer(*asked: str) -> Ran:
+    return ran(run(*_read(*asked)))
+
+
+def _table(*asked: str) -> str:
+    mount, settings = _read(*asked)
+    return table(run(mount, settings), mount.display or "metric")
+
+
+def _costs(*asked: str) -> list[Cost]:
+    return costs(*_read(*asked))
+
+
+def _best(*asked: str) -> list[Best]:
+    return best(*_read(*asked))
+
+
+_MOST_GOING = 8
+_going: OrderedDict[str, tuple[int, Iterator[Live]]] = OrderedDict()
+"""In the other process: the runs that are being made, by a name; those nobody asked for longest are given up."""
+
+
+def _begin(name: str, seq: int, *asked: str) -> str | None:
+    """Begin a run there; its first piece as JSON text."""
+    _going[name] = seq, live(*_read(*asked))
+    while len(_going) > _MOST_GOING:
+        _going.popitem(last=False)
+    return _next(name)
+
+
+def _next(name: str) -> str | None:
+    """The next piece as JSON text; None at the end, or where the run is not there."""
+    if name not in _going:
+        return None
+    seq, making = _going[name]
+    piece = next(making, None)
+    if piece is None:
+        del _going[name]
+        return None
+    _going.move_to_end(name)
+    return as_json({"seq": seq, "live": piece})
+
+
+async def _answer_newest(socket: WebSocket, newest: Newest, aside: Aside, incidents: Incidents) -> None:
+    try:
+        waiting: asyncio.Task[str] = asyncio.create_task(newest.take())
+        while True:
+            text = await waiting
+            waiting = asyncio.create_task(newest.take())
+            await _follow(socket, text, waiting, aside, incidents)
+    except (WebSocketDisconnect, RuntimeError):
+        return
+
+
+async def _follow(socket: WebSocket, text: str, newer: "asyncio.Task[str]", aside: Aside, incidents: Incidents) -> None:
+    """Send the pieces of a run until it ends, or until something newer is asked."""
+    seq: int | None = None
+    try:
+        message = decode(text)
+        number = message.get("seq") if isinstance(message, dict) else None
+        if isinstance(number, bool) or not isinstance(number, int):
+            raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
+        seq = number
+        name = f"{id(socket)}/{seq}"
+        piece = await aside.ask(_begin, name, seq, *_asked(message, ("seq",)))
+        while piece is not None and not newer.done():
+            await socket.send_text(piece)
+            piece = await aside.ask(_next, name)
+    except SketcherError as error:
+        await socket.send_text(as_json({"seq": seq, **body_of(error)}))
+    except WebSocketDisconnect:
+        raise
+    except Exception as error:
+        await socket.send_text(as_json({"seq": seq, **body_of(incidents.keep(error, "run"))}))
