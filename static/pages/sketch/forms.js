@@ -5,6 +5,8 @@
 
 import { accept, refuse, refuseNumber } from "../../core/complaint.js";
 import { isUntouched, taken, whileAsked } from "../../core/entry.js";
+import { MOST_GUESS, withTyped } from "../../core/guesses.js";
+import { questionOf } from "../../core/questions.js";
 import { renamedBody } from "../../document/draw.js";
 import { withField } from "../../document/edits.js";
 import { preferFollowing } from "../../document/lengths.js";
@@ -74,6 +76,14 @@ export function listenToForms(store, editor) {
     span: (entry, what) => {
       const value = accepted(entry, read(entry.value, what === "angle" ? "angle" : "fine", store.state.system));
       if (value !== null) offer(entry, () => editor.spanned(what === "angle" ? { angle: value } : { length: value }));
+    },
+    guessTyped: (entry) => {
+      const question = questionOf(store.state);
+      const guess = question && accepted(entry, read(entry.value, question.quantity, store.state.system));
+      if (!question || guess === null || Math.abs(guess) > MOST_GUESS) return;
+      entry.value = "";
+      taken(entry);
+      store.set(({ demo }) => ({ demo: { ...demo, guesses: withTyped(demo.guesses, question.words, guess) } }));
     },
     coordinate: (entry, axis) => {
       const value = lengthIn(entry);
