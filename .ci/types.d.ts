@@ -119,6 +119,12 @@ declare global {
   type WorkingPlace = Server["WorkingPlace"];
   type ShortLine = Server["ShortLine"];
 
+  // A mount over its travel.
+  type AtWorst = Server["AtWorst"];
+  type DeadCentres = Server["DeadCentres"];
+  type Beyond = Server["Beyond"];
+  type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
+
   // Two mounts compared.
   type Comparison = Server["Comparison"];
   /** As the page makes it and the server gives it back: with every part. */
@@ -131,6 +137,16 @@ declare global {
   type Compared = Server["Compared"];
   type Verdict = Server["Verdict"];
   type Flip = Server["Flip"];
+
+  // The grading run.
+  type RunSettings = Required<Server["RunSettings"]>;
+  type RunLive = Server["Live"];
+  type RunPiece = Server["Piece"];
+  type RunSummary = Server["RunSummary"];
+  type EndSummary = Server["EndSummary"];
+  type ReadyRun = Omit<Server["ReadyRun"], "run"> & { run: RunSettings };
+  type RunCost = Server["Cost"];
+  type RunBest = Server["Best"];
 
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;

@@ -6,7 +6,7 @@ import numpy as np
 
 from app.document.messages import Message
 from app.document.models import Mount
-from app.document.parts import ENDS, EndName
+from app.document.parts import ENDS, EndName, Point
 from app.grading.grade import Making, Run
 from app.grading.seeds import OverSeeds
 from app.grading.settings import RunSettings
@@ -113,6 +113,8 @@ class Live:
     """Means over all seeds; null before the end and with one seed."""
     used: Used
     """What was left open in the settings, worked out."""
+    drawn: dict[str, Point]
+    """Where the reference point of every moving body is as drawn, mm, by name."""
     notes: list[Message]
     """What is to be said."""
 
@@ -155,15 +157,16 @@ def live(mount: Mount, settings: RunSettings) -> Iterator[Live]:
     """A run as it is being made, in pieces; of several passes the last alone."""
     making = Making(mount, settings)
     known, before, simulation = used(making), 0, making.simulation
+    drawn = dict(zip(mount.moving, making.rig.analysis.assembly.references, strict=True))
     for share in making.go():
         if making.simulation is not simulation:
             simulation, before = making.simulation, 0
         piece = _piece(making, simulation, before, share)
         before = simulation.at
         if share < 1:
-            yield Live(piece, None, None, known, making.rig.notes)
+            yield Live(piece, None, None, known, drawn, making.rig.notes)
     made = making.made()
-    yield Live(piece, made.summary, made.mean if len(made.summaries) > 1 else None, known, made.notes)
+    yield Live(piece, made.summary, made.mean if len(made.summaries) > 1 else None, known, drawn, made.notes)
 
 
 def _piece(making: Making, simulation: Simulation, before: int, share: float) -> Piece:

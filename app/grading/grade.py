@@ -22,7 +22,7 @@ from app.grading.rig import Rig, batch_of, rig
 from app.grading.seeds import OverSeeds, over_seeds
 from app.grading.settings import RunSettings
 from app.grading.stepping import Simulation
-from app.grading.summary import RunSummary, summary
+from app.grading.summary import RunSummary
 from app.solve.equations import Array
 
 _MM_PER_M = 1000.0
@@ -135,18 +135,7 @@ class Making:
         return under
 
     def _summary(self, number: int) -> RunSummary:
-        made, settings = self.rig, self.settings
-        valve, needs = made.mount.valve, made.channels.needs
-        return summary(
-            self.simulation.trace,
-            number,
-            tolerance=made.mount.tolerance,
-            start=(settings.start.left, settings.start.right),
-            level=settings.ground.kind == "flat",
-            corrects=[[each for each in range(len(needs)) if needs[each, end]] for end in range(2)],
-            names=made.names,
-            flow=valve.flow if valve else 0.0,
-        )
+        return self.rig.summary(self.simulation.trace, number)
 
     def made(self) -> Run:
         """What came of it."""

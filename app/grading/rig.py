@@ -13,7 +13,7 @@ from app.document.models import Mount
 from app.document.parts import ENDS
 from app.document.reasons import NO_CYLINDER, NO_VALVE, NOT_LOCATED
 from app.document.units import MM3_PER_LITRE, MM3_PER_ML, SECONDS_PER_MINUTE
-from app.grading.batch import Batch
+from app.grading.batch import Batch, Trace
 from app.grading.channels import Channels, channels, pairs
 from app.grading.grounds import Tracks
 from app.grading.loads import seats, shares
@@ -21,6 +21,7 @@ from app.grading.lost_motion import loose_joints, lost_motion
 from app.grading.notes import notes_of
 from app.grading.plant import LEFT_END, RIGHT_END, MountPlant
 from app.grading.settings import TRACK_MM, RunSettings
+from app.grading.summary import RunSummary, summary
 from app.grading.valves import Valves
 from app.solve.assembly import side_of
 from app.solve.equations import Array
@@ -69,6 +70,57 @@ class Rig:
     def names(self) -> list[str]:
         """The worked cylinders, by id."""
         return [self.mount.cylinders[each].id for each in self.worked]
+
+    @property
+    def flow(self) -> float:
+        """The full flow to a cylinder, L/min."""
+        return self.mount.valve.flow if self.mount.valve else 0.0
+
+    @property
+    def pulse(self) -> float:
+        """How long the smallest pulse lasts at the full flow, s."""
+        valve = self.mount.valve
+        if valve is None:
+            return 0.0
+        return valve.smallest_pulse * MM3_PER_ML * SECONDS_PER_MINUTE / MM3_PER_LITRE / valve.flow
+
+    @property
+    def corrects(self) -> list[list[int]]:
+        """The worked cylinders that correct the left and the right reading."""
+        needs = self.channels.needs
+        return [[each for each in range(len(needs)) if needs[each, end]] for end in range(2)]
+
+    @property
+    def tuned(self) -> dict[str, float]:
+        """What every run of a batch has where nothing else is tried, by name (see ``Tried``)."""
+        control, sensing, start = self.settings.control, self.settings.sensing, self.settings.start
+        return {
+            "gain": self.gain,
+            "dead_band": self.dead_band,
+            "hysteresis": control.hysteresis,
+            "flow": 1.0,
+            "late": sensing.delay,
+            "on_delay": control.on_delay,
+            "off_delay": control.off_delay,
+            "shortest": self.pulse,
+            "lost": 1.0,
+            "left": start.left,
+            "right": start.right,
+        }
+
+    def summary(self, trace: Trace, run: int) -> RunSummary:
+        """What one run of a batch comes to."""
+        start = self.settings.start
+        return summary(
+            trace,
+            run,
+            tolerance=self.mount.tolerance,
+            start=(start.left, start.right),
+            level=self.settings.ground.kind == "flat",
+            corrects=self.corrects,
+            names=self.names,
+            flow=self.flow,
+        )
 
     @property
     def every(self) -> int:
@@ -201,56 +253,47 @@ def _dead_band(settings: RunSettings, speeds: Array, found: Channels, mount: Mou
 
 
 Tried = Mapping[str, Array]
-"""What differs from run to run of a batch, shape (runs,) each: gain, dead_band, flow (a share of the valve's), late,
-on_delay, off_delay, shortest (s), lost (a share), left and right (start, mm)."""
+"""What differs from run to run of a batch, shape (runs,) each, by name: gain, dead_band, hysteresis, flow (a share of
+the valve's), late, on_delay, off_delay, shortest (s), lost (a share), left and right (start, mm)."""
 
 
 def batch_of(made: Rig, seeds: Sequence[int], ground: Tracks, seconds: float, tried: Tried | None = None) -> Batch:
     """The runs of a rig over a ground, one for every seed, ``tried`` in each of them."""
     settings, runs, step = made.settings, len(seeds), made.step
-    control, valve = settings.control, made.mount.valve
-    given = tried or {}
-
-    def own(name: str, usual: float) -> Array:
-        return np.broadcast_to(np.asarray(given.get(name, usual), dtype=float), (runs,))
-
+    given = {**made.tuned, **(tried or {})}
+    own = {name: np.broadcast_to(np.asarray(each, dtype=float), (runs,)) for name, each in given.items()}
     steps = max(1, math.ceil(seconds / step - 1e-9))
     times = step * np.arange(steps + 1)
     share = shares(settings.load, list(seeds), times)
-    pulse = (
-        0.0 if valve is None else valve.smallest_pulse * MM3_PER_ML * SECONDS_PER_MINUTE / MM3_PER_LITRE / valve.flow
-    )
-    flow = own("flow", 1.0)
     valves = Valves(
-        kind=control.valve,
-        dead_band=own("dead_band", made.dead_band),
-        hysteresis=own("hysteresis", control.hysteresis),
-        gain=own("gain", made.gain),
-        on_delay=own("on_delay", control.on_delay),
-        off_delay=own("off_delay", control.off_delay),
-        shortest=own("shortest", pulse) / flow,
-        speeds=flow[:, None, None] * made.speeds,
+        kind=settings.control.valve,
+        dead_band=own["dead_band"],
+        hysteresis=own["hysteresis"],
+        gain=own["gain"],
+        on_delay=own["on_delay"],
+        off_delay=own["off_delay"],
+        shortest=own["shortest"] / own["flow"],
+        speeds=own["flow"][:, None, None] * made.speeds,
         at_end=made.channels.at_end,
-        together=control.way == "decoupled",
-        shared=bool(valve and valve.shared),
+        together=settings.control.way == "decoupled",
+        shared=bool(made.mount.valve and made.mount.valve.shared),
     )
-    start = np.stack([own("left", settings.start.left), own("right", settings.start.right)], axis=1)
     every = made.every
     drawn = [np.random.default_rng([seed, 3]).standard_normal((steps // (every or 1) + 1, 2)) for seed in seeds]
     return Batch(
         plant=made.plant,
         channels=made.channels,
         valves=valves,
-        way=control.way,
+        way=settings.control.way,
         step=step,
         every=every,
-        late=own("late", settings.sensing.delay),
-        start=_start(made, start, share[:, 0]),
-        lost=own("lost", 1.0)[:, None] * made.lost,
+        late=own["late"],
+        start=_start(made, np.stack([own["left"], own["right"]], axis=1), share[:, 0]),
+        lost=own["lost"][:, None] * made.lost,
         frame=_frame(made, ground, times, share),
         share=share,
         noise=settings.sensing.noise * np.array(drawn),
-        handed_over=np.maximum(own("dead_band", made.dead_band), made.near),
+        handed_over=np.maximum(own["dead_band"], made.near),
     )
 
 

@@ -8,6 +8,8 @@ from fastapi.responses import Response
 from fastapi.templating import Jinja2Templates
 
 from app import guides
+from app.grading.form import form
+from app.grading.ready import READY
 
 
 def routes(pages: Jinja2Templates) -> APIRouter:
@@ -17,6 +19,10 @@ def routes(pages: Jinja2Templates) -> APIRouter:
     @router.get("/compare")
     async def compare(request: Request) -> Response:
         return pages.TemplateResponse(request, "compare.html")
+
+    @router.get("/run")
+    async def grade(request: Request) -> Response:
+        return pages.TemplateResponse(request, "run.html", {"groups": form(), "ready": READY})
 
     @router.get("/handout")
     async def handout(request: Request) -> Response:

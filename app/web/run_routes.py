@@ -19,8 +19,11 @@ from app.document.errors import BadDocument, Fault, SketcherError
 from app.document.models import Mount, as_text
 from app.document.reading import decode, read_mount
 from app.grading.answer import Live, Ran, live, ran
+from app.grading.best import Best, best
+from app.grading.costs import Cost, costs
 from app.grading.grade import run
 from app.grading.reading import read_settings
+from app.grading.ready import READY, ReadyRun
 from app.grading.settings import RunSettings
 from app.grading.table import table
 from app.incidents import Incidents
@@ -60,8 +63,8 @@ Asked = tuple[str, str]
 """A question as it goes to the other process: the mount and the settings as text."""
 
 
-def routes(incidents: Incidents, aside: Aside) -> APIRouter:
-    """The routes and the line."""
+def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
+    """The routes and the line; what takes many runs is worked out ``further`` away, so that no run waits for it."""
     router = APIRouter(responses=refusals(*BODY))
 
     @router.post(
@@ -82,6 +85,30 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
     )
     async def ask_table(request: Request) -> Response:
         return Response(await aside.ask(_table, *_asked(await read_body(request))), media_type="text/csv")
+
+    @router.get("/run/ready", summary="Runs that are ready to make", responses={200: {"model": list[ReadyRun]}})
+    async def ready() -> Response:
+        return Json(
+            [{"name": each.name, "title": each.title, "run": each.run.model_dump(by_alias=True)} for each in READY]
+        )
+
+    @router.post(
+        "/run/costs",
+        summary="What costs a run most: each halved in turn, and the channels decoupled",
+        responses={200: {"model": list[Cost]}},
+        openapi_extra={"requestBody": takes("RunQuestion")},
+    )
+    async def ask_costs(request: Request) -> Response:
+        return Json(await further.ask(_costs, *_asked(await read_body(request))))
+
+    @router.post(
+        "/run/best",
+        summary="The quickest settings of every way of controlling a mount, from eight starts on level ground",
+        responses={200: {"model": list[Best]}},
+        openapi_extra={"requestBody": takes("RunQuestion")},
+    )
+    async def ask_best(request: Request) -> Response:
+        return Json(await further.ask(_best, *_asked(await read_body(request))))
 
     @router.websocket("/run/live")
     async def follow(socket: WebSocket) -> None:
@@ -120,6 +147,14 @@ def _answer(*asked: str) -> Ran:
 def _table(*asked: str) -> str:
     mount, settings = _read(*asked)
     return table(run(mount, settings), mount.display or "metric")
+
+
+def _costs(*asked: str) -> list[Cost]:
+    return costs(*_read(*asked))
+
+
+def _best(*asked: str) -> list[Best]:
+    return best(*_read(*asked))
 
 
 _MOST_GOING = 8

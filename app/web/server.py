@@ -98,13 +98,14 @@ def create_app(
     not there whole after ``patience_s`` seconds is refused.
     """
     kept = library or Library(data_folder())
-    incidents, aside = Incidents(kept.path.parent), Aside()
+    incidents, aside, further = Incidents(kept.path.parent), Aside(), Aside()
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
         kept.close()
         await asyncio.to_thread(aside.close)
+        await asyncio.to_thread(further.close)
 
     app = FastAPI(
         title="Blade Mount Sketcher",
@@ -217,7 +218,7 @@ def create_app(
     app.include_router(comparison_routes.routes(Comparisons(kept.path.parent)))
     app.include_router(travel_routes.routes(incidents, aside))
     app.include_router(search_routes.routes(incidents, aside))
-    app.include_router(run_routes.routes(incidents, aside))
+    app.include_router(run_routes.routes(incidents, aside, further))
     app.include_router(page_routes.routes(pages))
     app.include_router(watch.routes(pages, incidents))
 

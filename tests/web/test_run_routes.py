@@ -98,3 +98,28 @@ def test_the_line_refuses_as_the_route_does_and_goes_on(client: TestClient) -> N
         assert line.receive_json()["error"]["code"] == "unreadable"
         line.send_json({"seq": 3, "mount": DRAWN, "run": {"seconds": 1}})
         assert line.receive_json()["seq"] == 3
+
+
+def test_every_ready_run_can_be_made(client: TestClient) -> None:
+    ready = client.get("/run/ready").json()
+    assert [each["name"] for each in ready] == ["disturb", "rut", "rough"]
+    for each in ready:
+        answer = client.post("/run", json={"mount": DRAWN, "run": {**each["run"], "seconds": 6}})
+        assert answer.status_code == 200
+
+
+def test_what_costs_most_comes_first(client: TestClient) -> None:
+    found = client.post("/run/costs", json={"mount": DRAWN, "run": {"seconds": 12, "start": {"right": 20}}}).json()
+    assert [each["what"] for each in found] == ["dead time", "coupled channels"]
+    assert found[0]["time_to_grade"] < found[0]["time_before"]
+
+
+def test_each_mount_has_its_own_best_settings(client: TestClient) -> None:
+    found = client.post("/run/best", json={"mount": DRAWN}).json()
+    assert [(each["valve"], each["way"]) for each in found] == [
+        ("proportional", "each its own"), ("proportional", "decoupled"), ("on/off", "each its own")
+    ]  # fmt: skip
+    for each in found:
+        times = [time for time in each["times"] if time is not None]
+        assert each["time_to_grade"] == min(times)
+        assert each["setting"] in each["tried"]

@@ -83,5 +83,6 @@ export function filing({ store, library, sheet, openDocument, find }) {
     "save-csv": () => download("csv"),
     handout: () => go("/handout", () => ({ m: question() })),
     compare: () => go("/compare", () => pairWith(question())),
+    run: () => go("/run", () => pairWith(question())),
   };
 }

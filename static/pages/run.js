@@ -1,0 +1,364 @@
+/**
+ * A grading run: ties mounts, settings, the clock, the drawings and what comes of it together.
+ * @module pages/run
+ */
+
+import { listenToButtons } from "../core/clicks.js";
+import { oncePerFrame } from "../core/frame.js";
+import { mark, paint, write } from "../core/paint.js";
+import { answerOf } from "../core/server.js";
+import { wearTheme } from "../core/theme.js";
+import { address, pack, parts, unpack } from "../document/link.js";
+import { alike } from "../document/places.js";
+import { filled } from "../values/messages.js";
+import { h } from "../values/shapes.js";
+import { amount, preferUnits, preferredUnits } from "../values/units.js";
+import { brought, shippedMounts } from "./compare/opening.js";
+import { fourNumbers } from "./run/four.js";
+import { bestTable, costTable } from "./run/further.js";
+import { Playback } from "./run/playback.js";
+import { Runner } from "./run/runner.js";
+import { magnificationOf, sectionShapes, timeAt } from "./run/section.js";
+import { largest } from "./run/series.js";
+import { changedBy, showSettings } from "./run/settings.js";
+import { STAGE_MARGIN, Stage } from "./run/stage.js";
+import { four, together, verdict } from "./run/words.js";
+
+const NAMES = /** @type {const} */ (["a", "b"]);
+const FIRST = { a: "2-pivot-on-carriage", b: "3-twin-cylinders" };
+const LARGEST_MOVEMENT_PX = 46;
+const USUAL_REACH = 8;
+
+/** @template {Element} [T=HTMLElement] @param {string} selector @returns {T} */
+function find(selector) {
+  const found = document.querySelector(selector);
+  if (!found) throw new Error(`the page has no ${selector}`);
+  return /** @type {T} */ (found);
+}
+
+/** @type {{name: string, mount: Mount}[]} */
+let shipped = [];
+/** @type {ReadyRun[]} */
+let ready = [];
+/** @type {RunSettings} */
+let settings = /** @type {any} */ ({}); // any: nothing is shown or asked before the ready runs are there
+let system = /** @type {System} */ ("metric");
+let quiz = false;
+/** What was not opened, in words. @type {string[]} */
+const unopened = [];
+
+const plan = oncePerFrame(render);
+const sides = { a: new Runner("a", plan), b: new Runner("b", plan) };
+const stages = { a: new Stage(find("#stage-a")), b: new Stage(find("#stage-b")) };
+const clock = new Playback(plan);
+
+function shown() {
+  return NAMES.map((name) => sides[name]).filter(({ mount }) => mount);
+}
+
+function render() {
+  if (!ready.length) return;
+  const runners = shown();
+  clock.there = Math.max(0, ...runners.map(({ series }) => series.seconds));
+  clock.more = runners.some(({ state, refusal }) => state === "waiting" && !refusal);
+  const reach = Math.max(
+    ...runners.map(({ series, mount }) =>
+      Math.max(
+        1.12 * largest(series.errors.left, series.errors.right),
+        1.12 * largest(series.ground.left, series.ground.right),
+        2.2 * (mount?.tolerance ?? 0),
+        USUAL_REACH,
+      ),
+    ),
+  );
+  mark(find("#run"), "data-sides", String(runners.length));
+  for (const runner of runners) draw(runner, reach);
+  const told = runners.map(({ name, live, mount }) => ({ name, live, tolerance: mount?.tolerance ?? null }));
+  const start = { left: settings.start?.left ?? 0, right: settings.start?.right ?? 0 };
+  paint(find("#four"), fourNumbers(told, start, system, quiz));
+  paint(find("#sentence"), quiz ? [] : sentences(start));
+  paint(find("#said"), notices());
+  if (open("#costs-part")) paint(find("#costs"), quiz ? [] : costTable(runners, system));
+  if (open("#best-part")) paint(find("#best"), quiz ? [] : bestTable(runners, system));
+  const used = runners.find(({ live }) => live)?.live?.used ?? null;
+  showSettings(find("#settings"), settings, used, system);
+  playing();
+  for (const button of document.querySelectorAll("[data-ready]")) {
+    const own = ready.find((each) => each.name === /** @type {HTMLElement} */ (button).dataset.ready);
+    mark(button, "aria-pressed", String(JSON.stringify(own?.run) === JSON.stringify(settings)));
+  }
+  press("[data-system]", "system", system);
+  mark(find("#run"), "data-state", stateOf(runners));
+}
+
+/** @param {Runner[]} runners */
+function stateOf(runners) {
+  const states = runners.map(({ state }) => state);
+  return states.includes("offline") ? "offline" : states.every((each) => each === "live") ? "live" : "waiting";
+}
+
+/** @param {Runner} runner @param {number} reach mm */
+function draw({ name, mount, live, series }, reach) {
+  if (!mount) return;
+  const section = find(`#section-${name}`);
+  const box = section.getBoundingClientRect();
+  const size = { width: Math.max(box.width, 200), height: Math.max(box.height, 60) };
+  section.setAttribute("viewBox", `0 0 ${size.width} ${size.height}`);
+  const now = series.step ? Math.min(clock.time, series.seconds) : null;
+  const whole = {
+    series,
+    size,
+    seconds: settings.seconds,
+    speed: settings.speed,
+    reach,
+    tolerance: mount.tolerance ?? null,
+    now,
+    system,
+  };
+  paint(section, sectionShapes(whole));
+  const times = magnificationOf(whole);
+  const word = times ? `edge off grade, heights ${Number(times.toPrecision(2))} : 1` : "edge off grade";
+  write(find(`#caption-${name}`), word);
+  if (!live || now === null) return;
+  const stage = stages[name];
+  const width = Math.hypot(mount.blade.right[0] - mount.blade.left[0], mount.blade.right[1] - mount.blade.left[1]);
+  const scale = (stage.size.width - 2 * STAGE_MARGIN) / width;
+  const large = Math.min(Math.max(Math.floor(LARGEST_MOVEMENT_PX / (reach * scale)), 1), 10);
+  const drawn = /** @type {Record<string, [number, number]>} */ (live.drawn);
+  stage.draw({ mount, drawn, series, time: now, track: live.used.track, times: large, system, quiz });
+  write(find(`#times-${name}`), large > 1 ? `movements ${large} : 1` : "");
+}
+
+/** @param {{left: number, right: number}} start */
+function sentences(start) {
+  const [a, b] = NAMES.map((name) => sides[name]);
+  if (!a.live?.summary || !b.live?.summary) return [];
+  const begun = start.left !== 0 || start.right !== 0;
+  const own = [a, b].map(({ live }) => four(/** @type {RunSummary} */ (live?.summary), start));
+  const said = [verdict(own[0], own[1], begun, system), together(a.costs, b.costs)];
+  return said.filter(Boolean).map((words) => h("p", { key: words }, words));
+}
+
+/** What is refused, and what is to be said of a mount under these settings. */
+function notices() {
+  const several = shown().length > 1;
+  const said = shown().flatMap(({ name, live, refusal, state }) => {
+    const lead = several ? `${name.toUpperCase()}: ` : "";
+    const faults = refusal?.faults.map((each) => ({ bad: true, words: filled(each, system) })) ?? [];
+    const notes = live?.notes.map((each) => ({ bad: false, words: filled(each, system) })) ?? [];
+    const away = state === "offline" ? [{ bad: true, words: "the server does not answer; trying again" }] : [];
+    return [...away, ...faults, ...notes].map(({ bad, words }) => ({ bad, words: lead + words }));
+  });
+  const all = [...unopened.map((words) => ({ bad: true, words })), ...said];
+  return all.map(({ bad, words }) => h("p", { key: words, class: bad ? "notice refused" : "notice" }, words));
+}
+
+function playing() {
+  const scrub = /** @type {HTMLInputElement} */ (find("#scrub"));
+  mark(scrub, "max", String(settings.seconds));
+  if (Math.abs(scrub.valueAsNumber - clock.time) > 1e-6) scrub.value = String(clock.time);
+  const way = settings.speed ? `, ${amount(clock.time * settings.speed, "way", system)}` : "";
+  write(find("#now"), `${clock.time.toFixed(1)}\u00a0s${way}`);
+  const button = find("[data-action=play]");
+  write(button, clock.playing ? "pause" : "play");
+  mark(button, "aria-pressed", String(clock.playing));
+  press("[data-pace]", "pace", String(clock.pace));
+}
+
+/** @param {string} selector @param {string} key @param {string} value */
+function press(selector, key, value) {
+  for (const button of document.querySelectorAll(selector))
+    mark(button, "aria-pressed", String(/** @type {HTMLElement} */ (button).dataset[key] === value));
+}
+
+/** @param {string} selector */
+function open(selector) {
+  return /** @type {HTMLDetailsElement} */ (find(selector)).open;
+}
+
+/** Ask for both runs anew. */
+function ask() {
+  for (const name of NAMES) sides[name].ask(sides[name].mount, settings);
+  clock.again();
+  further();
+  keepAddress();
+}
+
+let waiting = 0;
+/** Ask for what takes longer, once both runs are there. */
+function further() {
+  clearTimeout(waiting);
+  waiting = window.setTimeout(() => {
+    if (shown().some(({ state }) => state !== "live")) return further();
+    const wanted = shown().filter(({ live }) => live?.summary);
+    for (const runner of wanted) if (open("#costs-part") || wanted.length > 1) runner.askFurther("costs");
+    for (const runner of wanted) if (open("#best-part")) runner.askFurther("best");
+  }, 300);
+}
+
+/** @param {"a"|"b"} name @param {Mount|null} mount */
+function put(name, mount) {
+  sides[name].mount = mount;
+  sides[name].series.step = 0;
+  ask();
+  measure();
+}
+
+function measure() {
+  for (const name of NAMES) stages[name].measure();
+  plan();
+}
+
+let keeping = 0;
+/** Keep the address a link to what is shown. */
+function keepAddress() {
+  clearTimeout(keeping);
+  keeping = window.setTimeout(async () => history.replaceState(null, "", await aboard("/run")), 400);
+}
+
+/** The address of a page with the mounts and the run on board. @param {string} path */
+async function aboard(path) {
+  const mounts = Object.fromEntries(
+    shown().map(({ name, mount }) => [name, { mount: /** @type {Mount} */ (mount), command: {} }]),
+  );
+  return `${await address(path, mounts, system)}&g=${await pack(settings)}`;
+}
+
+function picking() {
+  for (const name of NAMES) {
+    const own = sides[name].mount;
+    const known = shipped.find(({ mount }) => own && alike(mount, own))?.name ?? (own ? "own" : "");
+    const entries = [
+      ...(name === "b" ? [["", "nothing"]] : []),
+      ...(known === "own" ? [["own", String(own?.title)]] : []),
+      ...shipped.map((each) => [each.name, each.mount.title]),
+    ];
+    paint(
+      find(`#mount-${name}`),
+      entries.map(([value, words]) => h("option", { key: value, value }, words)),
+    );
+    /** @type {HTMLSelectElement} */ (find(`#mount-${name}`)).value = known;
+  }
+}
+
+/** @type {Record<string, () => void|Promise<void>>} */
+const ACTIONS = {
+  play: () => clock.play(!clock.playing),
+  guess: () => {
+    quiz = !quiz;
+    mark(find("[data-action=guess]"), "aria-pressed", String(quiz));
+    document.body.classList.toggle("quiz", quiz);
+  },
+  wall: () => {
+    const large = document.body.classList.toggle("wall");
+    mark(find("[data-action=wall]"), "aria-pressed", String(large));
+    measure();
+  },
+  compare: async () => location.assign(await aboard("/compare")),
+  handout: async () => location.assign(await aboard("/handout")),
+  sketch: async () => {
+    const { mount } = sides.a;
+    if (mount) location.assign(await address("/", { m: { mount, command: {} } }, system));
+  },
+};
+
+listenToButtons(
+  {
+    action: (action) => ACTIONS[action]?.(),
+    ready: (name) => {
+      const found = ready.find((each) => each.name === name);
+      if (!found) return;
+      settings = found.run;
+      ask();
+    },
+    pace: (pace) => {
+      clock.pace = Number(pace);
+    },
+    system: (next) => {
+      system = /** @type {System} */ (next);
+      preferUnits(system);
+      keepAddress();
+    },
+  },
+  plan,
+);
+
+find("#scrub").addEventListener("input", (event) => {
+  clock.playing = false;
+  clock.seek(/** @type {HTMLInputElement} */ (event.target).valueAsNumber);
+});
+
+for (const name of NAMES) {
+  const section = find(`#section-${name}`);
+  const seek = (/** @type {PointerEvent} */ event) => {
+    const box = section.getBoundingClientRect();
+    clock.playing = false;
+    clock.seek(timeAt(event.clientX - box.left, box.width, settings.seconds));
+  };
+  section.addEventListener("pointerdown", (event) => {
+    section.setPointerCapture(event.pointerId);
+    seek(event);
+  });
+  section.addEventListener("pointermove", (event) => {
+    if (section.hasPointerCapture(event.pointerId)) seek(event);
+  });
+}
+
+document.addEventListener("change", (event) => {
+  const field = /** @type {HTMLInputElement} */ (event.target);
+  const name = /** @type {"a"|"b"|undefined} */ (field.dataset.mountOf);
+  if (name && field.value !== "own") put(name, shipped.find((each) => each.name === field.value)?.mount ?? null);
+  if (name) picking();
+  if (field.dataset.setting === undefined) return;
+  const next = changedBy(field, settings, system);
+  if (!next) return;
+  settings = next;
+  ask();
+});
+
+for (const part of document.querySelectorAll("#costs-part, #best-part"))
+  part.addEventListener("toggle", () => {
+    further();
+    plan();
+  });
+
+find("#settings").addEventListener("submit", (event) => event.preventDefault());
+
+document.addEventListener("keydown", (event) => {
+  const target = /** @type {HTMLElement} */ (event.target);
+  if (event.ctrlKey || event.metaKey || event.altKey || target.closest("input[type=text], select, button, summary"))
+    return;
+  if (event.key === " ") {
+    event.preventDefault();
+    ACTIONS.play();
+  } else if (event.key === "g") ACTIONS.guess();
+  else if (event.key === "w") ACTIONS.wall();
+  plan();
+});
+
+async function start() {
+  wearTheme();
+  shipped = await shippedMounts();
+  ready = /** @type {ReadyRun[]} */ (await answerOf("/run/ready"));
+  const aboardParts = parts(location.hash);
+  const mine = await brought(aboardParts, unopened);
+  const packed = aboardParts.get("g");
+  settings = ready[0].run;
+  if (packed) {
+    try {
+      settings = { ...settings, .../** @type {RunSettings} */ (await unpack(packed)) };
+    } catch (error) {
+      unopened.push(/** @type {Error} */ (error).message);
+    }
+  }
+  const first = (/** @type {string} */ name) => shipped.find((each) => each.name === name)?.mount ?? null;
+  sides.a.mount = mine.a?.mount ?? first(FIRST.a);
+  sides.b.mount = mine.b?.mount ?? (mine.a ? null : first(FIRST.b));
+  system = aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.mount?.display ?? "metric");
+  picking();
+  measure();
+  ask();
+  new ResizeObserver(measure).observe(find(".stages"));
+}
+
+start();

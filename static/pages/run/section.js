@@ -1,0 +1,131 @@
+/**
+ * The long section: the ground before, and what the two ends of the edge leave, off grade over the way.
+ * @module pages/run/section
+ */
+
+import { h, line, px, text, through } from "../../values/shapes.js";
+import { amount, unit } from "../../values/units.js";
+import { vocabulary } from "../../values/vocabulary.js";
+import { thinned } from "./series.js";
+
+const LEFT = 52;
+const RIGHT = 16;
+const LOW = 22;
+const HIGH = 8;
+
+/**
+ * @typedef {Object} Section
+ * @property {import("./series.js").Series} series
+ * @property {{width: number, height: number}} size pixels
+ * @property {number} seconds how long the whole run is
+ * @property {number} speed m/s; along a standing machine there is time instead of a way
+ * @property {number} reach mm off grade at the upper and lower edge
+ * @property {number|null} tolerance mm
+ * @property {number|null} now s
+ * @property {System} system
+ */
+
+/** Heights worth a line: 1, 2, 5, 10 ... of what is shown. @param {number} reach in the unit shown */
+export function stepOf(reach) {
+  const rough = reach / 2.4;
+  const power = 10 ** Math.floor(Math.log10(rough));
+  return power * (rough / power >= 5 ? 5 : rough / power >= 2 ? 2 : 1);
+}
+
+/** The magnification of heights against the way, as a drawing says it. @param {Section} section */
+export function magnificationOf({ size, seconds, speed, reach }) {
+  if (!speed) return null;
+  const along = (size.width - LEFT - RIGHT) / (seconds * speed * 1000);
+  return (size.height - HIGH - LOW) / (2 * reach) / along;
+}
+
+/** @param {Section} section @returns {Shape[]} */
+export function sectionShapes(section) {
+  const { series, size, seconds, tolerance, reach, now, system } = section;
+  const [width, height] = [size.width - LEFT - RIGHT, size.height - HIGH - LOW];
+  const x = (/** @type {number} */ time) => LEFT + (width * time) / seconds;
+  const y = (/** @type {number} */ mm) => HIGH + (height * (reach - mm)) / (2 * reach);
+  const path = (/** @type {number[]} */ row) =>
+    row.length > 1
+      ? through(thinned(row, width).map(([at, value]) => /** @type {const} */ ([x(at * series.step), y(value)])))
+      : "M0 0";
+  const shapes = [...ruled(section, x, y)];
+  if (tolerance) {
+    const [top, low] = [y(Math.min(tolerance, reach)), y(-Math.min(tolerance, reach))];
+    shapes.push(
+      h("rect", { key: "band", x: LEFT, y: px(top), width: px(width), height: px(low - top), class: "band" }),
+    );
+  }
+  shapes.push(
+    line([LEFT, y(0)], [LEFT + width, y(0)], { key: "grade", class: "grade" }),
+    h("path", { key: "ground left", d: path(series.ground.left), class: "ground-before" }),
+    h("path", { key: "ground right", d: path(series.ground.right), class: "ground-before dashed" }),
+    h("path", { key: "left", d: path(series.errors.left), class: "edge-line left" }),
+    h("path", { key: "right", d: path(series.errors.right), class: "edge-line right" }),
+  );
+  if (now !== null) {
+    const { left, right } = series.errorsAt(now);
+    shapes.push(
+      line([x(now), HIGH], [x(now), HIGH + height], { key: "now", class: "cursor" }),
+      h("circle", { key: "now left", cx: px(x(now)), cy: px(y(left)), r: 3.5, class: "at left" }),
+      h("circle", { key: "now right", cx: px(x(now)), cy: px(y(right)), r: 3.5, class: "at right" }),
+    );
+  }
+  shapes.push(
+    h("rect", { key: "frame", x: LEFT, y: HIGH, width: px(width), height: px(height), class: "section-frame" }),
+    text([LEFT - 7, HIGH + 9], unit("error", system), { key: "unit", class: "rule-words", "text-anchor": "end" }),
+  );
+  return shapes;
+}
+
+/**
+ * Heights and ways that are written beside.
+ * @param {Section} section @param {(time: number) => number} x @param {(mm: number) => number} y
+ */
+function ruled({ size, seconds, speed, reach, system }, x, y) {
+  /** @type {Shape[]} */
+  const shapes = [];
+  const { factor } = vocabulary.quantities.error[system];
+  const step = stepOf(reach / factor);
+  for (let at = -Math.floor(reach / factor / step) * step; at <= reach / factor; at += step) {
+    const level = Math.round(at / step) * step;
+    const high = y(level * factor);
+    shapes.push(line([LEFT, high], [size.width - RIGHT, high], { key: `rule ${level}`, class: "rule" }));
+    if (high < HIGH + 16) continue;
+    const words = level > 0 ? `+${short(level)}` : short(level).replace("-", "−");
+    const attrs = { key: `height ${level}`, class: "rule-words", "text-anchor": "end" };
+    shapes.push(text([LEFT - 7, high + 4], words, attrs));
+  }
+  const quantity = speed ? "way" : "time";
+  const per = speed || 1;
+  const along = vocabulary.quantities[quantity][system].factor;
+  const whole = (seconds * per) / along;
+  const stride = stepOf(whole / 2.6);
+  for (let at = 0; at <= whole + 1e-9; at += stride) {
+    const time = (at * along) / per;
+    const foot = size.height - LOW;
+    shapes.push(line([x(time), foot], [x(time), foot + 4], { key: `tick ${at}`, class: "tick" }));
+    const last = at + stride > whole;
+    const words = last ? amount(at * along, quantity, system).replace(/([.,]0+)(?=\D*$)/, "") : short(at);
+    const attrs = {
+      key: `way ${at}`,
+      class: "rule-words",
+      "text-anchor": at === 0 ? "start" : last ? "end" : "middle",
+    };
+    shapes.push(text([Math.min(x(time), size.width - RIGHT), size.height - 5], words, attrs));
+  }
+  return shapes;
+}
+
+/** @param {number} value */
+function short(value) {
+  return String(Number(value.toPrecision(6)));
+}
+
+/**
+ * The time at a place of the section, s.
+ * @param {number} x pixels @param {number} width of the section, pixels @param {number} seconds of the whole run
+ */
+export function timeAt(x, width, seconds) {
+  return Math.min(Math.max(((x - LEFT) / (width - LEFT - RIGHT)) * seconds, 0), seconds);
+}
