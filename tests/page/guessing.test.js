@@ -12,7 +12,7 @@ import { mountNamed } from "./mounts.js";
 function told() {
   const state = firstState();
   state.mount = mountNamed("3-twin-cylinders");
-  const readout = { pose: { bodies: {} }, coupling: { worst: -0.17 } };
+  const readout = { pose: { bodies: {} }, mobility: { members: [] }, coupling: { worst: -0.17 } };
   // any: as much of a readout as is looked at here.
   return { ...state, readout: /** @type {any} */ (readout), answered: /** @type {any} */ (readout) };
 }
@@ -20,7 +20,7 @@ function told() {
 test("phones are sent the mount as it stands, and its numbers only once they are shown", () => {
   const state = told();
   const asked = { ...state, demo: { ...state.demo, ...asking(state) } };
-  assert.deepEqual(shownOf(asked).readout, { pose: { bodies: {} } });
+  assert.deepEqual(shownOf(asked).readout, { pose: { bodies: {} }, mobility: { members: [] }, warnings: [] });
   assert.equal(shownOf(asked).answered, null);
   assert.equal(shownOf({ ...asked, demo: { ...asked.demo, ...forward(asked) } }).answered, state.answered);
 });

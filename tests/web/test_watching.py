@@ -63,7 +63,7 @@ def test_guesses_come_back_sorted_and_end_with_their_question_or_line() -> None:
 
 def test_a_hall_that_is_full_takes_no_more_watchers(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(watch, "MOST_WATCHERS", 2)
-    with client() as desk, ExitStack() as lines:
+    with client_alone() as desk, ExitStack() as lines:
         for _ in range(2):
             lines.enter_context(desk.websocket_connect(f"{AT}/live")).receive_json()
         with pytest.raises(WebSocketDisconnect) as refused, desk.websocket_connect(f"{AT}/live") as late:

@@ -40,9 +40,16 @@ export function shownOf(state) {
   const shown = /** @type {Shown} */ (Object.fromEntries(SHOWN.map((name) => [name, state[name]])));
   const asked = questionOf(state);
   const question = asked && { words: asked.words, quantity: asked.quantity };
-  const pose = state.readout && /** @type {Located} */ ({ pose: state.readout.pose });
-  const hidden = quiz ? { readout: pose, answered: null, detail: null, highlighted: null } : {};
+  const hidden = quiz ? { readout: poseOf(state.readout), answered: null, detail: null, highlighted: null } : {};
   return { ...shown, ...hidden, quiz, times, question };
+}
+
+/** Where everything stands, and nothing else. @param {Located|null} readout @returns {Located|null} */
+function poseOf(readout) {
+  if (!readout) return null;
+  const { pose, mobility } = readout;
+  // any: a drawing alone is made of it, which takes no more.
+  return /** @type {any} */ ({ pose, mobility, warnings: [] });
 }
 
 /** @param {import("../../core/store.js").Store} store @param {HTMLElement} said where it stands how many watch */
