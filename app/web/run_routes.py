@@ -20,7 +20,7 @@ from app.document.models import Mount, as_text
 from app.document.reading import decode, read_mount
 from app.grading.answer import Live, Ran, live, ran
 from app.grading.best import Best, best
-from app.grading.costs import Cost, costs
+from app.grading.costs import Cost, costs, seeds_of
 from app.grading.grade import run
 from app.grading.reading import read_settings
 from app.grading.ready import READY, ReadyRun
@@ -102,7 +102,12 @@ def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
         openapi_extra={"requestBody": takes("RunQuestion")},
     )
     async def ask_costs(request: Request) -> Response:
-        return Json(await further.ask(_costs, *_asked(await read_body(request))))
+        asked = _asked(await read_body(request))
+        mount, settings = _read(*asked)
+        if seeds_of(settings) > 1:
+            return Json(await further.ask(_costs, *asked))
+        await have_equations(mount)
+        return Json(await asyncio.get_running_loop().run_in_executor(_MAKING, costs, mount, settings))
 
     @router.post(
         "/run/best",
