@@ -58,8 +58,9 @@ def test_two_mounts_run_over_the_same_ground_and_one_sentence_says_which_is_quic
     start.press("Tab")
     made(grading)
     expect(grading.locator("#sentence")).to_contain_text(re.compile(r"B comes to grade in 0\.2"), timeout=MADE_MS)
-    grading.get_by_label("mount B").select_option("")
+    grading.get_by_label("mount B", exact=True).select_option("")
     expect(grading.locator("#run")).to_have_attribute("data-sides", "1")
+    expect(grading).not_to_have_url(re.compile(r"[#&]b="))  # the address follows a moment later
     grading.reload()
     made(grading)
     expect(setting(grading, "start.right")).to_have_value("5")
@@ -82,3 +83,13 @@ def test_what_never_settles_is_said_and_bad_settings_stay_to_be_mended(grading: 
     late.press("Tab")
     made(grading)
     expect(grading.locator("#said .refused")).to_have_count(0, timeout=MADE_MS)
+
+
+def test_the_handout_carries_the_run_its_numbers_and_the_sentence(grading: Page) -> None:
+    grading.get_by_role("button", name="handout").click()
+    run = grading.locator("#ran")
+    expect(run).to_contain_text("A grading run: level ground; right end 20.00\N{NO-BREAK SPACE}mm off", timeout=MADE_MS)
+    expect(run).to_contain_text(re.compile(r"B comes to grade in 0\.49.s, A in 1\.9.s"))
+    expect(run.locator("svg .edge-line.right")).to_have_count(2)
+    assert number(grading, "inside", "b") > 0.9
+    assert "&g=" in grading.url

@@ -10,7 +10,7 @@ import { four, hunts, percent, seconds } from "./words.js";
 /**
  * @typedef {Object} Told
  * @property {"a"|"b"} name
- * @property {RunLive|null} live with the summary once it is there
+ * @property {Pick<RunLive, "summary">|null} live with the summary once it is there
  * @property {number|null} tolerance mm
  * @property {number} largest error on the way as far as it is there, mm
  */
