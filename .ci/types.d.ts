@@ -119,6 +119,12 @@ declare global {
   type WorkingPlace = Server["WorkingPlace"];
   type ShortLine = Server["ShortLine"];
 
+  // A mount over its travel.
+  type AtWorst = Server["AtWorst"];
+  type DeadCentres = Server["DeadCentres"];
+  type Beyond = Server["Beyond"];
+  type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
+
   // Two mounts compared.
   type Comparison = Server["Comparison"];
   /** As the page makes it and the server gives it back: with every part. */

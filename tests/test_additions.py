@@ -32,7 +32,7 @@ from app.vocabulary import vocabulary, vocabulary_json
 from app.working.laws import every_law
 from tests.answers import detail, readout, reasons, working
 from tests.mounts import extras, twin
-from tests.web.client import client
+from tests.web.client import client_alone
 
 TWIN = read_mount(twin(**extras()))
 AT_BORE_MM2 = 20.0
@@ -213,17 +213,17 @@ def test_where_a_new_source_lacks_something_that_is_said() -> None:
 
 @pytest.mark.usefixtures("warmth")
 def test_every_page_and_the_vocabulary_know_the_words_of_a_new_source() -> None:
-    [words] = [each for each in client().get("/vocabulary").json()["sources"] if each["kind"] == "warmth"]
+    [words] = [each for each in client_alone().get("/vocabulary").json()["sources"] if each["kind"] == "warmth"]
     assert (words["label"], words["short"], words["title"]) == (Warmth.LABEL, Warmth.SHORT, Warmth.TITLE)
     for page in ("/", "/handout", "/compare"):
-        assert Warmth.TITLE in client().get(page).text
+        assert Warmth.TITLE in client_alone().get(page).text
 
 
 @pytest.mark.usefixtures("warmth")
 def test_a_new_source_is_answered_over_the_network_and_printed_at_the_terminal(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    answer = client().post("/readout", json={"mount": as_document(TWIN)}).json()
+    answer = client_alone().post("/readout", json={"mount": as_document(TWIN)}).json()
     assert of_warmth(answer, "left") == of_warmth(readout(TWIN), "left") != []
     assert main(["readout", str(written(tmp_path))]) == 0
     assert of_warmth(json.loads(capsys.readouterr().out), "left") == of_warmth(answer, "left")
@@ -253,7 +253,7 @@ def test_a_new_warning_is_in_the_readout_the_table_and_at_the_terminal(
     assert warning["members"] == ["left"]
     sentence = "'left' is painted red for 12.5\N{NO-BREAK SPACE}mm"
     assert ("left", "painted-red", sentence) in {(row["item"], row["quantity"], row["value"]) for row in rows(TWIN)}
-    assert warning in client().post("/readout", json={"mount": as_document(TWIN)}).json()["warnings"]
+    assert warning in client_alone().post("/readout", json={"mount": as_document(TWIN)}).json()["warnings"]
     assert main(["readout", str(written(tmp_path))]) == 0
     assert warning in json.loads(capsys.readouterr().out)["warnings"]
 
@@ -273,11 +273,11 @@ def test_a_new_export_has_its_route_its_description_and_its_command(
     monkeypatch.setitem(EXPORTS, "txt", Export("txt", "the title alone", "text/plain", as_title, has_poses))
     pose = {"pose": "worked"} if has_poses else {}
     stands = "worked" if has_poses else "drawn"
-    answer = client().post("/export/txt", json={"mount": as_document(TWIN), **pose})
+    answer = client_alone().post("/export/txt", json={"mount": as_document(TWIN), **pose})
     assert (answer.status_code, answer.text) == (200, f"{TWIN.title}, {stands}")
     assert answer.headers["content-type"].startswith("text/plain")
     assert ".txt" in answer.headers["content-disposition"]
-    described = client().get("/openapi.json").json()["paths"]["/export/txt"]["post"]
+    described = client_alone().get("/openapi.json").json()["paths"]["/export/txt"]["post"]
     assert described["summary"] == "The title alone"
     assert "text/plain" in described["responses"]["200"]["content"]
     out = tmp_path / "title.txt"

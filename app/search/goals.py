@@ -126,8 +126,7 @@ def judged(
 def measured(family: Family, command: Mapping[str, float], goals: Sequence[Goal], steps: int) -> Array:
     """The number of every goal for every member, shape (members, goals); infinite where it has none."""
     poses = poses_of(family, command, {goal.over for goal in goals}, steps)
-    names = [each.id for each in family.mount.cylinders]
-    layers = {over: layers_of(found.poses, names) if len(found.poses) else {} for over, found in poses.items()}
+    layers = {over: layers_of(found.poses) if len(found.poses) else {} for over, found in poses.items()}
     columns = [_of_goal(poses[goal.over], layers[goal.over], goal.what) for goal in goals]
     return np.stack(columns, axis=1) if columns else np.zeros((len(family), 0))
 

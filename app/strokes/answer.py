@@ -28,6 +28,8 @@ class Travelled:
     coupling:ID; residual; worst_left, worst_right, worst (of both), worst_under_load_left, worst_under_load_right: mm;
     load_ratio; pressure, MPa; use: the largest share of a joint's rating; condition; inside: 1 within the tolerance, 0
     not; reached: 1 where it can go, 0 not."""
+    drawn: dict[str, float]
+    """The value of each layer as the mount is drawn, where it has one."""
     worst: dict[str, AtWorst]
     """The value of each layer farthest from nought, and the strokes there."""
     dead_centres: list[DeadCentres]
@@ -41,7 +43,7 @@ def travelled(over: Travel) -> Travelled:
     layers = {name: _rows(layer) for name, layer in over.layers.items()}
     layers[REACHED] = _rows(np.ma.array(over.reached.astype(float)))
     strokes = {name: values.tolist() for name, values in over.strokes.items()}
-    return Travelled(list(over.cylinders), strokes, layers, over.worst, over.dead_centres, over.beyond)
+    return Travelled(list(over.cylinders), strokes, layers, over.drawn, over.worst, over.dead_centres, over.beyond)
 
 
 def _rows(layer: Layer) -> list[list[float | None]]:
@@ -49,25 +51,29 @@ def _rows(layer: Layer) -> list[list[float | None]]:
     return rows
 
 
-def block(over: Travel, wanted: Sequence[str], head: dict[str, object]) -> bytes:
+def block(over: Travel, wanted: Sequence[str] | None, head: dict[str, object], beyond: bool = False) -> bytes:
     """The travel as one block: a line of JSON, then 32-bit little-endian numbers, layer by layer, row by row.
 
-    The line holds ``head``, ``cylinders``, ``strokes``, ``worst``, ``dead_centres`` and in ``layers`` the
-    names in their order and in ``shape`` rows and values; padded so that the numbers begin at a multiple of four. NaN
+    The line holds ``head``, ``cylinders``, ``strokes``, ``drawn``, ``worst``, ``dead_centres``, ``beyond`` where it is
+    asked for, and in ``layers`` the names of those ``wanted`` (null: of all) in their order and in ``shape`` rows and
+    values; padded so that the numbers begin at a multiple of four. NaN
     stands where there is no number. Raises BadCommand for layers the mount does not have.
     """
     known = {**over.layers, REACHED: np.ma.array(over.reached.astype(float))}
-    if lacking := [name for name in wanted if name not in known]:
+    names = list(known) if wanted is None else list(wanted)
+    if lacking := [name for name in names if name not in known]:
         listed = ", ".join(known)
         raise BadCommand([Fault("layers", "are not all there: {names}", {"names": word(f"{lacking[0]} of {listed}")})])
-    layers = [np.ma.atleast_2d(known[name]) for name in wanted]
+    layers = [np.ma.atleast_2d(known[name]) for name in names]
     told = {
         **head,
         "cylinders": list(over.cylinders),
         "strokes": {name: values.tolist() for name, values in over.strokes.items()},
+        "drawn": over.drawn,
         "worst": as_plain(over.worst),
         "dead_centres": as_plain(over.dead_centres),
-        "layers": list(wanted),
+        **({"beyond": as_plain(over.beyond)} if beyond else {}),
+        "layers": names,
         "shape": list(np.atleast_2d(over.reached).shape),
     }
     line = json.dumps(told, allow_nan=False).encode()

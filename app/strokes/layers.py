@@ -1,7 +1,7 @@
 """What there is to know of many poses of a mount, a number for each: the layers of its travel."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -17,17 +17,17 @@ from app.sources import KINDS
 Layer = np.ma.MaskedArray[tuple[int, ...], np.dtype[np.float64]]
 
 
-def layers_of(poses: Poses, chosen: Sequence[str]) -> dict[str, Layer]:
+def layers_of(poses: Poses) -> dict[str, Layer]:
     """Every layer by its name, shape (poses,), masked where there is no such number.
 
-    ``left right sensor_left sensor_right``: height above where drawn, mm; ``coupling:ID`` of the ``chosen`` cylinders;
+    ``left right sensor_left sensor_right``: height above where drawn, mm; ``coupling:ID`` of every cylinder;
     ``residual``: what a round of correcting the ends in turn leaves; ``worst_left worst_right worst``: the linear worst
     error, mm; ``worst_under_load_left worst_under_load_right``: of that what the load moves; ``load_ratio pressure``:
     of the hardest cylinder under the load alone, -, MPa; ``use``: the largest share of a joint's rating; ``condition``;
     ``inside``: 1 where the worst of both ends is within the tolerance, 0 where it is not, masked where it is not
     judged. All as the readout has them at one pose.
     """
-    found = dict(_heights(poses)) | dict(_couplings(poses, chosen)) | dict(_errors(poses)) | dict(_loads(poses))
+    found = dict(_heights(poses)) | dict(_couplings(poses)) | dict(_errors(poses)) | dict(_loads(poses))
     return found | {"condition": np.ma.array(poses.condition)}
 
 
@@ -40,11 +40,10 @@ def _heights(poses: Poses) -> Iterator[tuple[str, Layer]]:
         yield name, np.ma.array(poses.on_blade(at)[1] - at[1])
 
 
-def _couplings(poses: Poses, chosen: Sequence[str]) -> Iterator[tuple[str, Layer]]:
+def _couplings(poses: Poses) -> Iterator[tuple[str, Layer]]:
     left, right = (poses.of_length(end) for end in ENDS)
     for number, cylinder in enumerate(poses.mount.cylinders):
-        if cylinder.id in chosen:
-            yield f"coupling:{cylinder.id}", couplings(left[:, number], right[:, number])
+        yield f"coupling:{cylinder.id}", couplings(left[:, number], right[:, number])
     if len(poses.mount.cylinders) == 2:
         yield "residual", _residuals(poses)
 
@@ -105,10 +104,10 @@ def _has_use(mount: Mount) -> bool:
     return any(part.rating for _, _, part, _ in mount.joints) and bool(mount.load or mount.weights)
 
 
-def names_of(mount: Mount, chosen: Sequence[str]) -> list[str]:
+def names_of(mount: Mount) -> list[str]:
     """The layers a mount has, by name, without working them out."""
     found = ["left", "right", *(["sensor_left", "sensor_right"] if mount.sensors else [])]
-    found += [f"coupling:{name}" for name in chosen]
+    found += [f"coupling:{each.id}" for each in mount.cylinders]
     found += ["residual"] if len(mount.cylinders) == 2 else []
     found += ["worst_left", "worst_right", "worst"]
     if mount.load:

@@ -20,7 +20,7 @@ from app.document.reasons import NO_CYLINDER, NOT_LOCATED
 from app.results.answer import answer
 from app.solve.equations import Array
 from app.solve.lattice import Lattice, lattice
-from app.solve.poses import Marks
+from app.solve.poses import Marks, Poses
 from app.strokes.dead_centres import dead_centres
 from app.strokes.layers import Layer, layers_of
 
@@ -75,7 +75,8 @@ class Travel:
     ``cylinders``: those that are worked, by id, one or two; ``strokes`` of each along the grid, mm longer than drawn,
     shape (steps,). ``layers`` by name (see ``layers_of``), masked where the mount cannot go or there is no such number:
     shape (steps of the second, steps of the first), or (steps,) with one cylinder. ``reached``: where it can go, of the
-    same shape. ``worst`` of each layer, by name; ``dead_centres`` that end the travel.
+    same shape. ``drawn``: the value of each layer as the mount is drawn, by name; ``worst`` of each; ``dead_centres``
+    that end the travel.
     """
 
     mount: Mount
@@ -83,6 +84,7 @@ class Travel:
     strokes: dict[str, Array]
     layers: dict[str, Layer]
     reached: Marks
+    drawn: dict[str, float]
     worst: dict[str, AtWorst]
     dead_centres: list[DeadCentres]
     _analysis: Analysis
@@ -150,7 +152,7 @@ def _put_together(analysis: Analysis, found: Lattice, chosen: tuple[str, ...], d
     layers = {}
     worst = {}
     cells = np.flatnonzero(found.reached)
-    for name, layer in layers_of(found.poses, chosen).items() if len(cells) else ():
+    for name, layer in layers_of(found.poses).items() if len(cells) else ():
         whole: Layer = np.ma.array(np.zeros(found.reached.shape), mask=True)
         whole[cells] = layer
         layers[name] = whole.reshape(shape)
@@ -165,10 +167,18 @@ def _put_together(analysis: Analysis, found: Lattice, chosen: tuple[str, ...], d
         strokes=strokes,
         layers=layers,
         reached=found.reached.reshape(shape),
+        drawn=_as_drawn(analysis),
         worst=worst,
         dead_centres=_by_members(found, driven),
         _analysis=analysis,
     )
+
+
+def _as_drawn(analysis: Analysis) -> dict[str, float]:
+    assembly = analysis.assembly
+    jacobian = assembly.at_rest[1]
+    layers = layers_of(Poses(assembly, assembly.drawn[None], jacobian[None], np.array([assembly.lengths])))
+    return {name: float(layer[0]) for name, layer in layers.items() if layer.count()}
 
 
 def _beyond(analysis: Analysis, number: int) -> Iterator[Beyond]:

@@ -43,6 +43,11 @@ class Aside:
             self._pool = ProcessPoolExecutor(self._processes, get_context("spawn"), begin)
         return self._pool
 
+    def begin(self) -> None:
+        """Have them load what they need before it is asked for."""
+        if self._pool is None:
+            self.pool().submit(int)
+
     def close(self) -> None:
         """End them, whatever they are at."""
         pool, self._pool = self._pool, None

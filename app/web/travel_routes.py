@@ -1,8 +1,8 @@
 """A mount over its travel: as JSON for anyone, as a block of numbers for the page that follows a drag.
 
 The line ``/travel/live`` takes ``{"seq": n, "mount": {...}, "command": {...}, "cylinders": [...], "steps": n,
-"layers": [...]}`` and answers the newest of them with a block (``app.strokes.answer``) whose head has ``seq``, or with
-``{"seq": n, "error": {...}}``. All of it is worked out in a process beside the server.
+"layers": [...], "beyond": false}`` and answers the newest of them with a block (``app.strokes.answer``) whose head has
+``seq``, or with ``{"seq": n, "error": {...}}``. All of it is worked out in a process beside the server.
 """
 
 import asyncio
@@ -41,7 +41,8 @@ class TravelLiveQuestion(TravelQuestion):
     """What the line ``/travel/live`` takes."""
 
     seq: int = Field(description="its number: 1, 2, 3 ...")
-    layers: list[str] = Field(description="the layers wanted, by name")
+    layers: list[str] | None = Field(default=None, description="the layers wanted, by name; null: all")
+    beyond: bool = Field(default=False, description="whether dead centres beyond the strokes are looked for too")
 
 
 ASKED: tuple[type[BaseModel], ...] = (TravelQuestion, TravelLiveQuestion)
@@ -76,6 +77,8 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
     @router.websocket("/travel/live")
     async def follow(socket: WebSocket) -> None:
         await socket.accept()
+        # Loading takes it a second or two: better while the page opens than when the first travel is asked for.
+        aside.begin()
         newest = Newest()
         answering = asyncio.create_task(_answer_newest(socket, newest, aside, incidents))
         try:
@@ -116,8 +119,8 @@ def _table(*asked: Any) -> str:  # noqa: ANN401 - an ``Asked``
     return table(over, over.mount.display or "metric")
 
 
-def _block(seq: int, layers: list[str], *asked: Any) -> bytes:  # noqa: ANN401 - an ``Asked``
-    return block(_travel(*asked), layers, {"seq": seq})
+def _block(seq: int, layers: list[str] | None, beyond: bool, *asked: Any) -> bytes:  # noqa: ANN401 - an ``Asked``
+    return block(_travel(*asked), layers, {"seq": seq}, beyond)
 
 
 async def _answer_newest(socket: WebSocket, newest: Newest, aside: Aside, incidents: Incidents) -> None:
@@ -135,13 +138,15 @@ async def _reply(text: str, aside: Aside, incidents: Incidents) -> bytes | str:
     try:
         message = decode(text)
         given = message if isinstance(message, dict) else {}
-        number, layers = given.get("seq"), given.get("layers")
+        number, layers, beyond = given.get("seq"), given.get("layers"), given.get("beyond", False)
         if isinstance(number, bool) or not isinstance(number, int):
             raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
         seq = number
-        if not isinstance(layers, list) or not all(isinstance(each, str) for each in layers):
-            raise BadCommand([Fault("layers", "is no list of names; give the layers that are wanted")])
-        return await aside.ask(_block, seq, layers, *_asked(message, (*EXTRA, "seq", "layers")))
+        if layers is not None and not (isinstance(layers, list) and all(isinstance(each, str) for each in layers)):
+            raise BadCommand([Fault("layers", "is no list of names; give the layers that are wanted, or null for all")])
+        if not isinstance(beyond, bool):
+            raise BadCommand([Fault("beyond", "is not true or false; say whether to look beyond the strokes")])
+        return await aside.ask(_block, seq, layers, beyond, *_asked(message, (*EXTRA, "seq", "layers", "beyond")))
     except SketcherError as error:
         return as_json({"seq": seq, **body_of(error)})
     except Exception as error:

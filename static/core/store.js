@@ -81,6 +81,8 @@
  * @property {import("./working.js").Found|null} working the newest working
  * @property {import("./working.js").Highlight|null} highlighted what a symbol of the working measures, while it is
  *   pointed at
+ * @property {import("./travel.js").Found} travel the mount over its strokes, as far as it is there
+ * @property {import("./travel.js").Shown} shownTravel what of it is shown
  * @property {Demo} demo
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done
@@ -197,6 +199,8 @@ export function firstState() {
     detail: null,
     working: null,
     highlighted: null,
+    travel: { plane: null, curve: null, beyond: [] },
+    shownTravel: { shade: "worst", level: null, upright: null, curve: "worst", over: null },
     demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,
     looked: false,

@@ -26,6 +26,7 @@ import { actions, buttons } from "./sketch/actions.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
+import { listenToPlane } from "./sketch/planehand.js";
 import { listenToClipboard } from "./sketch/clipboard.js";
 import { listenToCells } from "./sketch/tablecells.js";
 import { listenToSpan } from "./sketch/spanentry.js";
@@ -35,6 +36,7 @@ import { Sheet } from "../sheet/sheet.js";
 import { LibraryDialog } from "../panels/library.js";
 import { faultWords } from "../panels/notices.js";
 import { Store, firstState } from "../core/store.js";
+import { TravelLine } from "../core/travel.js";
 import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
 import { Variants } from "../core/variants.js";
@@ -57,8 +59,9 @@ function find(selector) {
 const shipped = [];
 const sheet = new Sheet(find("#sheet"));
 const store = new Store(firstState());
+const lines = `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}`;
 const live = new Live(
-  `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/live`,
+  `${lines}/live`,
   (answer, question, newest) => editor.answered(answer, question, newest),
   (link) => link !== store.state.link && store.set({ link }),
 );
@@ -101,6 +104,7 @@ const variants = new Variants(store, {
 const firstLook = new FirstLook(store, openShipped);
 followMagnification(store, sheet);
 showPage(store, sheet, shipped);
+new TravelLine(store, `${lines}/travel/live`);
 const desk = {
   store,
   editor,
@@ -121,6 +125,7 @@ const desk = {
 const act = byName(actions(desk));
 listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
+listenToPlane(store, editor);
 listenToKeys(store, drafter, act);
 listenToEdge(find("#edge"));
 listenToSteps(store, find("#steps-room"));

@@ -17,6 +17,7 @@ import {
   verdict,
   withWeightWords,
 } from "../values/words.js";
+import { overTravel } from "./overtravel.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
@@ -28,7 +29,7 @@ const SHOWS = 0.005;
 
 /** @param {State} state */
 export function headlines(state) {
-  return [coupling(state), worst(state), loadRatio(state), moves(state)];
+  return [coupling(state), worst(state), loadRatio(state), moves(state), ...overTravel(state)];
 }
 
 /**

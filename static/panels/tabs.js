@@ -12,6 +12,7 @@ import { dimensionList } from "./held.js";
 import { help } from "./help.js";
 import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
+import { curves, deadCentres, worstOverTravel } from "./travel.js";
 import { spread } from "./spread.js";
 import { working } from "./working.js";
 
@@ -35,6 +36,15 @@ const PANELS = [
     ],
   ],
   ["loads", "Loads", [["forces", "Forces", forces]]],
+  [
+    "travel",
+    "Travel",
+    [
+      ["curves", "Curves", curves],
+      ["worst-travel", "Worst over the travel", worstOverTravel],
+      ["dead", "Dead centres", deadCentres],
+    ],
+  ],
   ["improve", "Improve", [["change", "What to change", change]]],
   ["working", "Working", [["working", "Working", working]]],
   [

@@ -78,6 +78,28 @@ function pictureOf(sheet, state) {
     ...footer(fieldsOf(state), barOf(state, width), { width, top: height }, { ink: color, faint }),
   ]);
   copy.append(below);
+  onPaper(copy, backgroundColor);
+  return {
+    svg: written(copy),
+    width: width * sheet.zoom,
+    height: whole * sheet.zoom,
+  };
+}
+
+/** A chart of a panel as a picture that needs no style sheet. @param {SVGSVGElement} chart */
+export function chartPicture(chart) {
+  const copy = /** @type {SVGSVGElement} */ (chart.cloneNode(true));
+  dressed(chart, copy);
+  const { width, height } = chart.viewBox.baseVal;
+  copy.setAttribute("xmlns", "http://www.w3.org/2000/svg");
+  copy.setAttribute("width", String(2 * width));
+  copy.setAttribute("height", String(2 * height));
+  onPaper(copy, getComputedStyle(document.body).backgroundColor);
+  return written(copy);
+}
+
+/** Put the page's patterns with a picture, and paper under it. @param {SVGSVGElement} copy @param {string} colour */
+function onPaper(copy, colour) {
   const patterns = document.querySelector("defs");
   if (patterns) {
     const defs = /** @type {Element} */ (patterns.cloneNode(true));
@@ -87,13 +109,13 @@ function pictureOf(sheet, state) {
   const paper = document.createElementNS("http://www.w3.org/2000/svg", "rect");
   paper.setAttribute("width", "100%");
   paper.setAttribute("height", "100%");
-  paper.setAttribute("fill", backgroundColor);
+  paper.setAttribute("fill", colour);
   copy.prepend(paper);
-  return {
-    svg: `<?xml version="1.0" encoding="UTF-8"?>\n${marked(new XMLSerializer().serializeToString(copy))}\n`,
-    width: width * sheet.zoom,
-    height: whole * sheet.zoom,
-  };
+}
+
+/** The text of a picture's file. @param {SVGSVGElement} copy */
+function written(copy) {
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${marked(new XMLSerializer().serializeToString(copy))}\n`;
 }
 
 /** Take marks off for as long as it is looked at. @param {Element} sheet @returns {() => void} put them back */

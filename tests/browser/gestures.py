@@ -2,9 +2,10 @@
 
 import json
 from typing import Any
+from urllib.parse import urlsplit
 
 import httpx2 as httpx
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, WebSocket, expect
 
 NUMBERS = ("coupling", "worst", "load-ratio")
 
@@ -63,7 +64,11 @@ def overhear(page: Page) -> None:
     def heard(frame: str | bytes) -> None:
         _asked[page] = frame if isinstance(frame, str) else frame.decode()
 
-    page.on("websocket", lambda socket: socket.on("framesent", heard))
+    def opened(socket: WebSocket) -> None:
+        if urlsplit(socket.url).path == "/live":
+            socket.on("framesent", heard)
+
+    page.on("websocket", opened)
 
 
 def document(page: Page) -> dict[str, Any]:

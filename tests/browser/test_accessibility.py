@@ -1,5 +1,8 @@
 """No violation that axe-core finds, on any screen, light or dark; nothing lost at 200 % zoom or on a tablet."""
 
+from itertools import cycle
+from typing import Literal
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
@@ -8,6 +11,7 @@ from tests.browser.conftest import Server, Watched, watch
 from tests.browser.gestures import choose_mount, handle, settle
 from tests.samples import the_rest
 
+Scheme = Literal["light", "dark"]
 PANELS = ["Error", "Loads", "Improve", "Working", "Numbers"]
 
 
@@ -24,13 +28,14 @@ def opened(browser: Browser, server: Server, watched: Watched, scheme: str) -> P
     return page
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("schemes", [("light", "dark"), *the_rest((("dark", "light"),))])
 def test_the_sketch_and_its_panels_have_no_violation(
-    browser: Browser, server: Server, watched: Watched, scheme: str
+    browser: Browser, server: Server, watched: Watched, schemes: tuple[Scheme, Scheme]
 ) -> None:
-    page = opened(browser, server, watched, scheme)
+    page = opened(browser, server, watched, schemes[0])
     handle(page, "right cylinder / 1").focus()
-    for panel in PANELS:
+    for panel, scheme in zip(PANELS, cycle(schemes), strict=False):
+        page.emulate_media(color_scheme=scheme)
         page.get_by_role("tab", name=panel).click()
         expect(page.get_by_role("tab", name=panel)).to_have_attribute("aria-selected", "true")
         assert violations(page) == []
@@ -96,7 +101,7 @@ def test_the_dialogs_have_no_violation(
     page.context.close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("scheme", ["dark", *the_rest("light")])
 def test_drawing_and_trouble_have_no_violation(browser: Browser, server: Server, watched: Watched, scheme: str) -> None:
     page = opened(browser, server, watched, scheme)
     page.keyboard.press("c")

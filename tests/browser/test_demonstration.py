@@ -5,6 +5,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, Watched, watch
 from tests.browser.gestures import choose_mount, document, handle, middle, posted, settle
+from tests.samples import the_rest
 
 MOVE_MS = 1000
 MOST_MOVES = 12
@@ -90,11 +91,13 @@ def test_swinging_slop_changes_no_number_on_the_sheet(page: Page) -> None:
     ("mount", "how", "words"),
     [
         ("3-twin-cylinders", "one after the other", "On grade after 2 moves."),
-        ("3-twin-cylinders", "together", "On grade after 2 moves."),
         ("1-centre-pivot", "one after the other", "Still off after 12 moves"),
         ("1-centre-pivot", "together", "no move corrects one end alone"),
-        ("5-end-hinge", "one after the other", "On grade after 1 move."),
         ("5-end-hinge", "together", "On grade after 1 move."),
+        *the_rest(
+            ("3-twin-cylinders", "together", "On grade after 2 moves."),
+            ("5-end-hinge", "one after the other", "On grade after 1 move."),
+        ),
     ],
 )
 def test_correcting_one_end_is_counted_in_moves(page: Page, mount: str, how: str, words: str) -> None:

@@ -31,6 +31,7 @@ from tests.mounts import (
     twin,
     worked_mounts,
 )
+from tests.samples import crossed
 
 OPTIONAL = (
     "load",
@@ -65,8 +66,7 @@ def missing(value: object, path: tuple[str, ...] = ()) -> Iterator[str]:
 # Shape
 
 
-@pytest.mark.parametrize("part", OPTIONAL)
-@pytest.mark.parametrize("plain", [*ONE_BODY, *TWO_BODIES, *THREE_BODIES])
+@pytest.mark.parametrize(("plain", "part"), crossed([*ONE_BODY, *TWO_BODIES, *THREE_BODIES], OPTIONAL))
 def test_answers_have_their_documented_shape_without_any_one_optional_part(
     plain: Callable[..., Document], part: str
 ) -> None:

@@ -34,7 +34,7 @@ def same_as_alone(drawn: Document, seed: int) -> None:
     values = low + chance.random((4, len(free))) * (high - low)
     family = Family(mount, tuple(free), values)
     over = family.over_travel(STEPS)
-    layers = layers_of(over.poses, [each.id for each in mount.cylinders]) if len(over.poses) else {}
+    layers = layers_of(over.poses) if len(over.poses) else {}
     for row, own in enumerate(values):
         try:
             alone = travel(member_of(mount, free, own.tolist()), steps=STEPS)

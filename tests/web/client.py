@@ -3,9 +3,11 @@
 import asyncio
 from collections.abc import Coroutine
 from concurrent.futures import ThreadPoolExecutor
+from functools import cache
 from typing import Any
 
 import httpx2 as httpx
+from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from app.web.server import create_app
@@ -20,7 +22,18 @@ def aside(work: Coroutine[Any, Any, None]) -> None:
         thread.submit(asyncio.run, work).result()
 
 
+@cache
+def application() -> FastAPI:
+    """The application over the data folder of the test run, made once: it keeps nothing of one client for another."""
+    return create_app()
+
+
 def client() -> TestClient:
+    return TestClient(application(), base_url="http://127.0.0.1:8420")
+
+
+def client_alone() -> TestClient:
+    """A client of an application of its own: to start and end it (``with``), or to make it with other registries."""
     return TestClient(create_app(), base_url="http://127.0.0.1:8420")
 
 

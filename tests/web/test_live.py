@@ -21,7 +21,7 @@ from app.solve.equations import is_derived
 from app.web.live import converse
 from app.web.server import create_app
 from tests.answers import readout
-from tests.web.client import LIVE, aside, client
+from tests.web.client import LIVE, aside, client, client_alone
 
 TWIN = as_document(shipped_mounts()["3-twin-cylinders"])
 
@@ -174,7 +174,7 @@ def test_a_step_is_kept_while_a_class_waits_for_new_topologies(monkeypatch: pyte
 
     monkeypatch.setattr("app.web.ask.is_derived", lambda _: False)
     monkeypatch.setattr("app.web.ask.derive", slowly)
-    with client() as tab, ExitStack() as lines:
+    with client_alone() as tab, ExitStack() as lines:
         waiting = [lines.enter_context(tab.websocket_connect(LIVE)) for _ in range(40)]
         for line in waiting:
             line.send_json({"seq": 1, "mount": TWIN})

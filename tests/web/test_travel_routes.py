@@ -74,6 +74,17 @@ def test_the_block_holds_the_layers_asked_for_as_32_bit_numbers(client: TestClie
     assert numbers[1].all()
 
 
+def test_a_block_of_every_layer_says_what_is_so_as_drawn_and_beyond_the_strokes_when_asked(client: TestClient) -> None:
+    drawn = as_document(shipped_mounts()["1-centre-pivot"])
+    with client.websocket_connect(LIVE) as line:
+        line.send_json({"seq": 1, "mount": drawn, "steps": 5, "beyond": True})
+        told = json.loads(line.receive_bytes().partition(b"\n")[0])
+    over = travel(shipped_mounts()["1-centre-pivot"], steps=5)
+    assert told["layers"] == [*over.layers, "reached"]
+    assert told["drawn"] == pytest.approx(over.drawn)
+    assert [round(each["by"]) for each in told["beyond"]] == [34, 66]
+
+
 @pytest.mark.parametrize(
     ("wrong", "said"),
     [

@@ -11,7 +11,7 @@ from starlette.websockets import WebSocketDisconnect
 from app.library.store import Library
 from app.web.keys import Keys
 from app.web.server import create_app
-from tests.web.client import client
+from tests.web.client import client_alone
 
 AT = "ws://127.0.0.1:8420/watch"
 WATCHERS = 60
@@ -26,7 +26,7 @@ def until(socket: Any, **wanted: object) -> dict[str, Any]:  # noqa: ANN401 - a 
 
 
 def test_sixty_watchers_are_all_shown_the_newest() -> None:
-    with client() as desk, ExitStack() as lines:
+    with client_alone() as desk, ExitStack() as lines:
         teacher = lines.enter_context(desk.websocket_connect(f"{AT}/show"))
         phones = [lines.enter_context(desk.websocket_connect(f"{AT}/live")) for _ in range(WATCHERS)]
         until(teacher, watching=WATCHERS)
@@ -37,7 +37,7 @@ def test_sixty_watchers_are_all_shown_the_newest() -> None:
 
 
 def test_guesses_come_back_sorted_and_end_with_their_question_or_line() -> None:
-    with client() as desk, desk.websocket_connect(f"{AT}/show") as teacher:
+    with client_alone() as desk, desk.websocket_connect(f"{AT}/show") as teacher:
         with desk.websocket_connect(f"{AT}/live") as one, desk.websocket_connect(f"{AT}/live") as other:
             one.send_json({"guess": 9})  # nothing has been asked
             teacher.send_json({"shown": {"quiz": True}})
@@ -60,7 +60,7 @@ def test_guesses_come_back_sorted_and_end_with_their_question_or_line() -> None:
 
 
 def test_who_comes_late_sees_what_is_shown_now() -> None:
-    with client() as desk, desk.websocket_connect(f"{AT}/show") as teacher:
+    with client_alone() as desk, desk.websocket_connect(f"{AT}/show") as teacher:
         until(teacher, watching=0)
         teacher.send_json({"shown": {"mount": 1}})
         until(teacher, watching=0)

@@ -12,7 +12,7 @@ from app.shipped import shipped_mounts
 from app.working.answer import Working
 from app.working.short import short_working
 from tests.answers import has_shape, sentence, working
-from tests.web.client import assert_refused, client
+from tests.web.client import assert_refused, client, client_alone
 
 TWIN = as_document(shipped_mounts()["3-twin-cylinders"])
 QUESTION: dict[str, Any] = {
@@ -90,7 +90,7 @@ def test_the_formulas_are_written_ahead_once_the_server_runs(monkeypatch: pytest
     monkeypatch.setattr("app.web.working_routes._AFTER_OPENING_S", 0.0)
     written: list[bool] = []
     monkeypatch.setattr("app.web.working_routes.write_all", lambda: written.append(True))
-    with client() as running:
+    with client_alone() as running:
         running.get("/scenarios")
     assert written == [True]
 

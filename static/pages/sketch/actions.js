@@ -14,6 +14,7 @@ import { filing } from "./actions/filing.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
 import { varying } from "./actions/varying.js";
+import { travelling } from "./actions/travelling.js";
 import { viewing } from "./actions/viewing.js";
 
 /** @typedef {Record<string, () => void>} Actions */
@@ -43,7 +44,14 @@ const TAB_OF = { budget: "error", dial: "error", working: "working" };
 
 /** @param {Desk} desk @returns {Actions} */
 export function actions(desk) {
-  return { ...editing(desk), ...viewing(desk), ...keeping(desk), ...filing(desk), ...varying(desk) };
+  return {
+    ...editing(desk),
+    ...viewing(desk),
+    ...keeping(desk),
+    ...filing(desk),
+    ...varying(desk),
+    ...travelling(desk),
+  };
 }
 
 /** @param {Desk} desk @param {(action: string) => void} act @returns {import("../../core/clicks.js").Buttons} */
@@ -72,6 +80,7 @@ export function buttons(desk, act) {
     variant: (id) => variants.take(id),
     ghost: (id) => variants.ghost(id),
     choose: (id) => editor.choose(id),
+    stand: (command) => editor.work(JSON.parse(command)),
     tool: (tool) => {
       drafter.take(tool || null);
       if (tool) sheet.svg.focus({ preventScroll: true });

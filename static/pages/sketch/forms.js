@@ -58,6 +58,7 @@ export function listenToForms(store, editor) {
       editor.stroke(id, move);
       editor.finish();
     },
+    travel: ({ value }, what) => store.set(({ shownTravel }) => ({ shownTravel: { ...shownTravel, [what]: value } })),
     held: (entry, index) => {
       const size = lengthIn(entry);
       if (size !== null) offer(entry, () => editor.sized(Number(index), Math.abs(size)));

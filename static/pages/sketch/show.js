@@ -11,6 +11,8 @@ import { memberTable } from "../../panels/membertable.js";
 import { noticeStrip } from "../../panels/notices.js";
 import { picked } from "../../panels/picked.js";
 import { picker } from "../../panels/picker.js";
+import { planeKey } from "../../panels/planekey.js";
+import { strokePlane } from "../../panels/strokeplane.js";
 import { strokes } from "../../panels/strokes.js";
 import { panel, tabs } from "../../panels/tabs.js";
 import { titleblock } from "../../panels/titleblock.js";
@@ -34,6 +36,8 @@ const PLACES = [
   ["#tools", tools],
   ["#guide", firstLook],
   ["#strokes", strokes],
+  ["#plane", strokePlane],
+  ["#plane-key", planeKey],
   ["#titleblock", titleblock],
   ["#table-room", memberTable],
   ["#variants-room", variantsRoom],

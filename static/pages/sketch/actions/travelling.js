@@ -1,0 +1,32 @@
+/**
+ * The curves over a stroke as files: every number as a table, what is drawn as a picture.
+ * @module pages/sketch/actions/travelling
+ */
+
+import { asked, said } from "../../../core/server.js";
+import { CURVE_STEPS, curveOver } from "../../../core/travel.js";
+import { download, named } from "../../../document/files.js";
+import { chartPicture } from "../../../sheet/picture.js";
+
+/** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
+export function travelling({ store }) {
+  /** @param {string} ending */
+  const fileName = (ending) =>
+    named(store.state.mount, ending).replace(/\.[^.]*$/, (last) => `-over-${curveOver(store.state)}${last}`);
+  return {
+    "travel-csv": async () => {
+      const { mount, command, system } = store.state;
+      const question = { mount: { ...mount, display: system }, command, steps: CURVE_STEPS };
+      try {
+        const answer = await asked("/travel/table", { ...question, cylinders: [curveOver(store.state)] });
+        download(await answer.blob(), fileName("csv"));
+      } catch (error) {
+        store.set({ message: said(error, system) });
+      }
+    },
+    "travel-svg": () => {
+      const chart = /** @type {SVGSVGElement|null} */ (document.querySelector("#panel svg.curves"));
+      if (chart) download(new Blob([chartPicture(chart)], { type: "image/svg+xml" }), fileName("svg"));
+    },
+  };
+}
