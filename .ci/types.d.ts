@@ -144,6 +144,7 @@ declare global {
   // The grading run.
   type RunSettings = Required<Server["RunSettings"]>;
   type RunLive = Server["Live"];
+  type Ran = Server["Ran"];
   type RunPiece = Server["Piece"];
   type RunSummary = Server["RunSummary"];
   type EndSummary = Server["EndSummary"];

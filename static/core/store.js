@@ -4,6 +4,7 @@
  */
 
 import { NO_WISHES } from "../document/wishes.js";
+import { NO_GUESSES } from "./guesses.js";
 
 /** @typedef {readonly [number, number]} Point */
 
@@ -33,6 +34,9 @@ import { NO_WISHES } from "../document/wishes.js";
  * @property {number} times slop, times life size
  * @property {import("./demonstration.js").Correction|null} correction
  * @property {boolean} quiz the numbers are hidden
+ * @property {boolean} unveiled the answer stands among the guesses
+ * @property {string|null} question the kind that is asked; null: that of the sum on the wall
+ * @property {import("./guesses.js").Guesses} guesses of the class
  * @property {boolean} wall whether the page is the trainer's wall
  * @property {string} board what stands on it
  * @property {number} lines so many lines of its sum are shown
@@ -157,8 +161,8 @@ export class Store {
   }
 }
 
-/** No wall, and the whole of the first sum on the one that opens. */
-const NO_WALL = { wall: false, board: "ratio", lines: Infinity };
+/** No wall, the whole of the first sum on the one that opens, and nothing asked. */
+const NO_WALL = { wall: false, board: "ratio", lines: Infinity, unveiled: false, question: null, guesses: NO_GUESSES };
 
 /** What the page starts with. @returns {State} */
 export function firstState() {

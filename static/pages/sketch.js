@@ -23,6 +23,7 @@ import { FirstLook, greeted } from "../core/firstlook.js";
 import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
+import { showing } from "./sketch/actions/showing.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
@@ -134,7 +135,7 @@ const act = byName(actions(desk));
 listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToPlane(store, editor);
-listenToKeys(store, drafter, act);
+listenToKeys(store, drafter, act, byName(showing(desk)));
 listenToEdge(find("#edge"));
 listenToSteps(store, find("#steps-room"));
 

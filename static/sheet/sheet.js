@@ -61,6 +61,36 @@ const LAYERS = [
   ["coordinates", coordinates],
 ];
 
+/** What a drawing shows while a class guesses: the mount itself, and nothing that follows from it. */
+const OPEN_WHILE_GUESSING = new Set([
+  "grid",
+  "datum",
+  "construction",
+  "frame-outlines",
+  "bodies",
+  "blade",
+  "frame",
+  "springs",
+  "members",
+  "loads",
+  "measures",
+  "held",
+  "handles",
+  "drafting",
+  "coordinates",
+]);
+
+/**
+ * The layers of a scene that are drawn, by name.
+ * @param {import("./scene.js").Scene} scene @returns {[string, import("../values/shapes.js").Shape[]][]}
+ */
+export function layersOf(scene) {
+  return LAYERS.filter(([name]) => !scene.quiz || OPEN_WHILE_GUESSING.has(name)).map(([name, render]) => [
+    name,
+    render(scene),
+  ]);
+}
+
 /** How high the drawing is on the wall, in its own units: so its letters grow with it. */
 const WALL_ROWS = 380;
 
@@ -120,7 +150,7 @@ export class Sheet {
   draw(state) {
     if (!state.mount || !state.view) return;
     const scene = sceneOf(state, this.size);
-    const shapes = LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene)));
+    const shapes = layersOf(scene).map(([name, drawn]) => h("g", { key: name, class: `layer-${name}` }, drawn));
     const { width, height } = this.size;
     const placedFor = [state.mount.title, state.chosen, state.system, width, height].join("/");
     const { layers, places } = lettered(

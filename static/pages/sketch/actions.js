@@ -5,6 +5,7 @@
  */
 
 import { byName } from "../../core/clicks.js";
+import { asking, onWall } from "../../core/wallsteps.js";
 import { withEdit } from "../../document/edits.js";
 import { withoutHeld } from "../../document/dimensions.js";
 import { withoutBody, withoutMembers } from "../../document/draw.js";
@@ -65,10 +66,10 @@ export function buttons(desk, act) {
     action: act,
     demo: show,
     board: (board) => {
-      store.set(({ demo, tab }) => ({
-        demo: { ...demo, board, lines: Infinity },
-        tab: TAB_OF[board] ?? tab,
-      }));
+      store.set(({ demo, tab }) => ({ demo: { ...demo, ...onWall(board) }, tab: TAB_OF[board] ?? tab }));
+    },
+    question: (name) => {
+      store.set((state) => ({ demo: { ...state.demo, ...asking(state, name) } }));
     },
     guide: (look) => (look === "next" ? firstLook.next() : firstLook.end()),
     tab: (tab) => store.set({ tab }),

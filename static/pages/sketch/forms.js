@@ -5,16 +5,18 @@
 
 import { accept, refuse, refuseNumber } from "../../core/complaint.js";
 import { isUntouched, taken, whileAsked } from "../../core/entry.js";
+import { MOST_GUESS, withTyped } from "../../core/guesses.js";
+import { questionOf } from "../../core/questions.js";
 import { renamedBody } from "../../document/draw.js";
 import { withField } from "../../document/edits.js";
 import { preferFollowing } from "../../document/lengths.js";
 import { alikeField } from "../../document/mirror.js";
-import { withGoal } from "../../document/wishes.js";
 import { faultWords } from "../../panels/notices.js";
 import { spannedEnd } from "../../document/spans.js";
 import { jointId } from "../../values/joint.js";
 import { gridSteps, read } from "../../values/units.js";
 import { answerOf, said } from "../../core/server.js";
+import { wishForms } from "./wishforms.js";
 
 /** @typedef {import("../../core/entry.js").Entry} Entry */
 
@@ -77,12 +79,15 @@ export function listenToForms(store, editor) {
       const value = accepted(entry, read(entry.value, what === "angle" ? "angle" : "fine", store.state.system));
       if (value !== null) offer(entry, () => editor.spanned(what === "angle" ? { angle: value } : { length: value }));
     },
-    goalMost: (entry, index) => {
-      const value = accepted(entry, read(entry.value, quantityOf(entry), store.state.system));
-      if (value !== null && value < 0) refuse(entry, "A goal is how much there may be at most: write 0 or more");
-      else if (value !== null) setGoal(entry, Number(index), { most: value });
+    guessTyped: (entry) => {
+      const question = questionOf(store.state);
+      const guess = question && accepted(entry, read(entry.value, question.quantity, store.state.system));
+      if (!question || guess === null || Math.abs(guess) > MOST_GUESS) return;
+      entry.value = "";
+      taken(entry);
+      store.set(({ demo }) => ({ demo: { ...demo, guesses: withTyped(demo.guesses, question.words, guess) } }));
     },
-    goalOver: (entry, index) => setGoal(entry, Number(index), { over: entry.value === "travel" ? "travel" : "pose" }),
+    ...wishForms(store),
     coordinate: (entry, axis) => {
       const value = lengthIn(entry);
       if (value !== null) offer(entry, () => editor.placed(axis === "x" ? 0 : 1, value));
@@ -148,12 +153,6 @@ export function listenToForms(store, editor) {
     }
     const kind = Object.keys(changes).find((each) => entry.dataset[each] !== undefined);
     if (kind) changes[kind](entry, entry.dataset[kind] ?? "");
-  }
-
-  /** @param {Entry} entry @param {number} index @param {Partial<Goal>} change */
-  function setGoal(entry, index, change) {
-    taken(entry);
-    store.set(({ wishes }) => ({ wishes: { ...wishes, goals: withGoal(wishes.goals, index, change) } }));
   }
 
   /** @param {Entry} entry */
@@ -240,11 +239,6 @@ export function listenToForms(store, editor) {
       store.set({ fits: null });
     }
   }
-}
-
-/** What a field measures. @param {Entry} entry */
-function quantityOf(entry) {
-  return /** @type {import("../../values/units.js").Quantity} */ (entry.dataset.quantity);
 }
 
 /** @param {Entry} entry @param {number|null} value */
