@@ -26,6 +26,7 @@ type Answers = {
   "/comparisons/{id}/restore": Server["PutAway"];
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
+  "/assemblies": Assemblies;
   "/working/short": ShortLine[];
   "/library": LibraryEntry[] & Added;
   "/library?deleted=1": LibraryEntry[];
@@ -123,6 +124,7 @@ declare global {
   type AtWorst = Server["AtWorst"];
   type DeadCentres = Server["DeadCentres"];
   type Beyond = Server["Beyond"];
+  type Assemblies = Server["Assemblies"];
   type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
 
   // Two mounts compared.

@@ -12,6 +12,7 @@ import { dimensionList } from "./held.js";
 import { help } from "./help.js";
 import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
+import { otherAssemblies } from "./assemblies.js";
 import { curves, deadCentres, worstOverTravel } from "./travel.js";
 import { spread } from "./spread.js";
 import { working } from "./working.js";
@@ -43,6 +44,7 @@ const PANELS = [
       ["curves", "Curves", curves],
       ["worst-travel", "Worst over the travel", worstOverTravel],
       ["dead", "Dead centres", deadCentres],
+      ["assemblies", "Other ways to assemble", otherAssemblies],
     ],
   ],
   ["improve", "Improve", [["change", "What to change", change]]],

@@ -7,6 +7,7 @@ import { offGrade } from "../core/demonstration.js";
 import { questionOf, sumOnWall, sumsOf } from "../core/sums.js";
 import { h } from "../values/shapes.js";
 import { amount } from "../values/units.js";
+import { planeOnWall } from "./strokeplane.js";
 import { traces } from "./traces.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -17,13 +18,14 @@ export const ROOMS = [
   ["budget", "budget"],
   ["dial", "load test"],
   ["working", "working"],
+  ["plane", "stroke plane"],
 ];
 
 /** The sum, or the question alone while the class guesses; and below it what plays. @param {State} state */
 export function board(state) {
   const { demo } = state;
   if (!demo.wall) return [];
-  const shown = demo.quiz ? question(state) : sum(state);
+  const shown = demo.quiz ? question(state) : demo.board === "plane" ? planeOnWall(state) : sum(state);
   return [...shown, h("div", { key: "playing", class: "board-playing" }, playing(state))];
 }
 
