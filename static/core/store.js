@@ -202,7 +202,7 @@ export function firstState() {
     working: null,
     highlighted: null,
     assemblies: null,
-    travel: { plane: null, curve: null, beyond: [] },
+    travel: { plane: null, curve: null, beyond: null },
     shownTravel: { shade: "worst", level: null, upright: null, curve: "worst", over: null },
     demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,

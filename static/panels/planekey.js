@@ -80,7 +80,7 @@ function shadeWords({ mount }, shade) {
 /** The dead centres of its cylinders. @param {State} state @param {Over} over */
 function deadIn({ travel, command, system }, over) {
   const words = over.cylinders.flatMap((id) => {
-    const found = deadWords(id, metBy(over, id, command), travel.beyond, system);
+    const found = deadWords(id, metBy(over, id, command), travel.beyond ?? [], system);
     return found ? [`${id}: ${found}`] : [];
   });
   return words.length ? `◆ ${words.join("; ")}` : "";

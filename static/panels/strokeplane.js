@@ -41,7 +41,7 @@ export function planeOnWall(state) {
       "p",
       { key: "words", class: "board-quiet" },
       both
-        ? "Lines of equal height: left end whole, right end dashed. Level and upright: each cylinder has its own end. " +
+        ? "Lines of equal height: left end whole, right dashed. Level and upright: each cylinder has its own end. " +
             "Slanted: coupling. Dotted: outside the tolerance."
         : "Left end whole, right end dashed; hatched: the tolerance.",
     ),

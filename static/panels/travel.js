@@ -157,12 +157,14 @@ function row(over, told, { layer, words }, worst, system) {
 export function deadCentres(state) {
   const { mount, shownTravel, travel, command, system } = state;
   const over = wholeTravel(state);
+  if (!over || !travel.beyond) return [h("p", { key: "wait", class: "said quiet" }, "…")];
+  const { beyond } = travel;
   const ids = axesOf(mount, shownTravel);
   const found = ids.flatMap((id) => {
-    const words = deadWords(id, over ? metBy(over, id, command) : [], travel.beyond, system);
+    const words = deadWords(id, metBy(over, id, command), beyond, system);
     return words ? [h("li", { key: id }, `${id}: ${words}`)] : [];
   });
-  const names = over?.dead_centres.map(({ members }) => members.join(", ")) ?? [];
+  const names = over.dead_centres.map(({ members }) => members.join(", "));
   return [
     found.length
       ? h("ul", { key: "list", class: "dead-list" }, found)
