@@ -28,6 +28,9 @@ type Answers = {
   "/working": WorkingAnswer;
   "/assemblies": Assemblies;
   "/working/short": ShortLine[];
+  "/goals": GoalRead[];
+  "/suggestions": Suggested;
+  "/search": SearchStanding;
   "/library": LibraryEntry[] & Added;
   "/library?deleted=1": LibraryEntry[];
   "/library/said": string[];
@@ -143,6 +146,7 @@ declare global {
   // The grading run.
   type RunSettings = Required<Server["RunSettings"]>;
   type RunLive = Server["Live"];
+  type Ran = Server["Ran"];
   type RunPiece = Server["Piece"];
   type RunSummary = Server["RunSummary"];
   type EndSummary = Server["EndSummary"];
@@ -161,6 +165,18 @@ declare global {
     table: DrawnTable | null;
   };
   type DrawnWorking = Omit<WorkingAnswer, "steps"> & { steps: DrawnStep[] };
+
+  // Goals, suggestions and searches.
+  type GoalRead = Server["GoalRead"];
+  type GoalWhat = GoalRead["what"];
+  type GoalOver = GoalRead["over"];
+  type Goal = { what: GoalWhat; most: number; over: GoalOver };
+  type Suggestion = WithMount<Server["Suggestion"]>;
+  type Suggested = Omit<Server["Suggested"], "suggestions"> & { suggestions: Suggestion[] };
+  type Candidate = WithMount<Server["Candidate"]>;
+  type SearchProgress = Server["Progress"];
+  type Searched = Omit<Server["Searched"], "front"> & { front: Candidate[] };
+  type SearchStanding = Omit<Server["SearchStanding"], "result"> & { result: Searched | null };
 
   // The live socket.
   type LiveQuestion = WithMount<Server["LiveQuestion"]>;
@@ -207,13 +223,15 @@ declare global {
       ? Mount
       : Path extends `/fits/${string}`
         ? Fit[]
-        : Path extends `/library/${string}/versions/${string}`
-          ? EarlierMount
-          : Path extends `/library/${string}/versions`
-            ? VersionEntry[]
-            : Path extends `/library/${string}`
-              ? KeptMount
-              : never;
+        : Path extends `/search/${string}`
+          ? SearchStanding
+          : Path extends `/library/${string}/versions/${string}`
+            ? EarlierMount
+            : Path extends `/library/${string}/versions`
+              ? VersionEntry[]
+              : Path extends `/library/${string}`
+                ? KeptMount
+                : never;
 
   type Vocabulary = Server["Vocabulary"];
   type MemberKind = Server["MemberKind"];

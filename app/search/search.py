@@ -120,7 +120,7 @@ class Cancelled(Exception):
     """The search is to end with what it has."""
 
 
-def search(
+def search_front(
     problem: Problem,
     budget: int = USUAL,
     seed: int = 1,

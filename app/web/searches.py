@@ -16,7 +16,7 @@ from app.incidents import Incidents
 from app.results.answer import answer
 from app.search.boxes import read_free
 from app.search.goals import read_goals
-from app.search.search import Problem, Progress, Searched, search
+from app.search.search import Problem, Progress, Searched, search_front
 from app.web.aside import begin
 
 MOST_GOING, MOST_KEPT = 2, 16
@@ -155,10 +155,10 @@ def _work(line: Connection, asked: Asked) -> None:
 
         cores = os.cpu_count() or 1
         if cores == 1 or budget < _WORTH_SPLITTING:
-            line.send(search(problem, budget, seed, tell=tell))
+            line.send(search_front(problem, budget, seed, tell=tell))
             return
         with ProcessPoolExecutor(cores, get_context("spawn"), begin) as pool:
-            line.send(search(problem, budget, seed, pool, cores, tell))
+            line.send(search_front(problem, budget, seed, pool, cores, tell))
     except SketcherError as error:
         line.send(str(error))
     except BrokenPipeError:

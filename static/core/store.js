@@ -3,6 +3,9 @@
  * @module core/store
  */
 
+import { NO_WISHES } from "../document/wishes.js";
+import { NO_GUESSES } from "./guesses.js";
+
 /** @typedef {readonly [number, number]} Point */
 
 /**
@@ -31,6 +34,9 @@
  * @property {number} times slop, times life size
  * @property {import("./demonstration.js").Correction|null} correction
  * @property {boolean} quiz the numbers are hidden
+ * @property {boolean} unveiled the answer stands among the guesses
+ * @property {string|null} question the kind that is asked; null: that of the sum on the wall
+ * @property {import("./guesses.js").Guesses} guesses of the class
  * @property {boolean} wall whether the page is the trainer's wall
  * @property {string} board what stands on it
  * @property {number} lines so many lines of its sum are shown
@@ -107,6 +113,10 @@
  * @property {number} grid mm
  * @property {import("../values/view.js").View|null} view
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
+ * @property {import("../document/wishes.js").Wishes} wishes goals, what is free and what is locked
+ * @property {import("./goals.js").GoalsAsked|null} goalsAsked the newest reading of the goals
+ * @property {import("./suggester.js").SuggestionsAsked|null} suggested the newest suggestions
+ * @property {import("./ghosting.js").Ghost|null} ghost another mount shown over this one
  * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
  * @property {import("./variants.js").VariantsState} variants the mounts that were copied from one another
@@ -153,8 +163,8 @@ export class Store {
   }
 }
 
-/** No wall, and the whole of the first sum on the one that opens. */
-const NO_WALL = { wall: false, board: "ratio", lines: Infinity };
+/** No wall, the whole of the first sum on the one that opens, and nothing asked. */
+const NO_WALL = { wall: false, board: "ratio", lines: Infinity, unveiled: false, question: null, guesses: NO_GUESSES };
 
 /** What the page starts with. @returns {State} */
 export function firstState() {
@@ -226,6 +236,10 @@ export function firstState() {
     grid: 10,
     view: null,
     ownView: false,
+    wishes: NO_WISHES,
+    goalsAsked: null,
+    suggested: null,
+    ghost: null,
     allNotices: false,
     magnification: 20,
     variants: { open: false, family: [], current: null, ghosts: [], found: {} },

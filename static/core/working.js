@@ -104,16 +104,18 @@ export class Working {
     }
   }
 
-  /** Bring the step that was asked for into sight, once it is there. */
+  /** Bring the step that was asked for into sight, once it is there: the panel is painted in the next frame. */
   seek() {
-    requestAnimationFrame(() => {
-      const { seek, working } = this.store.state;
-      if (!seek || !working?.holds) return;
-      const step = this.panel.querySelector(`[data-step="${seek}"]`);
-      if (!step) return;
-      step.scrollIntoView({ block: "start" });
-      this.store.set({ seek: null });
-    });
+    requestAnimationFrame(() => requestAnimationFrame(() => this.bring()));
+  }
+
+  bring() {
+    const { seek, working } = this.store.state;
+    if (!seek || !working?.holds) return;
+    const step = this.panel.querySelector(`[data-step="${seek}"]`);
+    if (!step) return;
+    step.scrollIntoView({ block: "start" });
+    this.store.set({ seek: null });
   }
 
   /** Highlight what the symbol or row under the pointer or the focus measures. @param {EventTarget|null} target */

@@ -13,9 +13,10 @@ import { budgetTable } from "./handout/budget.js";
 import { block, fourNumbers } from "./handout/four.js";
 import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
+import { ranShapes } from "./handout/ran.js";
 import { printed, viewed } from "./handout/state.js";
 import { working } from "./handout/working.js";
-import { address, endsAboard, parts, typedAboard, unpackMount, withTyped } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpack, unpackMount, withTyped } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
@@ -55,6 +56,8 @@ let ends = { left: 0, right: 0 };
 /** The two compared, and the correction they are asked for. @type {Comparison|null} */
 let found = null;
 let wanted = wantedAboard(undefined);
+/** The run that came along: its settings as the link has them, and what every mount made of it. */
+let run = /** @type {{packed: string, settings: RunSettings, made: Ran[]}|null} */ (null);
 
 function render() {
   const states = questions.map((each) => printed(each, system));
@@ -64,6 +67,12 @@ function render() {
   paint(find("#assumptions"), assumptions(states));
   for (const button of document.querySelectorAll("[data-system]"))
     button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === system));
+  if (run) {
+    const { settings, made } = run;
+    const mounts = questions.map(({ mount }, index) => ({ mount, ran: made[index] }));
+    paint(find("#ran"), ranShapes(mounts, settings, system));
+    find("#ran").hidden = false;
+  }
   drawings(states, HEIGHTS.usual);
   drawings(states, heightLeft(states.length));
   find("main").dataset.state = "ready";
@@ -209,9 +218,10 @@ function aboard(names) {
 }
 
 /** This page's own address, units included. */
-function link() {
+async function link() {
   const more = { ends, typed: typed.words, ...(questions.length > 1 ? { wanted: wantedPart(wanted) } : {}) };
-  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, more);
+  const own = await address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, more);
+  return run ? `${own}&g=${run.packed}` : own;
 }
 
 async function toSketch() {
@@ -271,6 +281,14 @@ async function asked(mount, command = {}) {
   return { mount, command, answer, judged, short };
 }
 
+/** The run a link brings, made by every mount on the page. @param {string|undefined} packed */
+async function ranAlong(packed) {
+  if (!packed) return null;
+  const settings = /** @type {RunSettings} */ (await unpack(packed));
+  const made = await Promise.all(questions.map(({ mount }) => answerOf("/run", { mount, run: settings })));
+  return { packed, settings, made };
+}
+
 /** What the address brings, else the first shipped mount. */
 async function start() {
   wearTheme();
@@ -294,6 +312,8 @@ async function start() {
   find("#date").textContent = today();
   typed.restore(typedAboard(brought));
   render();
+  run = await ranAlong(brought.get("g"));
+  if (run) render();
 }
 
 start().catch((error) => {

@@ -23,6 +23,7 @@ import { FirstLook, greeted } from "../core/firstlook.js";
 import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
+import { showing } from "./sketch/actions/showing.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
@@ -41,6 +42,10 @@ import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
 import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
+import { Ghosting } from "../core/ghosting.js";
+import { GoalReader } from "../core/goals.js";
+import { Suggester } from "../core/suggester.js";
+import { keepWishes } from "../core/wishes.js";
 import { own } from "../values/own.js";
 
 const FIRST = "3-twin-cylinders";
@@ -70,6 +75,9 @@ const drafter = new Drafter(store, editor, sheet);
 const autosave = new Autosave(store, editor);
 new Detail(store);
 new Working(store, find("#panel"));
+keepWishes(store, editor, autosave);
+new GoalReader(store);
+new Suggester(store);
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
 const library = new LibraryDialog(find("#library"), {
   open: (id) =>
@@ -114,6 +122,7 @@ const desk = {
   sheet,
   demonstration,
   firstLook,
+  ghosting: new Ghosting(store),
   variants,
   openShipped,
   openDocument,
@@ -126,7 +135,7 @@ const act = byName(actions(desk));
 listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToPlane(store, editor);
-listenToKeys(store, drafter, act);
+listenToKeys(store, drafter, act, byName(showing(desk)));
 listenToEdge(find("#edge"));
 listenToSteps(store, find("#steps-room"));
 

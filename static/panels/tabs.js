@@ -8,6 +8,7 @@ import { budget } from "./budget.js";
 import { change } from "./change.js";
 import { dial } from "./dial.js";
 import { forces } from "./forces.js";
+import { goals } from "./goals.js";
 import { dimensionList } from "./held.js";
 import { help } from "./help.js";
 import { inputs, pickedNumbers } from "./inputs.js";
@@ -15,6 +16,7 @@ import { members } from "./members.js";
 import { otherAssemblies } from "./assemblies.js";
 import { curves, deadCentres, worstOverTravel } from "./travel.js";
 import { spread } from "./spread.js";
+import { suggestions } from "./suggestions.js";
 import { working } from "./working.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -47,7 +49,15 @@ const PANELS = [
       ["assemblies", "Other ways to assemble", otherAssemblies],
     ],
   ],
-  ["improve", "Improve", [["change", "What to change", change]]],
+  [
+    "improve",
+    "Improve",
+    [
+      ["goals", "Goals", goals],
+      ["suggestions", "What would help", suggestions],
+      ["change", "What to change first", change],
+    ],
+  ],
   ["working", "Working", [["working", "Working", working]]],
   [
     "numbers",

@@ -49,6 +49,8 @@ import { own } from "../values/own.js";
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {boolean} offsets
+ * @property {{mount: Mount, place: (body: string, at: Point) => [number, number]}|null} ghost another mount shown over
+ *   this one, and its mm as drawn to pixels as it stands
  * @property {Detailed|null} detail
  * @property {import("../core/working.js").Highlight|null} highlighted
  * @property {VariantGhost[]} variants other variants of the mount, shown as ghosts
@@ -98,6 +100,10 @@ export function sceneOf(state, size) {
     offsets: state.offsets,
     detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
     highlighted: state.highlighted ?? litByWall(state),
+    ghost: state.ghost && {
+      mount: state.ghost.mount,
+      place: (body, at) => view.apply(standing(at, own(state.ghost?.readout?.pose?.bodies, body))),
+    },
     variants: [...variantsIn(state, view), ...assembliesIn(state, view)],
     stand,
     place: (body, at) => view.apply(stand(body, at)),

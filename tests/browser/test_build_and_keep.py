@@ -606,7 +606,7 @@ def test_two_fingers_scale_the_paper(tablet: Page) -> None:
         session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
 
     fingers("touchStart", 40)
-    for apart in (60, 90, 120, 150):
+    for apart in (60, 90, 120, 150, 180):
         fingers("touchMove", apart)
     fingers("touchEnd", 0)
     expect(handle(tablet, "blade/right")).not_to_be_in_viewport()

@@ -1,0 +1,49 @@
+/**
+ * The buttons of the way to a better geometry: goals, suggestions and what becomes of them.
+ * @module pages/sketch/actions/improving
+ */
+
+import { suggestedFor } from "../../../core/suggester.js";
+import { newGoal } from "../../../document/wishes.js";
+import { changeName, suggestionName } from "../../../panels/suggestions.js";
+
+/** @param {import("../actions.js").Desk} desk @returns {import("../../../core/clicks.js").Buttons} */
+export function improving({ store, editor, ghosting, openShipped, find }) {
+  /** @param {Partial<import("../../../document/wishes.js").Wishes>} change */
+  const wish = (change) => store.set(({ wishes }) => ({ wishes: { ...wishes, ...change } }));
+  /** A whole mount that was worked out for this one, as one step. @param {Mount} mount @param {string} name */
+  const take = (mount, name) => {
+    editor.finish();
+    editor.begin();
+    editor.show(mount);
+    editor.finish(null, name);
+  };
+  return {
+    addGoal: (what) => {
+      const { mount, wishes } = store.state;
+      wish({ goals: [...wishes.goals, newGoal(mount, /** @type {GoalWhat} */ (what))] });
+      // The button goes away with the focus: on to what is typed next.
+      requestAnimationFrame(() => {
+        const entries = document.querySelectorAll("[data-goal-most]");
+        /** @type {HTMLInputElement|undefined} */ (entries[entries.length - 1])?.select();
+      });
+    },
+    dropGoal: (index) => {
+      wish({ goals: store.state.wishes.goals.filter((_, at) => at !== Number(index)) });
+      find("#panel").focus({ preventScroll: true });
+    },
+    try: (index) => {
+      const { state } = store;
+      const found = suggestedFor(state)?.answer?.suggestions[Number(index)];
+      const of = suggestionName(Number(index));
+      if (found)
+        ghosting.show(state.ghost?.of === of ? null : { mount: found.mount, of, name: changeName(state, found) });
+    },
+    apply: (index) => {
+      const found = suggestedFor(store.state)?.answer?.suggestions[Number(index)];
+      if (found) take(found.mount, changeName(store.state, found));
+      find("#panel").focus({ preventScroll: true });
+    },
+    kind: (name) => openShipped(name),
+  };
+}
