@@ -28,7 +28,7 @@ export function planeKey(state) {
   const over = axes.length > 1 ? travel.plane : travel.curve;
   return [
     h("label", { key: "shade", class: "plane-choice" }, [
-      h("span", { key: "label" }, axes.length > 1 ? "shade" : "curve"),
+      h("span", { key: "label" }, axes.length > 1 ? "shaded by" : "curve of"),
       h(
         "select",
         { key: "select", "data-travel": "shade", value: shade, "aria-label": "what the stroke plane is shaded by" },
