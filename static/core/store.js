@@ -114,6 +114,7 @@ import { NO_GUESSES } from "./guesses.js";
  * @property {import("../values/view.js").View|null} view
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
  * @property {import("../document/wishes.js").Wishes} wishes goals, what is free and what is locked
+ * @property {boolean} boxing whether the next rectangle drawn on the sheet is a joint's box
  * @property {import("./goals.js").GoalsAsked|null} goalsAsked the newest reading of the goals
  * @property {import("./suggester.js").SuggestionsAsked|null} suggested the newest suggestions
  * @property {import("./ghosting.js").Ghost|null} ghost another mount shown over this one
@@ -237,6 +238,7 @@ export function firstState() {
     view: null,
     ownView: false,
     wishes: NO_WISHES,
+    boxing: false,
     goalsAsked: null,
     suggested: null,
     ghost: null,

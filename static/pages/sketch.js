@@ -24,6 +24,7 @@ import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
 import { showing } from "./sketch/actions/showing.js";
+import { boxed } from "./sketch/boxing.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
@@ -145,7 +146,12 @@ listen(sheet, {
   onOver: (at, free) => drafter.over(at, free),
   onSet: () => drafter.set(),
   onCross: (dx, dy) => drafter.nudge(dx, dy),
-  onFrame: (frame, done) => (done ? framed(frame) : store.set({ frame })),
+  boxing: () => store.state.boxing,
+  onFrame: (frame, done) => {
+    if (!done) store.set({ frame });
+    else if (store.state.boxing) boxed(store, frame);
+    else framed(frame);
+  },
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),

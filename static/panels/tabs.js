@@ -8,6 +8,7 @@ import { budget } from "./budget.js";
 import { change } from "./change.js";
 import { dial } from "./dial.js";
 import { forces } from "./forces.js";
+import { free } from "./free.js";
 import { goals } from "./goals.js";
 import { dimensionList } from "./held.js";
 import { help } from "./help.js";
@@ -55,6 +56,7 @@ const PANELS = [
     [
       ["goals", "Goals", goals],
       ["suggestions", "What would help", suggestions],
+      ["free", "Free and locked", free],
       ["change", "What to change first", change],
     ],
   ],

@@ -4,6 +4,7 @@
  */
 
 import { litByWall } from "../core/sums.js";
+import { NO_WISHES } from "../document/wishes.js";
 import { hues } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { own } from "../values/own.js";
@@ -49,6 +50,7 @@ import { own } from "../values/own.js";
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {boolean} offsets
+ * @property {import("../document/wishes.js").Wishes} wishes what is free and locked, while that is looked at
  * @property {{mount: Mount, place: (body: string, at: Point) => [number, number]}|null} ghost another mount shown over
  *   this one, and its mm as drawn to pixels as it stands
  * @property {Detailed|null} detail
@@ -100,6 +102,7 @@ export function sceneOf(state, size) {
     offsets: state.offsets,
     detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
     highlighted: state.highlighted ?? litByWall(state),
+    wishes: state.tab === "improve" ? state.wishes : NO_WISHES,
     ghost: state.ghost && {
       mount: state.ghost.mount,
       place: (body, at) => view.apply(standing(at, own(state.ghost?.readout?.pose?.bodies, body))),

@@ -7,6 +7,7 @@ import { offsets, reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
 import { construction } from "./marks/construction.js";
+import { freeBoxes, locks } from "./marks/free.js";
 import { ghost } from "./marks/ghost.js";
 import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
@@ -52,7 +53,9 @@ const LAYERS = [
   ["offsets", offsets],
   ["measures", measures],
   ["held", held],
+  ["free", freeBoxes],
   ["tried", ghost],
+  ["locks", locks],
   ["ghost-words", ghostWords],
   ["highlighted", highlighted],
   ["handles", handleTargets],
@@ -161,7 +164,7 @@ export class Sheet {
     );
     Object.assign(this, { places, placedFor });
     paint(this.svg, layers);
-    this.svg.classList.toggle("placing", state.placing || state.tool !== null);
+    this.svg.classList.toggle("placing", state.placing || state.boxing || state.tool !== null);
   }
 
   /**

@@ -35,6 +35,11 @@ export function listenToKeys(store, drafter, act, show) {
       event.preventDefault();
       return;
     }
+    if (event.key === "Escape" && store.state.boxing) {
+      store.set({ boxing: false });
+      event.preventDefault();
+      return;
+    }
     if (event.key === "Escape" && drafter.escape()) {
       event.preventDefault();
       return;

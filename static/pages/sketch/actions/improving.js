@@ -4,8 +4,14 @@
  */
 
 import { suggestedFor } from "../../../core/suggester.js";
+import { canMirror, withBox } from "../../../document/free.js";
 import { newGoal } from "../../../document/wishes.js";
 import { changeName, suggestionName } from "../../../panels/suggestions.js";
+
+/** @template T @param {T[]} list @param {string} index */
+function without(list, index) {
+  return list.filter((_, at) => at !== Number(index));
+}
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../../../core/clicks.js").Buttons} */
 export function improving({ store, editor, ghosting, openShipped, find }) {
@@ -29,7 +35,7 @@ export function improving({ store, editor, ghosting, openShipped, find }) {
       });
     },
     dropGoal: (index) => {
-      wish({ goals: store.state.wishes.goals.filter((_, at) => at !== Number(index)) });
+      wish({ goals: without(store.state.wishes.goals, index) });
       find("#panel").focus({ preventScroll: true });
     },
     try: (index) => {
@@ -45,5 +51,28 @@ export function improving({ store, editor, ghosting, openShipped, find }) {
       find("#panel").focus({ preventScroll: true });
     },
     kind: (name) => openShipped(name),
+    dropBox: (index) => {
+      wish({ boxes: without(store.state.wishes.boxes, index) });
+      find("#panel").focus({ preventScroll: true });
+    },
+    dropChoice: (index) => {
+      wish({ choices: without(store.state.wishes.choices, index) });
+      find("#panel").focus({ preventScroll: true });
+    },
+    boxTick: (what) => {
+      const { mount, wishes } = store.state;
+      const [index, key] = what.split(" ");
+      const box = wishes.boxes[Number(index)];
+      const next = { ...box, [key]: !box[/** @type {"alike"|"whole"} */ (key)] };
+      wish({ boxes: withBox(mount, wishes.boxes, { ...next, alike: next.alike && canMirror(mount, next) }) });
+    },
+    choiceTick: (index) => {
+      const { choices } = store.state.wishes;
+      wish({ choices: choices.map((each, at) => (at === Number(index) ? { ...each, alike: !each.alike } : each)) });
+    },
+    unlock: (name) => {
+      wish({ locked: store.state.wishes.locked.filter((each) => each !== name) });
+      find("#panel").focus({ preventScroll: true });
+    },
   };
 }
