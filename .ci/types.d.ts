@@ -26,6 +26,7 @@ type Answers = {
   "/comparisons/{id}/restore": Server["PutAway"];
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
+  "/assemblies": Assemblies;
   "/working/short": ShortLine[];
   "/goals": GoalRead[];
   "/suggestions": Suggested;
@@ -126,6 +127,7 @@ declare global {
   type AtWorst = Server["AtWorst"];
   type DeadCentres = Server["DeadCentres"];
   type Beyond = Server["Beyond"];
+  type Assemblies = Server["Assemblies"];
   type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
 
   // Two mounts compared.

@@ -90,6 +90,8 @@ import { NO_GUESSES } from "./guesses.js";
  *   pointed at
  * @property {import("./travel.js").Found} travel the mount over its strokes, as far as it is there
  * @property {import("./travel.js").Shown} shownTravel what of it is shown
+ * @property {{mount: Mount, command: Command, answer: Assemblies|null}|null} assemblies other ways to put it together;
+ *   no answer while they are looked for
  * @property {Demo} demo
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done
@@ -213,7 +215,8 @@ export function firstState() {
     detail: null,
     working: null,
     highlighted: null,
-    travel: { plane: null, curve: null, beyond: [] },
+    assemblies: null,
+    travel: { plane: null, curve: null, beyond: null },
     shownTravel: { shade: "worst", level: null, upright: null, curve: "worst", over: null },
     demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,

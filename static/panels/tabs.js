@@ -14,6 +14,7 @@ import { dimensionList } from "./held.js";
 import { help } from "./help.js";
 import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
+import { otherAssemblies } from "./assemblies.js";
 import { curves, deadCentres, worstOverTravel } from "./travel.js";
 import { search } from "./search.js";
 import { spread } from "./spread.js";
@@ -47,6 +48,7 @@ const PANELS = [
       ["curves", "Curves", curves],
       ["worst-travel", "Worst over the travel", worstOverTravel],
       ["dead", "Dead centres", deadCentres],
+      ["assemblies", "Other ways to assemble", otherAssemblies],
     ],
   ],
   [

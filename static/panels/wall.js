@@ -8,6 +8,7 @@ import { sumOnWall } from "../core/sums.js";
 import { h } from "../values/shapes.js";
 import { amount } from "../values/units.js";
 import { answered, asked } from "./guesses.js";
+import { planeOnWall } from "./strokeplane.js";
 import { traces } from "./traces.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -18,13 +19,15 @@ export const ROOMS = [
   ["budget", "budget"],
   ["dial", "load test"],
   ["working", "working"],
+  ["plane", "stroke plane"],
 ];
 
 /** The sum, or the question alone while the class guesses; and below it what plays. @param {State} state */
 export function board(state) {
   const { demo } = state;
   if (!demo.wall) return [];
-  const shown = (demo.quiz ? asked : demo.unveiled ? answered : sum)(state);
+  const free = demo.board === "plane" ? planeOnWall : sum;
+  const shown = (demo.quiz ? asked : demo.unveiled ? answered : free)(state);
   return [...shown, h("div", { key: "playing", class: "board-playing" }, playing(state))];
 }
 

@@ -107,7 +107,7 @@ export function sceneOf(state, size) {
       mount: state.ghost.mount,
       place: (body, at) => view.apply(standing(at, own(state.ghost?.readout?.pose?.bodies, body))),
     },
-    variants: variantsIn(state, view),
+    variants: [...variantsIn(state, view), ...assembliesIn(state, view)],
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),
@@ -128,6 +128,21 @@ function variantsIn({ variants: { family, ghosts, current, found } }, view) {
     const place = (body, at) => view.apply(standing(at, body === "frame" ? undefined : own(bodies, body)));
     return [{ id, title, mount: known.mount, place }];
   });
+}
+
+/**
+ * Other ways to put the same lengths together, while they are shown and hold.
+ * @param {import("../core/store.js").State} state @param {import("../values/view.js").View} view
+ * @returns {VariantGhost[]}
+ */
+function assembliesIn({ assemblies: found, mount, command }, view) {
+  if (!found?.answer || found.mount !== mount || found.command !== command) return [];
+  return found.answer.others.map(({ bodies }, index) => ({
+    id: `assembly ${index + 2}`,
+    title: `way ${index + 2}`,
+    mount,
+    place: (body, at) => view.apply(standing(at, body === "frame" ? undefined : own(bodies, body))),
+  }));
 }
 
 const SWING_MM = 60;
