@@ -151,3 +151,12 @@ def test_a_rectangle_drawn_round_a_joint_is_its_box(page: Page) -> None:
     page.locator("[data-range='0 x 0']").fill("nonsense")
     page.keyboard.press("Enter")
     expect(page.locator("#complaint")).to_contain_text("No number")
+
+
+def test_a_picked_joint_is_locked_above_the_sheet(page: Page) -> None:
+    page.get_by_role("tab", name="Improve").click()
+    page.locator("[data-handle='side stay / 1']").focus()
+    page.get_by_role("button", name="lock", exact=True).click()
+    expect(page.locator(".layer-locks [data-locked='side stay / 1']")).to_be_visible()
+    page.get_by_role("button", name="unlock side stay").click()
+    expect(page.locator(".layer-locks [data-locked]")).to_have_count(0)

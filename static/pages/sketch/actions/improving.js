@@ -87,6 +87,10 @@ export function improving({ store, editor, ghosting, variants, openShipped, find
       const { choices } = store.state.wishes;
       wish({ choices: choices.map((each, at) => (at === Number(index) ? { ...each, alike: !each.alike } : each)) });
     },
+    lockJoint: (name) => {
+      const { locked } = store.state.wishes;
+      wish({ locked: locked.includes(name) ? locked.filter((each) => each !== name) : [...locked, name] });
+    },
     unlock: (name) => {
       wish({ locked: store.state.wishes.locked.filter((each) => each !== name) });
       find("#panel").focus({ preventScroll: true });
