@@ -110,7 +110,9 @@ export function worstOverTravel(state) {
     h("table", { key: "table", class: "travel-table" }, [
       h("thead", { key: "head" }, [
         h("tr", { key: "row" }, [
-          ...["what and where", "as drawn", "worst", "more by"].map((words) => h("th", { key: words, scope: "col" }, words)),
+          ...["what and where", "as drawn", "worst", "more by"].map((words) =>
+            h("th", { key: words, scope: "col" }, words),
+          ),
         ]),
       ]),
       h("tbody", { key: "body" }, rows),
