@@ -176,9 +176,12 @@ declare global {
   type Suggestion = WithMount<Server["Suggestion"]>;
   type Suggested = Omit<Server["Suggested"], "suggestions"> & { suggestions: Suggestion[] };
   type Candidate = WithMount<Server["Candidate"]>;
-  type SearchProgress = Server["Progress"];
-  type Searched = Omit<Server["Searched"], "front"> & { front: Candidate[] };
-  type SearchStanding = Omit<Server["SearchStanding"], "result"> & { result: Searched | null };
+  type SearchProgress = Omit<Server["Progress"], "objectives"> & { objectives: Goal[] };
+  type Searched = Omit<Server["Searched"], "front" | "objectives"> & { front: Candidate[]; objectives: Goal[] };
+  type SearchStanding = Omit<Server["SearchStanding"], "result" | "progress"> & {
+    result: Searched | null;
+    progress: SearchProgress | null;
+  };
 
   // The live socket.
   type LiveQuestion = WithMount<Server["LiveQuestion"]>;

@@ -4,6 +4,7 @@
  */
 
 import { NO_WISHES } from "../document/wishes.js";
+import { vocabulary } from "../values/vocabulary.js";
 import { NO_GUESSES } from "./guesses.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -117,6 +118,8 @@ import { NO_GUESSES } from "./guesses.js";
  * @property {boolean} boxing whether the next rectangle drawn on the sheet is a joint's box
  * @property {import("./goals.js").GoalsAsked|null} goalsAsked the newest reading of the goals
  * @property {import("./suggester.js").SuggestionsAsked|null} suggested the newest suggestions
+ * @property {{budget: number, seed: number}} effort how much the next search tries, and its seed
+ * @property {import("./searcher.js").Search|null} search the newest search
  * @property {import("./ghosting.js").Ghost|null} ghost another mount shown over this one
  * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
@@ -241,6 +244,8 @@ export function firstState() {
     boxing: false,
     goalsAsked: null,
     suggested: null,
+    effort: { budget: vocabulary.search.usual, seed: 1 },
+    search: null,
     ghost: null,
     allNotices: false,
     magnification: 20,

@@ -25,6 +25,7 @@ import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
 import { showing } from "./sketch/actions/showing.js";
 import { boxed } from "./sketch/boxing.js";
+import { listenToFront } from "./sketch/fronthand.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
@@ -45,6 +46,7 @@ import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
 import { Ghosting } from "../core/ghosting.js";
 import { GoalReader } from "../core/goals.js";
+import { Searcher } from "../core/searcher.js";
 import { Suggester } from "../core/suggester.js";
 import { keepWishes } from "../core/wishes.js";
 import { own } from "../values/own.js";
@@ -124,6 +126,7 @@ const desk = {
   demonstration,
   firstLook,
   ghosting: new Ghosting(store),
+  searcher: new Searcher(store),
   variants,
   openShipped,
   openDocument,
@@ -138,6 +141,7 @@ listenToForms(store, editor);
 listenToPlane(store, editor);
 listenToKeys(store, drafter, act, byName(showing(desk)));
 listenToEdge(find("#edge"));
+listenToFront(find("#panel"));
 listenToSteps(store, find("#steps-room"));
 
 listen(sheet, {

@@ -46,6 +46,11 @@ const HELP = {
     "x and y as drawn; an empty range stays. Both sides alike: the joint that mirrors it takes the mirrored steps. " +
       "Whole: the other end goes along. Locks are for suggestions; in a search whatever is not free stays.",
   ],
+  search: [
+    "Mounts are made at random within the boxes and bred from the better ones, and the best are sharpened along " +
+      "their slopes. Each holds over 5 strokes a side, keeps clear of dead centres, strokes and ground. What " +
+      "is shown are those that no other of them beats in everything; none is proved to be the best there is.",
+  ],
   change: [
     "Each step is made and the mount worked out again: what is said is what you get by the linear sums; in brackets " +
       "what the other end pays for it.",

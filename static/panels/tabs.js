@@ -16,6 +16,7 @@ import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
 import { otherAssemblies } from "./assemblies.js";
 import { curves, deadCentres, worstOverTravel } from "./travel.js";
+import { search } from "./search.js";
 import { spread } from "./spread.js";
 import { suggestions } from "./suggestions.js";
 import { working } from "./working.js";
@@ -57,6 +58,7 @@ const PANELS = [
       ["goals", "Goals", goals],
       ["suggestions", "What would help", suggestions],
       ["free", "Free and locked", free],
+      ["search", "Search", search],
       ["change", "What to change first", change],
     ],
   ],

@@ -12,7 +12,7 @@ import { withoutBody, withoutMembers } from "../../document/draw.js";
 import { preferUnits } from "../../values/units.js";
 import { editing } from "./actions/editing.js";
 import { filing } from "./actions/filing.js";
-import { improving } from "./actions/improving.js";
+import { improving, searching } from "./actions/improving.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
 import { varying } from "./actions/varying.js";
@@ -34,6 +34,7 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../core/variants.js").Variants} variants
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
  * @property {import("../../core/ghosting.js").Ghosting} ghosting
+ * @property {import("../../core/searcher.js").Searcher} searcher
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
  * @property {{copy: (chosen: Set<string>) => void, paste: () => void}} clipboard
@@ -52,6 +53,7 @@ export function actions(desk) {
     ...viewing(desk),
     ...keeping(desk),
     ...filing(desk),
+    ...searching(desk),
     ...varying(desk),
     ...travelling(desk),
   };

@@ -9,6 +9,7 @@ import { answerOf, said } from "../../core/server.js";
 import { boxAbout, twinPlace, withBox } from "../../document/free.js";
 import { withGoal } from "../../document/wishes.js";
 import { read } from "../../values/units.js";
+import { vocabulary } from "../../values/vocabulary.js";
 
 /** @typedef {import("../../core/entry.js").Entry} Entry */
 /** @typedef {import("../../document/wishes.js").Wishes} Wishes */
@@ -40,6 +41,18 @@ export function wishForms(store) {
     goalOver: (entry, index) => {
       const over = entry.value === "travel" ? "travel" : "pose";
       wish(entry, ({ goals }) => ({ goals: withGoal(goals, Number(index), { over }) }));
+    },
+    effort: (entry, what) => {
+      const { fewest, most } = vocabulary.search;
+      const value = numberIn(entry);
+      const [low, high] = what === "budget" ? [fewest, most] : [0, MOST_SEED];
+      if (value === null) return;
+      if (!Number.isInteger(value) || value < low || value > high)
+        refuse(entry, `A whole number from ${low} to ${high}`);
+      else {
+        taken(entry);
+        store.set(({ effort }) => ({ effort: { ...effort, [what]: value } }));
+      }
     },
     free: async (entry) => {
       const [what, ...rest] = entry.value.split(" ");
@@ -139,5 +152,6 @@ function withEnd(range, end, value) {
   return low < high ? [low, high] : null;
 }
 
+const MOST_SEED = 2 ** 31;
 /** How wide a range begins. */
 const NEW_MM = 200;

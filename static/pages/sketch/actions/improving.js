@@ -6,6 +6,7 @@
 import { suggestedFor } from "../../../core/suggester.js";
 import { canMirror, withBox } from "../../../document/free.js";
 import { newGoal } from "../../../document/wishes.js";
+import { frontName } from "../../../panels/fronttable.js";
 import { changeName, suggestionName } from "../../../panels/suggestions.js";
 
 /** @template T @param {T[]} list @param {string} index */
@@ -14,7 +15,7 @@ function without(list, index) {
 }
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../../../core/clicks.js").Buttons} */
-export function improving({ store, editor, ghosting, openShipped, find }) {
+export function improving({ store, editor, ghosting, variants, openShipped, find }) {
   /** @param {Partial<import("../../../document/wishes.js").Wishes>} change */
   const wish = (change) => store.set(({ wishes }) => ({ wishes: { ...wishes, ...change } }));
   /** A whole mount that was worked out for this one, as one step. @param {Mount} mount @param {string} name */
@@ -51,6 +52,22 @@ export function improving({ store, editor, ghosting, openShipped, find }) {
       find("#panel").focus({ preventScroll: true });
     },
     kind: (name) => openShipped(name),
+    show: (index) => {
+      const { state } = store;
+      const found = state.search?.standing?.result?.front[Number(index)];
+      const of = frontName(Number(index));
+      const name = `take mount ${Number(index) + 1} of a search`;
+      if (found) ghosting.show(state.ghost?.of === of ? null : { mount: found.mount, of, name });
+    },
+    take: () => {
+      const { ghost } = store.state;
+      if (ghost) take(ghost.mount, ghost.name);
+      find("#panel").focus({ preventScroll: true });
+    },
+    keepFront: () => {
+      const { ghost } = store.state;
+      if (ghost) variants.keep(ghost.mount);
+    },
     dropBox: (index) => {
       wish({ boxes: without(store.state.wishes.boxes, index) });
       find("#panel").focus({ preventScroll: true });
@@ -73,6 +90,21 @@ export function improving({ store, editor, ghosting, openShipped, find }) {
     unlock: (name) => {
       wish({ locked: store.state.wishes.locked.filter((each) => each !== name) });
       find("#panel").focus({ preventScroll: true });
+    },
+  };
+}
+
+/** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
+export function searching({ searcher, ghosting }) {
+  return {
+    search: () => {
+      ghosting.show(null);
+      searcher.start();
+    },
+    "stop-search": () => searcher.cancel(),
+    "drop-search": () => {
+      ghosting.show(null);
+      searcher.drop();
     },
   };
 }
