@@ -27,6 +27,7 @@ type Answers = {
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/assemblies": Assemblies;
+  "/travel": Travelled;
   "/working/short": ShortLine[];
   "/goals": GoalRead[];
   "/suggestions": Suggested;
@@ -124,6 +125,7 @@ declare global {
   type ShortLine = Server["ShortLine"];
 
   // A mount over its travel.
+  type Travelled = Server["Travelled"];
   type AtWorst = Server["AtWorst"];
   type DeadCentres = Server["DeadCentres"];
   type Beyond = Server["Beyond"];

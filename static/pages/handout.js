@@ -15,6 +15,7 @@ import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
 import { ranShapes } from "./handout/ran.js";
 import { printed, viewed } from "./handout/state.js";
+import { travelShapes, travelling } from "./handout/travel.js";
 import { working } from "./handout/working.js";
 import { address, endsAboard, parts, typedAboard, unpack, unpackMount, withTyped } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
@@ -59,6 +60,9 @@ let wanted = wantedAboard(undefined);
 /** The run that came along: its settings as the link has them, and what every mount made of it. */
 let run = /** @type {{packed: string, settings: RunSettings, made: Ran[]}|null} */ (null);
 
+/** The mount over its travel, where that is wanted. @type {import("./handout/travel.js").Travelling|null} */
+let travel = null;
+
 function render() {
   const states = questions.map((each) => printed(each, system));
   const two = states.length > 1;
@@ -73,6 +77,8 @@ function render() {
     paint(find("#ran"), ranShapes(mounts, settings, system));
     find("#ran").hidden = false;
   }
+  find("#travel").hidden = !travel;
+  if (travel) paint(find("#travel"), travelShapes(questions[0], travel, system));
   drawings(states, HEIGHTS.usual);
   drawings(states, heightLeft(states.length));
   find("main").dataset.state = "ready";
@@ -136,7 +142,8 @@ function drawings(plain, height) {
 function oneBody(state) {
   return [
     h("section", { key: "numbers" }, fourNumbers(state)),
-    h("section", { key: "working" }, working(state, questions[0].short)),
+    // One page has room for the one or the other.
+    ...(travel ? [] : [h("section", { key: "working" }, working(state, questions[0].short))]),
     h("section", { key: "tables", class: "tables" }, [
       h("div", { key: "budget" }, budgetTable(state)),
       h("div", { key: "inputs" }, inputTable(state)),
@@ -194,6 +201,12 @@ function today() {
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
+find("[data-travel]").addEventListener("change", async ({ target }) => {
+  travel = /** @type {HTMLInputElement} */ (target).checked ? await travelling(questions[0]) : null;
+  render();
+  history.replaceState(null, "", await link());
+});
+
 document.addEventListener("click", async (event) => {
   const target = event.target instanceof Element ? event.target.closest("button") : null;
   if (!target) return;
@@ -221,7 +234,7 @@ function aboard(names) {
 async function link() {
   const more = { ends, typed: typed.words, ...(questions.length > 1 ? { wanted: wantedPart(wanted) } : {}) };
   const own = await address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, more);
-  return run ? `${own}&g=${run.packed}` : own;
+  return `${own}${run ? `&g=${run.packed}` : ""}${travel ? "&t=1" : ""}`;
 }
 
 async function toSketch() {
@@ -313,7 +326,12 @@ async function start() {
   typed.restore(typedAboard(brought));
   render();
   run = await ranAlong(brought.get("g"));
-  if (run) render();
+  find("#with-travel").hidden = questions.length > 1;
+  if (brought.has("t") && questions.length === 1) {
+    travel = await travelling(questions[0]);
+    /** @type {HTMLInputElement} */ (find("[data-travel]")).checked = travel !== null;
+  }
+  if (run || travel) render();
 }
 
 start().catch((error) => {
