@@ -26,7 +26,12 @@ type Answers = {
   "/comparisons/{id}/restore": Server["PutAway"];
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
+  "/assemblies": Assemblies;
+  "/travel": Travelled;
   "/working/short": ShortLine[];
+  "/goals": GoalRead[];
+  "/suggestions": Suggested;
+  "/search": SearchStanding;
   "/library": LibraryEntry[] & Added;
   "/library?deleted=1": LibraryEntry[];
   "/library/said": string[];
@@ -120,9 +125,11 @@ declare global {
   type ShortLine = Server["ShortLine"];
 
   // A mount over its travel.
+  type Travelled = Server["Travelled"];
   type AtWorst = Server["AtWorst"];
   type DeadCentres = Server["DeadCentres"];
   type Beyond = Server["Beyond"];
+  type Assemblies = Server["Assemblies"];
   type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
 
   // Two mounts compared.
@@ -141,6 +148,7 @@ declare global {
   // The grading run.
   type RunSettings = Required<Server["RunSettings"]>;
   type RunLive = Server["Live"];
+  type Ran = Server["Ran"];
   type RunPiece = Server["Piece"];
   type RunSummary = Server["RunSummary"];
   type EndSummary = Server["EndSummary"];
@@ -159,6 +167,21 @@ declare global {
     table: DrawnTable | null;
   };
   type DrawnWorking = Omit<WorkingAnswer, "steps"> & { steps: DrawnStep[] };
+
+  // Goals, suggestions and searches.
+  type GoalRead = Server["GoalRead"];
+  type GoalWhat = GoalRead["what"];
+  type GoalOver = GoalRead["over"];
+  type Goal = { what: GoalWhat; most: number; over: GoalOver };
+  type Suggestion = WithMount<Server["Suggestion"]>;
+  type Suggested = Omit<Server["Suggested"], "suggestions"> & { suggestions: Suggestion[] };
+  type Candidate = WithMount<Server["Candidate"]>;
+  type SearchProgress = Omit<Server["Progress"], "objectives"> & { objectives: Goal[] };
+  type Searched = Omit<Server["Searched"], "front" | "objectives"> & { front: Candidate[]; objectives: Goal[] };
+  type SearchStanding = Omit<Server["SearchStanding"], "result" | "progress"> & {
+    result: Searched | null;
+    progress: SearchProgress | null;
+  };
 
   // The live socket.
   type LiveQuestion = WithMount<Server["LiveQuestion"]>;
@@ -205,13 +228,15 @@ declare global {
       ? Mount
       : Path extends `/fits/${string}`
         ? Fit[]
-        : Path extends `/library/${string}/versions/${string}`
-          ? EarlierMount
-          : Path extends `/library/${string}/versions`
-            ? VersionEntry[]
-            : Path extends `/library/${string}`
-              ? KeptMount
-              : never;
+        : Path extends `/search/${string}`
+          ? SearchStanding
+          : Path extends `/library/${string}/versions/${string}`
+            ? EarlierMount
+            : Path extends `/library/${string}/versions`
+              ? VersionEntry[]
+              : Path extends `/library/${string}`
+                ? KeptMount
+                : never;
 
   type Vocabulary = Server["Vocabulary"];
   type MemberKind = Server["MemberKind"];

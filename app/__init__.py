@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from app.grading.grade import Run, run
     from app.results.detail import detail
     from app.results.readout import readout
+    from app.search.boxes import read_free
+    from app.search.goals import Goal
+    from app.search.search import Problem, search_front
+    from app.search.suggest import suggest
     from app.shipped import shipped_mounts
     from app.strokes.over import Travel, travel
 
@@ -27,8 +31,10 @@ __all__ = [
     "Analysis",
     "BadDocument",
     "BadSettings",
+    "Goal",
     "Mount",
     "NoSuchName",
+    "Problem",
     "Run",
     "SketcherError",
     "Swept",
@@ -37,10 +43,13 @@ __all__ = [
     "compare",
     "detail",
     "read_file",
+    "read_free",
     "read_mount",
     "readout",
     "run",
+    "search_front",
     "shipped_mounts",
+    "suggest",
     "sweep",
     "travel",
     "with_change",
@@ -50,8 +59,10 @@ _HOMES = {
     "Analysis": "app.analysis",
     "BadDocument": "app.document.errors",
     "BadSettings": "app.document.errors",
+    "Goal": "app.search.goals",
     "Mount": "app.document.models",
     "NoSuchName": "app.document.errors",
+    "Problem": "app.search.search",
     "Run": "app.grading.grade",
     "SketcherError": "app.document.errors",
     "Swept": "app.arrays",
@@ -60,10 +71,13 @@ _HOMES = {
     "compare": "app.comparison.compare",
     "detail": "app.results.detail",
     "read_file": "app.document.reading",
+    "read_free": "app.search.boxes",
     "read_mount": "app.document.reading",
     "readout": "app.results.readout",
     "run": "app.grading.grade",
+    "search_front": "app.search.search",
     "shipped_mounts": "app.shipped",
+    "suggest": "app.search.suggest",
     "sweep": "app.arrays",
     "travel": "app.strokes.over",
     "with_change": "app.document.edit",

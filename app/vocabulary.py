@@ -1,4 +1,4 @@
-"""The words and numbers that server, page and exports share: quantities, kinds of member and of source, limits.
+"""The words and numbers that server, page and exports share: quantities, kinds of member, source and goal, limits.
 
 The page is served all of it with itself (``templates/_vocabulary.html``) and writes none of it a second time.
 """
@@ -13,6 +13,9 @@ from app.document.units import LENGTH_STEPS, QUANTITIES, TYPED, Measure, System,
 from app.members import KINDS as MEMBERS
 from app.members import Joint
 from app.results.answer import answer
+from app.search.boxes import MOST_FREE
+from app.search.goals import LABELS, MEASURES, WHATS, What
+from app.search.search import FEWEST, MOST, USUAL
 from app.solve.pose import MOST_STROKE_MM
 from app.sources import KINDS as SOURCES
 
@@ -86,6 +89,32 @@ class Limits:
 
 
 @answer
+class GoalKind:
+    """A kind of goal."""
+
+    what: What
+    """Its name in questions and answers."""
+    label: str
+    """Its label on a form."""
+    measure: Measure
+    """What it measures."""
+
+
+@answer
+class SearchLimits:
+    """How much a search may be asked to do."""
+
+    fewest: int
+    """Geometries tried at the least."""
+    usual: int
+    """Geometries tried where nothing else is asked for."""
+    most: int
+    """Geometries tried at the most."""
+    free: int
+    """Free numbers at the most."""
+
+
+@answer
 class Vocabulary:
     """Words and numbers that server, page and exports share."""
 
@@ -101,6 +130,10 @@ class Vocabulary:
     """Kinds of source, in the order in which they are added up."""
     limits: Limits
     """What a document holds at the most."""
+    goals: list[GoalKind]
+    """Kinds of goal, in the order of forms."""
+    search: SearchLimits
+    """How much a search may be asked to do."""
 
 
 @lru_cache(maxsize=1)
@@ -120,6 +153,8 @@ def vocabulary() -> Vocabulary:
             name=_longest(Allowance, "label"),
             stroke=MOST_STROKE_MM,
         ),
+        goals=[GoalKind(each, LABELS[each], MEASURES[each]) for each in WHATS],
+        search=SearchLimits(fewest=FEWEST, usual=USUAL, most=MOST, free=MOST_FREE),
     )
 
 

@@ -45,9 +45,10 @@ def test_every_task_of_the_command_line_is_in_the_readme(task: str) -> None:
     assert f"`{task}`" in README or f"blade-mount {task}" in README
 
 
-def test_the_example_in_python_prints_what_stands_below_it(capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize("name", ["sweep", "search"])
+def test_an_example_in_python_prints_what_stands_below_it(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     [(code, printed)] = re.findall(
-        r"<!-- python: sweep -->\n```python\n(.*?)```\n\n```text\n(.*?)```", README, re.DOTALL
+        rf"<!-- python: {name} -->\n```python\n(.*?)```\n\n```text\n(.*?)```", README, re.DOTALL
     )
     exec(compile(code, "README.md", "exec"), {})  # noqa: S102 - the project's own
     assert capsys.readouterr().out == printed

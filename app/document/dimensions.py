@@ -62,6 +62,25 @@ def renamed(dimension: dict[str, Any], before: str, after: str) -> dict[str, Any
     return {**dimension, "between": [name(each) for each in dimension["between"]]}
 
 
+def first_broken(
+    dimensions: Sequence[Dimension], before: Mapping[str, Point], after: Mapping[str, Point]
+) -> str | None:
+    """The first held dimension that a change of joints does not keep, in words; None where it keeps all."""
+    for each in dimensions:
+        if abs(_size(each, after) - _size(each, before)) > _KEPT_MM:
+            return _said(each)
+    return None
+
+
+def _size(dimension: Dimension, joints: Mapping[str, Point]) -> float:
+    (ax, ay), (bx, by) = (joints[name] for name in dimension.between)
+    sizes: dict[Way, float] = {"level": bx - ax, "upright": by - ay, "along": math.hypot(bx - ax, by - ay)}
+    return sizes[dimension.way]
+
+
+_KEPT_MM = 1e-5
+
+
 def _faults_of_one(place: str, dimension: Dimension, joints: Mapping[str, Point]) -> Iterator[Fault]:
     first, second = dimension.between
     for index, name in enumerate(dimension.between):

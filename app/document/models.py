@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal, NamedTuple
 from pydantic import BeforeValidator, Discriminator, Field, StringConstraints, Tag
 
 from app.document.construction import MOST_CONSTRUCTION, ConstructionLine
-from app.document.dimensions import MOST_DIMENSIONS, Dimension
+from app.document.dimensions import BLADE_ENDS, MOST_DIMENSIONS, Dimension
 from app.document.outlines import MOST_OUTLINES, BodyOutline
 from app.document.parts import (
     BLADE,
@@ -250,6 +250,12 @@ class Mount(Part):
     def joints(self) -> tuple[NamedJoint, ...]:
         """Every joint, member by member, in the order of their offsets."""
         return tuple(NamedJoint(name, each, part, at) for each in self.members for name, part, at in each.joints)
+
+    @property
+    def held_places(self) -> dict[str, Point]:
+        """Where all stands that a dimension may hold, mm as drawn: joints and the ends of the cutting edge."""
+        ends = {BLADE_ENDS["left"]: self.blade.left, BLADE_ENDS["right"]: self.blade.right}
+        return {each.name: each.at for each in self.joints} | ends
 
 
 def as_document(mount: Mount) -> dict[str, Any]:

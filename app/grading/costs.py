@@ -54,8 +54,7 @@ def costs(mount: Mount, settings: RunSettings) -> list[Cost]:
         values["smallest pulse"] = (valve.smallest_pulse, "volume", {"shortest": np.array(made.pulse / 2)})
     if made.lost.any():
         values["lost motion"] = (float(made.lost.max()), "error", {"lost": np.array(0.5)})
-    drawn = settings.ground.kind == "rough" or settings.sensing.noise > 0 or made.settings.load == "wandering"
-    seeds = [settings.seed + number for number in range(_SEEDS if drawn else 1)]
+    seeds = [settings.seed + number for number in range(seeds_of(settings))]
     as_it_is, *halved = _compared(made, seeds, [{}, *(tried for _, _, tried in values.values())])
     found = [
         Cost(what, value, measure, own[0], as_it_is[0], own[1], as_it_is[1])
@@ -66,6 +65,12 @@ def costs(mount: Mount, settings: RunSettings) -> list[Cost]:
         ((rms, time),) = _compared(rig(mount, changed), seeds, [{}])
         found.append(Cost("coupled channels", None, None, rms, as_it_is[0], time, as_it_is[1]))
     return sorted(found, key=_gained, reverse=True)
+
+
+def seeds_of(settings: RunSettings) -> int:
+    """Over how many seeds a run is judged: one where nothing of it is drawn at random."""
+    drawn = settings.ground.kind == "rough" or settings.sensing.noise > 0 or settings.load == "wandering"
+    return _SEEDS if drawn else 1
 
 
 def _half_as_late(made: Rig) -> Tried:

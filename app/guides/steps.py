@@ -91,16 +91,16 @@ GUIDES = (
                 "Open the see-saw",
             ),
             Step(
-                "Hide the numbers.",
-                "The question of the sum stands alone: if the right end rises 10 mm, how far does the left end? "
-                "What is "
-                "guessed on phones that watch along stands on the sheet.",
+                "Ask the class first.",
+                "ask the class, or the key q: the question stands alone, and nothing on the drawing gives it away. "
+                "Choose another in the strip. Guesses are typed there, or sent from phones that watch along; the key n "
+                "shows the answer among them, and then its sum.",
             ),
             Step(
                 "Work the cylinder.",
                 "to and fro leaves a trace at both ends; the dashed one is the end that should stay.",
             ),
-            Step("Show the numbers, then the play.", "Swing the play from stop to stop, 1 to 100 times life size."),
+            Step("Let the play show.", "Swing the play from stop to stop, 1 to 100 times life size."),
             Step(
                 "Do the sum.",
                 "coupling, lever, play, oil and error each take the wall: the two level distances and their ratio, "

@@ -4,6 +4,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from app.document.dimensions import first_broken
 from app.document.edit import middle_of
 from app.document.errors import BadCommand, Fault, SketcherError
 from app.document.models import Mount
@@ -42,9 +43,27 @@ def read_free(mount: Mount, given: object) -> tuple[Free, ...]:
             ]
     if not faults and len(found) > MOST_FREE:
         faults.append(Fault("free", f"holds {len(found)} numbers, more than {MOST_FREE}; lock some of them"))
+    if not faults and (held := _broken(mount, found)):
+        text = f"moves a joint that is held: {held}; free both with the same steps, or take the dimension out"
+        faults.append(Fault("free", text))
     if faults:
         raise BadCommand(faults)
     return tuple(found)
+
+
+def _broken(mount: Mount, free: list[Free]) -> str | None:
+    """A held dimension that some step of a free pivot would not keep, in words."""
+    before = mount.held_places
+    for each in free:
+        after = dict(before)
+        for place, _, per_unit in each.places:
+            name, _, axis = place.rpartition(".at")
+            if name in after:
+                x, y = after[name]
+                after[name] = (x + per_unit, y) if axis == "[0]" else (x, y + per_unit)
+        if broken := first_broken(mount.dimensions, before, after):
+            return broken
+    return None
 
 
 def _box(mount: Mount, given: Mapping[str, Any], place: str) -> list[Free]:

@@ -21,6 +21,16 @@ Over: TypeAlias = Literal["pose", "travel"]
 WHATS: tuple[What, ...] = get_args(What)
 OVERS: tuple[Over, ...] = get_args(Over)
 
+LABELS: dict[What, str] = {
+    "error": "worst error",
+    "coupling": "coupling",
+    "residual": "left after ends in turn",
+    "load ratio": "load ratio",
+    "pressure": "pressure",
+    "joint use": "joint use",
+}
+"""What each goal is called on a form."""
+
 MEASURES: dict[What, Measure] = {
     "error": "error",
     "coupling": "ratio",

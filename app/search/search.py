@@ -88,6 +88,8 @@ class Progress:
     """How many there may be."""
     meeting: int
     """How many of those kept meet every goal."""
+    objectives: list[Goal]
+    """What is traded: error, coupling, load ratio, and whether at the pose or over the travel."""
     best: list[float]
     """The least of each objective so far among the mounts that may stand."""
     front: list[list[float]]
@@ -120,7 +122,7 @@ class Cancelled(Exception):
     """The search is to end with what it has."""
 
 
-def search(
+def search_front(
     problem: Problem,
     budget: int = USUAL,
     seed: int = 1,
@@ -322,7 +324,8 @@ class _Looking:
         few = spread_out(kept.objectives)
         best = kept.objectives.min(axis=0).tolist() if len(kept.objectives) else []
         front: list[list[float]] = kept.objectives[few].tolist() if few else []
-        return Progress(min(self.count, self.budget), self.budget, len(self.meeting.values), best, front)
+        traded = list(self.problem.objectives)
+        return Progress(min(self.count, self.budget), self.budget, len(self.meeting.values), traded, best, front)
 
     def answer(self, cancelled: bool) -> Searched:
         """The front, each of its mounts made and read out again."""

@@ -8,6 +8,7 @@ from functools import cache
 import numpy as np
 
 from app.analysis import Analysis
+from app.document.dimensions import first_broken
 from app.document.errors import BadDocument
 from app.document.messages import Message, word
 from app.document.models import Mount, as_document
@@ -149,12 +150,14 @@ def _order(
 
 
 def _made(problem: Problem, now: Sequence[GoalRead], worst: int, each: Try, values: list[float]) -> Suggestion | None:
-    """A try made of the mount and measured again; None where the document or a stroke does not allow it."""
+    """A try made of the mount and measured again; None where document, stroke or a held dimension does not allow it."""
     try:
         changed = member_of(problem.mount, problem.free, values)
     except BadDocument:
         return None
-    goals = problem.goals
+    goals, mount = problem.goals, problem.mount
+    if first_broken(mount.dimensions, mount.held_places, changed.held_places):
+        return None
     analysis = Analysis(changed, dict(problem.command))
     if not analysis.located or analysis.pose.stopped:
         return None

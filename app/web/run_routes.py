@@ -2,12 +2,12 @@
 
 The line ``/run/live`` takes ``{"seq": n, "mount": {...}, "run": {...}}`` and answers the newest of them with pieces
 (``Live``), the last with what the run comes to, or with ``{"seq": n, "error": {...}}``; a newer question ends the one
-before. Runs are made in a process beside the server, a piece at a time, so that nobody waits for a long one.
+before. Its runs are made in a thread, one piece after the other, so that the first is there at once and nobody waits on
+a long one; whole runs are made in a process beside the server.
 """
 
 import asyncio
-from collections import OrderedDict
-from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 from fastapi import APIRouter, Request
@@ -20,8 +20,8 @@ from app.document.models import Mount, as_text
 from app.document.reading import decode, read_mount
 from app.grading.answer import Live, Ran, live, ran
 from app.grading.best import Best, best
-from app.grading.costs import Cost, costs
-from app.grading.grade import run
+from app.grading.costs import Cost, costs, seeds_of
+from app.grading.grade import Making, run
 from app.grading.reading import read_settings
 from app.grading.ready import READY, ReadyRun
 from app.grading.settings import RunSettings
@@ -29,7 +29,7 @@ from app.grading.table import table
 from app.incidents import Incidents
 from app.web.answers import BODY, Json, as_json, body_of, refusals
 from app.web.aside import Aside
-from app.web.ask import read_body, read_question, takes
+from app.web.ask import have_equations, read_body, read_question, takes
 from app.web.newest import Newest
 
 
@@ -59,6 +59,9 @@ ASKED: tuple[type[BaseModel], ...] = (RunQuestion, RunLiveQuestion)
 TOLD: tuple[type[BaseModel], ...] = (RunTold,)
 """What the line says."""
 
+_MAKING = ThreadPoolExecutor(1, "runs")
+"""One thread for the pieces of all runs that are followed."""
+
 Asked = tuple[str, str]
 """A question as it goes to the other process: the mount and the settings as text."""
 
@@ -74,7 +77,9 @@ def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
         openapi_extra={"requestBody": takes("RunQuestion")},
     )
     async def ask_run(request: Request) -> Response:
-        return Json(await aside.ask(_answer, *_asked(await read_body(request))))
+        asked = _asked(await read_body(request))
+        mount, settings = _read(*asked)
+        return Json(await (aside.ask(_answer, *asked) if settings.seeds > 1 else _made_here(mount, settings)))
 
     @router.post(
         "/run/table",
@@ -99,7 +104,12 @@ def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
         openapi_extra={"requestBody": takes("RunQuestion")},
     )
     async def ask_costs(request: Request) -> Response:
-        return Json(await further.ask(_costs, *_asked(await read_body(request))))
+        asked = _asked(await read_body(request))
+        mount, settings = _read(*asked)
+        if seeds_of(settings) > 1:
+            return Json(await further.ask(_costs, *asked))
+        await have_equations(mount)
+        return Json(await asyncio.get_running_loop().run_in_executor(_MAKING, costs, mount, settings))
 
     @router.post(
         "/run/best",
@@ -114,7 +124,7 @@ def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
     async def follow(socket: WebSocket) -> None:
         await socket.accept()
         newest = Newest()
-        answering = asyncio.create_task(_answer_newest(socket, newest, aside, incidents))
+        answering = asyncio.create_task(_answer_newest(socket, newest, incidents))
         try:
             while True:
                 message = await socket.receive()
@@ -140,6 +150,17 @@ def _read(mount: str, settings: str) -> tuple[Mount, RunSettings]:
     return read_mount(decode(mount)), read_settings(decode(settings))
 
 
+async def _made_here(mount: Mount, settings: RunSettings) -> Ran:
+    """One run, a piece at a time between those of others."""
+    await have_equations(mount)
+    loop = asyncio.get_running_loop()
+    making = await loop.run_in_executor(_MAKING, Making, mount, settings)
+    pieces = making.go()
+    while await loop.run_in_executor(_MAKING, next, pieces, None) is not None:
+        pass
+    return await loop.run_in_executor(_MAKING, lambda: ran(making.made()))
+
+
 def _answer(*asked: str) -> Ran:
     return ran(run(*_read(*asked)))
 
@@ -157,44 +178,18 @@ def _best(*asked: str) -> list[Best]:
     return best(*_read(*asked))
 
 
-_MOST_GOING = 8
-_going: OrderedDict[str, tuple[int, Iterator[Live]]] = OrderedDict()
-"""In the other process: the runs that are being made, by a name; those nobody asked for longest are given up."""
-
-
-def _begin(name: str, seq: int, *asked: str) -> str | None:
-    """Begin a run there; its first piece as JSON text."""
-    _going[name] = seq, live(*_read(*asked))
-    while len(_going) > _MOST_GOING:
-        _going.popitem(last=False)
-    return _next(name)
-
-
-def _next(name: str) -> str | None:
-    """The next piece as JSON text; None at the end, or where the run is not there."""
-    if name not in _going:
-        return None
-    seq, making = _going[name]
-    piece = next(making, None)
-    if piece is None:
-        del _going[name]
-        return None
-    _going.move_to_end(name)
-    return as_json({"seq": seq, "live": piece})
-
-
-async def _answer_newest(socket: WebSocket, newest: Newest, aside: Aside, incidents: Incidents) -> None:
+async def _answer_newest(socket: WebSocket, newest: Newest, incidents: Incidents) -> None:
     try:
         waiting: asyncio.Task[str] = asyncio.create_task(newest.take())
         while True:
             text = await waiting
             waiting = asyncio.create_task(newest.take())
-            await _follow(socket, text, waiting, aside, incidents)
+            await _follow(socket, text, waiting, incidents)
     except (WebSocketDisconnect, RuntimeError):
         return
 
 
-async def _follow(socket: WebSocket, text: str, newer: "asyncio.Task[str]", aside: Aside, incidents: Incidents) -> None:
+async def _follow(socket: WebSocket, text: str, newer: "asyncio.Task[str]", incidents: Incidents) -> None:
     """Send the pieces of a run until it ends, or until something newer is asked."""
     seq: int | None = None
     try:
@@ -203,11 +198,14 @@ async def _follow(socket: WebSocket, text: str, newer: "asyncio.Task[str]", asid
         if isinstance(number, bool) or not isinstance(number, int):
             raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
         seq = number
-        name = f"{id(socket)}/{seq}"
-        piece = await aside.ask(_begin, name, seq, *_asked(message, ("seq",)))
-        while piece is not None and not newer.done():
-            await socket.send_text(piece)
-            piece = await aside.ask(_next, name)
+        mount, settings = _read(*_asked(message, ("seq",)))
+        await have_equations(mount)
+        pieces = live(mount, settings)
+        while not newer.done():
+            piece = await asyncio.get_running_loop().run_in_executor(_MAKING, next, pieces, None)
+            if piece is None:
+                return
+            await socket.send_text(as_json({"seq": seq, "live": piece}))
     except SketcherError as error:
         await socket.send_text(as_json({"seq": seq, **body_of(error)}))
     except WebSocketDisconnect:

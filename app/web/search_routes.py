@@ -73,13 +73,14 @@ ASKED: tuple[type[BaseModel], ...] = (GoalsQuestion, SuggestionsQuestion, Search
 
 
 def routes(incidents: Incidents, aside: Aside) -> APIRouter:
-    """The routes."""
-    searches = Searches(incidents)
+    """The routes. Suggestions take a second or two and wait for one another in a process of their own."""
+    searches, trying = Searches(incidents), Aside()
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
         await asyncio.to_thread(searches.close)
+        await asyncio.to_thread(trying.close)
 
     router = APIRouter(responses=refusals(*BODY), lifespan=lifespan)
 
@@ -109,7 +110,7 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
         if not isinstance(locked, list) or not all(isinstance(each, str) for each in locked):
             raise BadCommand([Fault("locked", "is no list of names; give the joints and members that stay")])
         goals = read_goals(message.get("goals"))
-        return Json(await aside.ask(_suggested, as_text(mount), strokes, goals, system, locked))
+        return Json(await trying.ask(_suggested, as_text(mount), strokes, goals, system, locked))
 
     @router.post(
         "/search",

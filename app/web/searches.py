@@ -3,12 +3,15 @@
 import os
 import secrets
 from collections import OrderedDict
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Executor, ProcessPoolExecutor
 from dataclasses import replace
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from threading import Event, Thread
-from typing import Literal, TypeAlias
+from typing import Any, Literal, TypeAlias, TypeVar
+
+import numpy as np
 
 from app.document.errors import Fault, SketcherError
 from app.document.reading import decode, read_mount
@@ -16,7 +19,7 @@ from app.incidents import Incidents
 from app.results.answer import answer
 from app.search.boxes import read_free
 from app.search.goals import read_goals
-from app.search.search import Problem, Progress, Searched, search
+from app.search.search import Problem, Progress, Searched, search_front, tried
 from app.web.aside import begin
 
 MOST_GOING, MOST_KEPT = 2, 16
@@ -141,6 +144,29 @@ _WORTH_SPLITTING = 4000
 """Geometries from which more processes are worth their start."""
 
 
+_Made = TypeVar("_Made")
+
+
+class Warming(Executor):
+    """A pool that is used once its processes are up: until then what is mapped is worked out here.
+
+    A process of it takes some seconds to load and to write the equations; the search need not wait for that.
+    """
+
+    def __init__(self, pool: Executor, processes: int, problem: Problem) -> None:
+        self._pool = pool
+        first = np.array([[each.value for each in problem.free]])
+        self._up = [pool.submit(tried, problem, first) for _ in range(processes)]
+
+    def map(
+        self, fn: Callable[..., _Made], *iterables: Iterable[Any], timeout: float | None = None, chunksize: int = 1
+    ) -> Iterator[_Made]:
+        """As any executor's, in order."""
+        if all(each.done() for each in self._up):
+            return self._pool.map(fn, *iterables, timeout=timeout, chunksize=chunksize)
+        return map(fn, *iterables)
+
+
 def _work(line: Connection, asked: Asked) -> None:
     """Search, in the process: progress and answer go up the line, a cancel comes down."""
     begin()
@@ -155,10 +181,10 @@ def _work(line: Connection, asked: Asked) -> None:
 
         cores = os.cpu_count() or 1
         if cores == 1 or budget < _WORTH_SPLITTING:
-            line.send(search(problem, budget, seed, tell=tell))
+            line.send(search_front(problem, budget, seed, tell=tell))
             return
         with ProcessPoolExecutor(cores, get_context("spawn"), begin) as pool:
-            line.send(search(problem, budget, seed, pool, cores, tell))
+            line.send(search_front(problem, budget, seed, Warming(pool, cores, problem), cores, tell))
     except SketcherError as error:
         line.send(str(error))
     except BrokenPipeError:

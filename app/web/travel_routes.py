@@ -18,6 +18,7 @@ from app.document.models import as_text
 from app.document.reading import decode, read_mount
 from app.incidents import Incidents
 from app.strokes.answer import Travelled, block, travelled
+from app.strokes.assemblies import Assemblies, assemblies
 from app.strokes.over import STEPS, Travel, travel
 from app.strokes.table import table
 from app.web.answers import BODY, Json, as_json, body_of, refusals
@@ -74,6 +75,16 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
         asked = _asked(await read_body(request), EXTRA)
         return Response(await aside.ask(_table, *asked), media_type="text/csv")
 
+    @router.post(
+        "/assemblies",
+        summary="Other ways to put the same lengths together, and whether play could carry the mount across",
+        responses={200: {"model": Assemblies}},
+        openapi_extra={"requestBody": takes("Question")},
+    )
+    async def ask_assemblies(request: Request) -> Response:
+        mount, strokes = read_question(await read_body(request))
+        return Json(await aside.ask(_assemblies, as_text(mount), strokes))
+
     @router.websocket("/travel/live")
     async def follow(socket: WebSocket) -> None:
         await socket.accept()
@@ -108,6 +119,10 @@ def _asked(message: Any, extra: tuple[str, ...]) -> Asked:  # noqa: ANN401 - dec
 
 def _travel(mount: str, strokes: dict[str, object], cylinders: list[str] | None, steps: int) -> Travel:
     return travel(read_mount(decode(mount)), strokes, cylinders, steps)
+
+
+def _assemblies(mount: str, strokes: dict[str, object]) -> Assemblies:
+    return assemblies(read_mount(decode(mount)), strokes)
 
 
 def _answer(*asked: Any) -> Travelled:  # noqa: ANN401 - an ``Asked``

@@ -21,7 +21,12 @@ from app.incidents import Incidents
 from app.web.answers import as_json, body_of
 from app.web.newest import Newest
 
-MOST_GUESS_MM = 1e6
+MOST_GUESS = 1e6
+"""Nothing larger is a guess, in document units."""
+MOST_WATCHERS = 250
+"""More than a hall holds: who comes after them is asked to try again later."""
+_LONGEST_GUESS = 200
+"""Characters of a watcher's message; longer ones are not read."""
 _NOTHING = as_json({"shown": None})
 
 
@@ -52,7 +57,7 @@ class Showing:
         """Take a guess, while there is a question."""
         guess = message.get("guess") if isinstance(message, dict) else None
         number = isinstance(guess, int | float) and not isinstance(guess, bool)
-        if self.asked is not None and number and abs(guess) < MOST_GUESS_MM:  # type: ignore[arg-type] # seen to be a number
+        if self.asked is not None and number and abs(guess) < MOST_GUESS:  # type: ignore[arg-type] # seen to be a number
             self.watchers[watcher] = float(guess)  # type: ignore[arg-type]
             self.tell()
 
@@ -79,12 +84,15 @@ def routes(pages: Jinja2Templates, incidents: Incidents) -> APIRouter:
 
     @router.websocket("/watch/live")
     async def watch(socket: WebSocket) -> None:
+        if len(showing.watchers) >= MOST_WATCHERS:
+            await socket.close(1013, "too many watch; try again later")
+            return
         line = Newest()
         showing.watchers[line] = None
         line.put(showing.shown)
         showing.tell()
         try:
-            await _talk(socket, line, lambda message: showing.guess(line, message), incidents)
+            await _talk(socket, line, lambda message: showing.guess(line, message), incidents, _LONGEST_GUESS)
         finally:
             del showing.watchers[line]
             showing.tell()
@@ -105,14 +113,23 @@ def routes(pages: Jinja2Templates, incidents: Incidents) -> APIRouter:
     return router
 
 
-async def _talk(socket: WebSocket, line: Newest, heard: Callable[[object], None], incidents: Incidents) -> None:
-    """Send what is put on a line, and hear what comes, until it ends."""
+async def _talk(
+    socket: WebSocket,
+    line: Newest,
+    heard: Callable[[object], None],
+    incidents: Incidents,
+    longest: int | None = None,
+) -> None:
+    """Send what is put on a line, and hear what comes and is not too long, until it ends."""
     await socket.accept()
     sending = asyncio.create_task(_send(socket, line))
     try:
         while (message := await socket.receive())["type"] != "websocket.disconnect":
+            text = message.get("text") or ""
+            if longest is not None and len(text) > longest:
+                continue
             try:
-                heard(decode(message.get("text") or ""))
+                heard(decode(text))
             except SketcherError as error:
                 line.put(as_json(body_of(error)))
             except Exception as error:

@@ -41,6 +41,8 @@ export class Autosave {
     this.stuck = false;
     /** @type {WebSocket|null} */
     this.watching = null;
+    /** After a mount was taken into the library. @type {((id: string) => void)|null} */
+    this.onNew = null;
     editor.onStep = () => this.step();
     editor.history.onChange = (from) => this.remember(from);
     store.listen((state, before) => {
@@ -191,6 +193,7 @@ export class Autosave {
       if (this.store.state.gone) this.store.set({ gone: false });
       if (!this.id && body.id) {
         this.take(body.id);
+        this.onNew?.(body.id);
         this.remember(0);
         saveSteps(DRAFT, [], -1, 0, false);
       }

@@ -148,14 +148,14 @@ export class Editor {
     this.before ??= this.now();
   }
 
-  /** It ends: one step to undo. @param {string|null} [burst] what keys move: their presses may be one step */
-  finish(burst = this.nudging) {
+  /** It ends: one step. @param {string|null} [burst] what keys move, maybe on with it @param {string} [name] its own */
+  finish(burst = this.nudging, name) {
     const { before } = this;
     this.before = null;
     this.store.set({ guides: [] });
     const now = this.now();
     if (!before || (now.mount === before.mount && now.command === before.command)) return;
-    this.history.push(now, burst);
+    this.history.push(name ? { ...now, name } : now, burst);
     if (!this.nudging) this.settled();
     this.store.set(this.reach());
     this.onStep?.();

@@ -3,7 +3,10 @@
  * @module core/history
  */
 
-/** @typedef {{mount: Mount, command: Record<string, number>}} Snapshot */
+/**
+ * A state of the mount, and what the step that led to it is called, where it has a name.
+ * @typedef {{mount: Mount, command: Record<string, number>, name?: string}} Snapshot
+ */
 
 export const DEEPEST = 1000;
 

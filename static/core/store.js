@@ -3,6 +3,10 @@
  * @module core/store
  */
 
+import { NO_WISHES } from "../document/wishes.js";
+import { vocabulary } from "../values/vocabulary.js";
+import { NO_GUESSES } from "./guesses.js";
+
 /** @typedef {readonly [number, number]} Point */
 
 /**
@@ -31,6 +35,9 @@
  * @property {number} times slop, times life size
  * @property {import("./demonstration.js").Correction|null} correction
  * @property {boolean} quiz the numbers are hidden
+ * @property {boolean} unveiled the answer stands among the guesses
+ * @property {string|null} question the kind that is asked; null: that of the sum on the wall
+ * @property {import("./guesses.js").Guesses} guesses of the class
  * @property {boolean} wall whether the page is the trainer's wall
  * @property {string} board what stands on it
  * @property {number} lines so many lines of its sum are shown
@@ -83,6 +90,8 @@
  *   pointed at
  * @property {import("./travel.js").Found} travel the mount over its strokes, as far as it is there
  * @property {import("./travel.js").Shown} shownTravel what of it is shown
+ * @property {{mount: Mount, command: Command, answer: Assemblies|null}|null} assemblies other ways to put it together;
+ *   no answer while they are looked for
  * @property {Demo} demo
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done
@@ -105,6 +114,13 @@
  * @property {number} grid mm
  * @property {import("../values/view.js").View|null} view
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
+ * @property {import("../document/wishes.js").Wishes} wishes goals, what is free and what is locked
+ * @property {boolean} boxing whether the next rectangle drawn on the sheet is a joint's box
+ * @property {import("./goals.js").GoalsAsked|null} goalsAsked the newest reading of the goals
+ * @property {import("./suggester.js").SuggestionsAsked|null} suggested the newest suggestions
+ * @property {{budget: number, seed: number}} effort how much the next search tries, and its seed
+ * @property {import("./searcher.js").Search|null} search the newest search
+ * @property {import("./ghosting.js").Ghost|null} ghost another mount shown over this one
  * @property {boolean} allNotices whether all notices are open, not the first alone
  * @property {number} magnification of staffs and ghosts
  * @property {import("./variants.js").VariantsState} variants the mounts that were copied from one another
@@ -151,8 +167,8 @@ export class Store {
   }
 }
 
-/** No wall, and the whole of the first sum on the one that opens. */
-const NO_WALL = { wall: false, board: "ratio", lines: Infinity };
+/** No wall, the whole of the first sum on the one that opens, and nothing asked. */
+const NO_WALL = { wall: false, board: "ratio", lines: Infinity, unveiled: false, question: null, guesses: NO_GUESSES };
 
 /** What the page starts with. @returns {State} */
 export function firstState() {
@@ -199,7 +215,8 @@ export function firstState() {
     detail: null,
     working: null,
     highlighted: null,
-    travel: { plane: null, curve: null, beyond: [] },
+    assemblies: null,
+    travel: { plane: null, curve: null, beyond: null },
     shownTravel: { shade: "worst", level: null, upright: null, curve: "worst", over: null },
     demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,
@@ -223,6 +240,13 @@ export function firstState() {
     grid: 10,
     view: null,
     ownView: false,
+    wishes: NO_WISHES,
+    boxing: false,
+    goalsAsked: null,
+    suggested: null,
+    effort: { budget: vocabulary.search.usual, seed: 1 },
+    search: null,
+    ghost: null,
     allNotices: false,
     magnification: 20,
     variants: { open: false, family: [], current: null, ghosts: [], found: {} },

@@ -3,6 +3,7 @@
  * @module core/sums
  */
 
+import { chosenOf, isShown, otherOf, worseEnd } from "./questions.js";
 import { joints } from "../document/joints.js";
 import { handle } from "../document/mount.js";
 import { own } from "../values/own.js";
@@ -18,12 +19,8 @@ import { apportion, couplingWords, inTurnWords, sourceName, verdict, messageWord
  * @typedef {{words: string, result: string, place?: Highlight}} SumLine
  */
 
-/**
- * What is asked before the sum is shown, and the answer in document units.
- * @typedef {{words: string, quantity: Quantity, answer: number}} Question
- */
-
-/** @typedef {{name: string, title: string, question: Question, lines: SumLine[]}} Sum */
+/** @typedef {{name: string, title: string, lines: SumLine[]}} Sum */
+/** @typedef {import("./questions.js").Shown} Shown */
 
 /** So many terms are named; the rest stand together. */
 const NAMED = 3;
@@ -41,13 +38,6 @@ const SUMS = [
   ["error", "error", error],
   ["turns", "ends in turn", turns],
 ];
-
-/** A state whose numbers are there. @typedef {State & {mount: Mount, answered: Located}} Shown */
-
-/** @param {State} state @returns {state is Shown} */
-function isShown(state) {
-  return Boolean(state.answered?.budget);
-}
 
 /**
  * The sums this mount has, by name and button.
@@ -67,34 +57,11 @@ export function sumOnWall(state) {
   return make && isShown(state) ? make(state) : null;
 }
 
-/** What the class is asked: of the sum on the wall, else how far out the edge can be. @param {State} state */
-export function questionOf(state) {
-  if (!isShown(state)) return null;
-  return (sumOnWall(state) ?? error(state)).question;
-}
-
 /** What is lit on the drawing: the place of the newest line. @param {State} state @returns {Highlight|null} */
 export function litByWall(state) {
   if (!state.demo.wall || state.demo.quiz) return null;
   const lines = sumOnWall(state)?.lines ?? [];
   return lines[Math.min(state.demo.lines, lines.length) - 1]?.place ?? null;
-}
-
-/** Of the worse end all else follows. @param {Shown} state */
-function worseEnd({ answered: { budget } }) {
-  return budget.left.worst > budget.right.worst ? "left" : "right";
-}
-
-/** @param {EndName} end @returns {EndName} */
-function otherOf(end) {
-  return end === "left" ? "right" : "left";
-}
-
-/** @param {Shown} state */
-function chosenOf(state) {
-  const name = state.chosen ?? "";
-  const actuator = own(state.answered.actuators, name);
-  return actuator && actuator.coupling !== null ? { name, actuator, coupling: actuator.coupling } : null;
 }
 
 /** How far one end takes the other along. @param {Shown} state @returns {Sum|null} */
@@ -104,13 +71,6 @@ function ratio(state) {
   const { system } = state;
   const { name, actuator, coupling } = found;
   const [lead, far] = [actuator.lead, otherOf(actuator.lead)];
-  const raised = system === "inch" ? 25.4 : 10;
-  const rise = system === "inch" ? "1 in" : "10 mm";
-  const question = {
-    words: `${name} raises the ${lead} end by ${rise}. How far does the ${far} end rise? (− if it drops)`,
-    quantity: /** @type {const} */ ("error"),
-    answer: coupling * raised,
-  };
   const last = { words: couplingWords(coupling, system), result: "" };
   const centre = actuator.instant_centre;
   if (!centre) {
@@ -118,7 +78,6 @@ function ratio(state) {
     return {
       name: "ratio",
       title: `How ${name} moves both ends`,
-      question,
       lines: [
         { words: `${name} 1 longer: the ${lead} end`, result: gain(lead) },
         { words: `and the ${far} end`, result: gain(far) },
@@ -143,7 +102,6 @@ function ratio(state) {
   return {
     name: "ratio",
     title: `When ${name} works, the blade turns about one point`,
-    question,
     lines: [
       {
         words: `from there to the ${lead} end, level`,
@@ -185,11 +143,6 @@ function lever(state) {
   return {
     name: "lever",
     title: `The lever of ${name}`,
-    question: {
-      words: `${name} loses ${amount(small, "error", system)}. How far is the ${actuator.lead} end out?`,
-      quantity: "error",
-      answer: small * gain,
-    },
     lines,
   };
 }
@@ -224,7 +177,6 @@ function play(state) {
   return {
     name: "play",
     title: `What the play of the joints does at the ${end} end`,
-    question: { words: `How far can play alone throw the ${end} end, either way?`, quantity: "error", answer: total },
     lines,
   };
 }
@@ -260,11 +212,6 @@ function oil(state) {
   return {
     name: "oil",
     title: `What the oil of ${name} does`,
-    question: {
-      words: `Under ${load} the oil of ${name} gives way. How far does the ${end} end go for it?`,
-      quantity: "error",
-      answer: Math.abs(most),
-    },
     lines: [
       { words: `under ${load} the oil gives way by`, result: amount(Math.abs(most / gain), "error", system) },
       { words: "and the lever makes of it, times", result: number(Math.abs(gain), "ratio", system) },
@@ -302,11 +249,6 @@ function error(state) {
   return {
     name: "error",
     title: `How far out the ${end} end can be`,
-    question: {
-      words: `All at their worst: how far out can the ${end} end be?`,
-      quantity: "error",
-      answer: budget[end].worst,
-    },
     lines,
   };
 }
@@ -321,11 +263,6 @@ function turns(state) {
   return {
     name: "turns",
     title: "Correct one end, then the other, and again",
-    question: {
-      words: "One end is out. Each is corrected once with its own cylinder: what share of the error is left?",
-      quantity: "percent",
-      answer: Math.abs(residual),
-    },
     lines: [
       { words: "each further round leaves of the error before it", result: left },
       { words: inTurnWords(found), result: "" },

@@ -15,7 +15,7 @@ import { unpacked } from "../values/travel.js";
  * @typedef {Object} Found
  * @property {Over|null} plane over both strokes; over the one where there is one cylinder
  * @property {Over|null} curve over one stroke, every layer; while the curves are open, or where there is one cylinder
- * @property {Beyond[]} beyond dead centres beyond the strokes, from where the mount stands
+ * @property {Beyond[]|null} beyond dead centres beyond the strokes, from where the mount stands; null: not known yet
  */
 /**
  * @typedef {Object} Shown
@@ -32,7 +32,7 @@ const STILL_MS = 250;
 const PAUSE_MS = 1500;
 
 /** @type {Found} */
-const NOTHING = { plane: null, curve: null, beyond: [] };
+const NOTHING = { plane: null, curve: null, beyond: null };
 
 /**
  * The cylinders of the plane: along it and up it; one where there is one.

@@ -200,6 +200,30 @@ export class Variants {
     this.set({ ghosts: ghosts.length ? [] : family.map((each) => each.id) });
   }
 
+  /**
+   * Another mount, worked out from the one on the sheet, as a variant of that; the sheet stays.
+   * @param {Mount} mount
+   */
+  async keep(mount) {
+    const { command, variants } = this.store.state;
+    const taken = [this.store.state.mount.title, ...variants.family.map((each) => each.title)];
+    const title = titleOfCopy(mount.title, taken, vocabulary.limits.title);
+    try {
+      const origin = this.page.current();
+      const told = commandOf(command, mount);
+      await answerOf("/library", {
+        mount: { ...mount, title },
+        command: told,
+        ...(origin ? { origin } : {}),
+        key: newKey(),
+      });
+      this.store.set({ message: `Kept as a variant: ${title}` });
+      await this.refresh();
+    } catch (error) {
+      this.page.failed(error);
+    }
+  }
+
   /** A copy of what is on the sheet as a variant of it; the copy takes the sheet, what it was copied from its ghost. */
   copy() {
     this.page.leaveFor(async () => {

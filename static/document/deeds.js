@@ -63,8 +63,9 @@ export function deedOf(before, after) {
 }
 
 /** @param {Snapshot} before @param {Snapshot} after @returns {string} */
-function deed({ mount: a, command: told }, { mount: b, command }) {
+function deed({ mount: a, command: told }, { mount: b, command, name }) {
   return (
+    name ??
     membersDeed(a, b) ??
     givenDeed(a, b) ??
     movedDeed(a, b) ??

@@ -13,9 +13,11 @@ import { budgetTable } from "./handout/budget.js";
 import { block, fourNumbers } from "./handout/four.js";
 import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
+import { ranShapes } from "./handout/ran.js";
 import { printed, viewed } from "./handout/state.js";
+import { travelShapes, travelling } from "./handout/travel.js";
 import { working } from "./handout/working.js";
-import { address, endsAboard, parts, typedAboard, unpackMount, withTyped } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpack, unpackMount, withTyped } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
@@ -55,6 +57,11 @@ let ends = { left: 0, right: 0 };
 /** The two compared, and the correction they are asked for. @type {Comparison|null} */
 let found = null;
 let wanted = wantedAboard(undefined);
+/** The run that came along: its settings as the link has them, and what every mount made of it. */
+let run = /** @type {{packed: string, settings: RunSettings, made: Ran[]}|null} */ (null);
+
+/** The mount over its travel, where that is wanted. @type {import("./handout/travel.js").Travelling|null} */
+let travel = null;
 
 function render() {
   const states = questions.map((each) => printed(each, system));
@@ -64,6 +71,14 @@ function render() {
   paint(find("#assumptions"), assumptions(states));
   for (const button of document.querySelectorAll("[data-system]"))
     button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === system));
+  if (run) {
+    const { settings, made } = run;
+    const mounts = questions.map(({ mount }, index) => ({ mount, ran: made[index] }));
+    paint(find("#ran"), ranShapes(mounts, settings, system));
+    find("#ran").hidden = false;
+  }
+  find("#travel").hidden = !travel;
+  if (travel) paint(find("#travel"), travelShapes(questions[0], travel, system));
   drawings(states, HEIGHTS.usual);
   drawings(states, heightLeft(states.length));
   find("main").dataset.state = "ready";
@@ -127,7 +142,8 @@ function drawings(plain, height) {
 function oneBody(state) {
   return [
     h("section", { key: "numbers" }, fourNumbers(state)),
-    h("section", { key: "working" }, working(state, questions[0].short)),
+    // One page has room for the one or the other.
+    ...(travel ? [] : [h("section", { key: "working" }, working(state, questions[0].short))]),
     h("section", { key: "tables", class: "tables" }, [
       h("div", { key: "budget" }, budgetTable(state)),
       h("div", { key: "inputs" }, inputTable(state)),
@@ -185,6 +201,12 @@ function today() {
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
+find("[data-travel]").addEventListener("change", async ({ target }) => {
+  travel = /** @type {HTMLInputElement} */ (target).checked ? await travelling(questions[0]) : null;
+  render();
+  history.replaceState(null, "", await link());
+});
+
 document.addEventListener("click", async (event) => {
   const target = event.target instanceof Element ? event.target.closest("button") : null;
   if (!target) return;
@@ -209,9 +231,10 @@ function aboard(names) {
 }
 
 /** This page's own address, units included. */
-function link() {
+async function link() {
   const more = { ends, typed: typed.words, ...(questions.length > 1 ? { wanted: wantedPart(wanted) } : {}) };
-  return address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, more);
+  const own = await address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, more);
+  return `${own}${run ? `&g=${run.packed}` : ""}${travel ? "&t=1" : ""}`;
 }
 
 async function toSketch() {
@@ -271,6 +294,14 @@ async function asked(mount, command = {}) {
   return { mount, command, answer, judged, short };
 }
 
+/** The run a link brings, made by every mount on the page. @param {string|undefined} packed */
+async function ranAlong(packed) {
+  if (!packed) return null;
+  const settings = /** @type {RunSettings} */ (await unpack(packed));
+  const made = await Promise.all(questions.map(({ mount }) => answerOf("/run", { mount, run: settings })));
+  return { packed, settings, made };
+}
+
 /** What the address brings, else the first shipped mount. */
 async function start() {
   wearTheme();
@@ -294,6 +325,13 @@ async function start() {
   find("#date").textContent = today();
   typed.restore(typedAboard(brought));
   render();
+  run = await ranAlong(brought.get("g"));
+  find("#with-travel").hidden = questions.length > 1;
+  if (brought.has("t") && questions.length === 1) {
+    travel = await travelling(questions[0]);
+    /** @type {HTMLInputElement} */ (find("[data-travel]")).checked = travel !== null;
+  }
+  if (run || travel) render();
 }
 
 start().catch((error) => {

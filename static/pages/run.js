@@ -21,7 +21,7 @@ import { Runner } from "./run/runner.js";
 import { magnificationOf, sectionShapes, timeAt } from "./run/section.js";
 import { largest } from "./run/series.js";
 import { changedBy, showSettings } from "./run/settings.js";
-import { STAGE_MARGIN, Stage } from "./run/stage.js";
+import { Stage } from "./run/stage.js";
 import { four, together, verdict } from "./run/words.js";
 
 const NAMES = /** @type {const} */ (["a", "b"]);
@@ -73,7 +73,12 @@ function render() {
   );
   mark(find("#run"), "data-sides", String(runners.length));
   for (const runner of runners) draw(runner, reach);
-  const told = runners.map(({ name, live, mount }) => ({ name, live, tolerance: mount?.tolerance ?? null }));
+  const told = runners.map(({ name, live, mount, series }) => ({
+    name,
+    live,
+    tolerance: mount?.tolerance ?? null,
+    largest: largest(series.errors.left, series.errors.right),
+  }));
   const start = { left: settings.start?.left ?? 0, right: settings.start?.right ?? 0 };
   paint(find("#four"), fourNumbers(told, start, system, quiz));
   paint(find("#sentence"), quiz ? [] : sentences(start));
@@ -113,6 +118,7 @@ function draw({ name, mount, live, series }, reach) {
     reach,
     tolerance: mount.tolerance ?? null,
     now,
+    letters: document.body.classList.contains("wall") ? 16 : 11.5,
     system,
   };
   paint(section, sectionShapes(whole));
@@ -122,8 +128,7 @@ function draw({ name, mount, live, series }, reach) {
   if (!live || now === null) return;
   const stage = stages[name];
   const width = Math.hypot(mount.blade.right[0] - mount.blade.left[0], mount.blade.right[1] - mount.blade.left[1]);
-  const scale = (stage.size.width - 2 * STAGE_MARGIN) / width;
-  const large = Math.min(Math.max(Math.floor(LARGEST_MOVEMENT_PX / (reach * scale)), 1), 10);
+  const large = Math.min(Math.max(Math.floor(LARGEST_MOVEMENT_PX / (reach * stage.scaleOf(width))), 1), 10);
   const drawn = /** @type {Record<string, [number, number]>} */ (live.drawn);
   stage.draw({ mount, drawn, series, time: now, track: live.used.track, times: large, system, quiz });
   write(find(`#times-${name}`), large > 1 ? `movements ${large} : 1` : "");

@@ -23,6 +23,9 @@ import { FirstLook, greeted } from "../core/firstlook.js";
 import { handles, isLoad } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
+import { showing } from "./sketch/actions/showing.js";
+import { boxed } from "./sketch/boxing.js";
+import { listenToFront } from "./sketch/fronthand.js";
 import { listenToEdge } from "./sketch/edge.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
@@ -41,6 +44,11 @@ import { wearTheme } from "../core/theme.js";
 import { readoutWords } from "../values/words.js";
 import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
+import { Ghosting } from "../core/ghosting.js";
+import { GoalReader } from "../core/goals.js";
+import { Searcher } from "../core/searcher.js";
+import { Suggester } from "../core/suggester.js";
+import { keepWishes } from "../core/wishes.js";
 import { own } from "../values/own.js";
 
 const FIRST = "3-twin-cylinders";
@@ -70,6 +78,9 @@ const drafter = new Drafter(store, editor, sheet);
 const autosave = new Autosave(store, editor);
 new Detail(store);
 new Working(store, find("#panel"));
+keepWishes(store, editor, autosave);
+new GoalReader(store);
+new Suggester(store);
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
 const library = new LibraryDialog(find("#library"), {
   open: (id) =>
@@ -114,6 +125,8 @@ const desk = {
   sheet,
   demonstration,
   firstLook,
+  ghosting: new Ghosting(store),
+  searcher: new Searcher(store),
   variants,
   openShipped,
   openDocument,
@@ -126,8 +139,9 @@ const act = byName(actions(desk));
 listenToButtons(buttons(desk, act));
 listenToForms(store, editor);
 listenToPlane(store, editor);
-listenToKeys(store, drafter, act);
+listenToKeys(store, drafter, act, byName(showing(desk)));
 listenToEdge(find("#edge"));
+listenToFront(find("#panel"));
 listenToSteps(store, find("#steps-room"));
 
 listen(sheet, {
@@ -136,7 +150,12 @@ listen(sheet, {
   onOver: (at, free) => drafter.over(at, free),
   onSet: () => drafter.set(),
   onCross: (dx, dy) => drafter.nudge(dx, dy),
-  onFrame: (frame, done) => (done ? framed(frame) : store.set({ frame })),
+  boxing: () => store.state.boxing,
+  onFrame: (frame, done) => {
+    if (!done) store.set({ frame });
+    else if (store.state.boxing) boxed(store, frame);
+    else framed(frame);
+  },
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
   onDelete: () => act("delete"),

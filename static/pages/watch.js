@@ -38,6 +38,7 @@ const plan = oncePerFrame(() => {
   write(find("#guess-unit"), unit(asked.quantity, state.system));
   document.body.classList.toggle("quiz", state.demo.quiz);
   mark(find("#guess"), "hidden", !state.demo.quiz);
+  mark(find("#readout"), "hidden", state.demo.quiz);
   mark(find("#readout"), "data-state", state.link === "live" ? "live" : "offline");
   write(
     find("#line"),

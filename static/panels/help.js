@@ -33,6 +33,24 @@ const HELP = {
       "the middle 95 %.",
     "Upright lines: all at their worst (dark) and the tolerance (green).",
   ],
+  goals: [
+    "Each goal is read as the mount stands, or over its whole travel: there at 11 strokes a side, every one of " +
+      "which it has to reach. Coupling is the largest of all cylinders, whichever way it goes.",
+  ],
+  suggestions: [
+    "Round steps of pivots, whole cylinders, sensors, plumb members, next bores and next fits are each made and " +
+      "measured over all goals. A mount that hangs loose, comes near a dead centre, passes a stroke or goes below " +
+      "the edge is left out.",
+  ],
+  free: [
+    "x and y as drawn; an empty range stays. Both sides alike: the joint that mirrors it takes the mirrored steps. " +
+      "Whole: the other end goes along. Locks are for suggestions; in a search whatever is not free stays.",
+  ],
+  search: [
+    "Mounts are made at random within the boxes and bred from the better ones, and the best are sharpened along " +
+      "their slopes. Each holds over 5 strokes a side, keeps clear of dead centres, strokes and ground. What " +
+      "is shown are those that no other of them beats in everything; none is proved to be the best there is.",
+  ],
   change: [
     "Each step is made and the mount worked out again: what is said is what you get by the linear sums; in brackets " +
       "what the other end pays for it.",

@@ -61,6 +61,7 @@ export function picked(state) {
         ? CORNER.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words))
         : []),
       ...(line === null ? [] : [h("button", { key: "delete", type: "button", "data-action": "delete" }, "delete")]),
+      ...(what.member && state.tab === "improve" ? [lockButton(state, what.name)] : []),
       h("button", { key: "close", type: "button", "data-action": "unpick", "aria-label": "let go" }, "×"),
     ]),
     h("div", { key: `places ${what.name}`, class: "places" }, [
@@ -99,6 +100,13 @@ export function picked(state) {
       jointWords(what.name, state.answered, state.detail?.answer, state.system).join("; "),
     ),
   ];
+}
+
+/** Suggestions leave a locked joint as it is. @param {State} state @param {string} name */
+function lockButton({ wishes: { locked } }, name) {
+  const on = locked.includes(name);
+  const attrs = { key: "lock", type: "button", "data-lock-joint": name, "aria-pressed": String(on) };
+  return h("button", { ...attrs, title: "Locked: suggestions leave it as it is" }, on ? "locked" : "lock");
 }
 
 /** @param {State} state @param {import("../document/mount.js").Handle} what @param {string} name of the unit */

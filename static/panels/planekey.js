@@ -28,7 +28,7 @@ export function planeKey(state) {
   const over = axes.length > 1 ? travel.plane : travel.curve;
   return [
     h("label", { key: "shade", class: "plane-choice" }, [
-      h("span", { key: "label" }, axes.length > 1 ? "shade" : "curve"),
+      h("span", { key: "label" }, axes.length > 1 ? "shaded by" : "curve of"),
       h(
         "select",
         { key: "select", "data-travel": "shade", value: shade, "aria-label": "what the stroke plane is shaded by" },
@@ -80,7 +80,7 @@ function shadeWords({ mount }, shade) {
 /** The dead centres of its cylinders. @param {State} state @param {Over} over */
 function deadIn({ travel, command, system }, over) {
   const words = over.cylinders.flatMap((id) => {
-    const found = deadWords(id, metBy(over, id, command), travel.beyond, system);
+    const found = deadWords(id, metBy(over, id, command), travel.beyond ?? [], system);
     return found ? [`${id}: ${found}`] : [];
   });
   return words.length ? `◆ ${words.join("; ")}` : "";

@@ -31,6 +31,23 @@ export function strokePlane(state) {
   return axes.length > 1 ? [plane(state, over), table(state, over)] : [oneCurve(state, over)];
 }
 
+/** The same for the back row. @param {State} state */
+export function planeOnWall(state) {
+  const both = axesOf(state.mount, state.shownTravel).length > 1;
+  return [
+    h("h2", { key: "title", class: "board-title" }, both ? "Every height both cylinders can give" : "Over the stroke"),
+    ...strokePlane(state),
+    h(
+      "p",
+      { key: "words", class: "board-quiet" },
+      both
+        ? "Lines of equal height: left end whole, right dashed. Level and upright: each cylinder has its own end. " +
+            "Slanted: coupling. Dotted: outside the tolerance."
+        : "Left end whole, right end dashed; hatched: the tolerance.",
+    ),
+  ];
+}
+
 /** Nothing has come yet: the room is kept. @param {string[]} axes */
 function waiting(axes) {
   return h("svg", { key: "svg", class: "plane", viewBox: `0 0 ${WIDTH} ${HEIGHT}`, "aria-hidden": "true" }, [

@@ -23,7 +23,7 @@ export function strokes(state) {
       out === undefined ? "" : `out ${amount(out, "fine", system)} of ${amount(cylinder.stroke, "length", system)}`;
     const chosen = state.chosen === id;
     const met = metOf(state, id);
-    const past = state.travel.beyond.filter(({ cylinder: of }) => of === id);
+    const past = (state.travel.beyond ?? []).filter(({ cylinder: of }) => of === id);
     const dead = deadWords(id, met, past, system);
     return h("div", { key: id, class: `stroke hue-${tones.get(id)}${chosen ? " chosen" : ""}` }, [
       h(

@@ -8,12 +8,17 @@ import { budget } from "./budget.js";
 import { change } from "./change.js";
 import { dial } from "./dial.js";
 import { forces } from "./forces.js";
+import { free } from "./free.js";
+import { goals } from "./goals.js";
 import { dimensionList } from "./held.js";
 import { help } from "./help.js";
 import { inputs, pickedNumbers } from "./inputs.js";
 import { members } from "./members.js";
+import { otherAssemblies } from "./assemblies.js";
 import { curves, deadCentres, worstOverTravel } from "./travel.js";
+import { search } from "./search.js";
 import { spread } from "./spread.js";
+import { suggestions } from "./suggestions.js";
 import { working } from "./working.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -43,9 +48,20 @@ const PANELS = [
       ["curves", "Curves", curves],
       ["worst-travel", "Worst over the travel", worstOverTravel],
       ["dead", "Dead centres", deadCentres],
+      ["assemblies", "Other ways to assemble", otherAssemblies],
     ],
   ],
-  ["improve", "Improve", [["change", "What to change", change]]],
+  [
+    "improve",
+    "Improve",
+    [
+      ["goals", "Goals", goals],
+      ["suggestions", "What would help", suggestions],
+      ["free", "Free and locked", free],
+      ["search", "Search", search],
+      ["change", "What to change first", change],
+    ],
+  ],
   ["working", "Working", [["working", "Working", working]]],
   [
     "numbers",

@@ -62,10 +62,8 @@ export function traces(found, state) {
     h(
       "figcaption",
       { key: "words", class: "quiet" },
-      state.demo.quiz
-        ? `thick: ${lead} end; dashed: ${far} end`
-        : `thick: ${lead} end, which travels ${travel(lead)}; dashed: ${far} end, which should stay and ` +
-            `travels ${travel(far)}`,
+      `thick: ${lead} end, which travels ${travel(lead)}; dashed: ${far} end, which should stay and ` +
+        `travels ${travel(far)}`,
     ),
   ]);
 }

@@ -10,6 +10,7 @@ import { deadWords, metBy, whereWords } from "../values/travel.js";
 import { amount, number } from "../values/units.js";
 import { own } from "../values/own.js";
 import { chart, legend } from "./curves.js";
+import { planeKey } from "./planekey.js";
 import { wholeTravel } from "./overtravel.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -68,6 +69,7 @@ export function curves(state) {
       h("span", { key: "worst", class: "curve-key" }, "◇ worst"),
     ]),
     ...stays(state, id),
+    h("div", { key: "plane", class: "plane-in-tab" }, planeKey(state)),
     h("div", { key: "files", class: "curve-choices" }, [
       h(
         "button",
@@ -108,8 +110,9 @@ export function worstOverTravel(state) {
     h("table", { key: "table", class: "travel-table" }, [
       h("thead", { key: "head" }, [
         h("tr", { key: "row" }, [
-          ...["", "as drawn", "worst", "more by"].map((words) => h("th", { key: words, scope: "col" }, words)),
-          h("th", { key: "where", scope: "col", class: "travel-where" }, "where"),
+          ...["what and where", "as drawn", "worst", "more by"].map((words) =>
+            h("th", { key: words, scope: "col" }, words),
+          ),
         ]),
       ]),
       h("tbody", { key: "body" }, rows),
@@ -133,11 +136,8 @@ function row(over, told, { layer, words }, worst, system) {
   const where = whereWords(over, worst.command, system);
   const label = told.lines.length > 1 ? `${told.label}, ${words}` : told.label;
   return h("tr", { key: layer }, [
-    h("th", { key: "what", scope: "row" }, label),
-    h("td", { key: "drawn" }, drawn === undefined ? "–" : shownOf(drawn, told, system)),
-    h("td", { key: "worst", class: "travel-worst" }, shownOf(worst.value, told, system)),
-    h("td", { key: "more" }, more === null ? "–" : shownOf(more, told, system)),
-    h("td", { key: "where", class: "travel-where" }, [
+    h("th", { key: "what", scope: "row" }, [
+      h("span", { key: "label" }, label),
       h(
         "button",
         {
@@ -150,6 +150,9 @@ function row(over, told, { layer, words }, worst, system) {
         where,
       ),
     ]),
+    h("td", { key: "drawn" }, drawn === undefined ? "–" : shownOf(drawn, told, system)),
+    h("td", { key: "worst", class: "travel-worst" }, shownOf(worst.value, told, system)),
+    h("td", { key: "more" }, more === null ? "–" : shownOf(more, told, system)),
   ]);
 }
 
@@ -157,12 +160,14 @@ function row(over, told, { layer, words }, worst, system) {
 export function deadCentres(state) {
   const { mount, shownTravel, travel, command, system } = state;
   const over = wholeTravel(state);
+  if (!over || !travel.beyond) return [h("p", { key: "wait", class: "said quiet" }, "…")];
+  const { beyond } = travel;
   const ids = axesOf(mount, shownTravel);
   const found = ids.flatMap((id) => {
-    const words = deadWords(id, over ? metBy(over, id, command) : [], travel.beyond, system);
+    const words = deadWords(id, metBy(over, id, command), beyond, system);
     return words ? [h("li", { key: id }, `${id}: ${words}`)] : [];
   });
-  const names = over?.dead_centres.map(({ members }) => members.join(", ")) ?? [];
+  const names = over.dead_centres.map(({ members }) => members.join(", "));
   return [
     found.length
       ? h("ul", { key: "list", class: "dead-list" }, found)

@@ -1,12 +1,14 @@
 /**
- * The trainer's wall: one thing at a time in letters that read from the back row, and a strip of controls.
+ * The trainer's wall: one thing at a time in letters that read from the back row.
  * @module panels/wall
  */
 
 import { offGrade } from "../core/demonstration.js";
-import { questionOf, sumOnWall, sumsOf } from "../core/sums.js";
+import { sumOnWall } from "../core/sums.js";
 import { h } from "../values/shapes.js";
 import { amount } from "../values/units.js";
+import { answered, asked } from "./guesses.js";
+import { planeOnWall } from "./strokeplane.js";
 import { traces } from "./traces.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -17,23 +19,16 @@ export const ROOMS = [
   ["budget", "budget"],
   ["dial", "load test"],
   ["working", "working"],
+  ["plane", "stroke plane"],
 ];
 
 /** The sum, or the question alone while the class guesses; and below it what plays. @param {State} state */
 export function board(state) {
   const { demo } = state;
   if (!demo.wall) return [];
-  const shown = demo.quiz ? question(state) : sum(state);
+  const free = demo.board === "plane" ? planeOnWall : sum;
+  const shown = (demo.quiz ? asked : demo.unveiled ? answered : free)(state);
   return [...shown, h("div", { key: "playing", class: "board-playing" }, playing(state))];
-}
-
-/** @param {State} state */
-function question(state) {
-  const asked = questionOf(state);
-  return [
-    h("p", { key: "question", class: "board-question" }, asked?.words ?? "What do you expect?"),
-    h("p", { key: "hidden", class: "board-quiet" }, "The numbers are hidden until the class has guessed."),
-  ];
 }
 
 /** @param {State} state */
@@ -63,7 +58,7 @@ function playing(state) {
   const errors = demo.correction && offGrade(demo.correction, state.answered);
   return [
     ...(demo.traces && demo.traces.length > 1 ? [traces(demo.traces, state)] : []),
-    ...(demo.correction && !demo.quiz
+    ...(demo.correction
       ? [
           h("p", { key: "count", class: "board-quiet", role: "status" }, [
             h(
@@ -85,84 +80,5 @@ function playing(state) {
             : []),
         ]
       : []),
-  ];
-}
-
-/** What works the wall. @param {State} state */
-export function strip(state) {
-  const { demo } = state;
-  if (!demo.wall) return [];
-  const ready = Boolean(state.answered?.actuators && state.chosen);
-  const act = (/** @type {string} */ action, /** @type {string} */ words, /** @type {boolean} */ pressed = false) =>
-    h(
-      "button",
-      {
-        key: action,
-        type: "button",
-        "data-demo": action,
-        disabled: !ready,
-        "aria-pressed": pressed ? "true" : "false",
-      },
-      words,
-    );
-  const boards = [...sumsOf(state).map(({ name, label }) => [name, label]), ...ROOMS];
-  const lines = sumOnWall(state)?.lines.length ?? 0;
-  const part = (/** @type {string} */ name, /** @type {string} */ label, /** @type {Shape[]} */ kids) =>
-    h("div", { key: name, class: `strip-part strip-${name}`, role: "group", "aria-label": label }, kids);
-  return [
-    part("boards", "what stands on the wall", [
-      ...boards.map(([name, label]) =>
-        h(
-          "button",
-          { key: name, type: "button", "data-board": name, "aria-pressed": demo.board === name ? "true" : "false" },
-          label,
-        ),
-      ),
-    ]),
-    part("class", "for the class", [
-      ...(lines && !demo.quiz
-        ? [
-            h("button", { key: "lines", type: "button", "data-demo": "lines" }, "line by line"),
-            h(
-              "button",
-              { key: "next", type: "button", "data-demo": "next", disabled: demo.lines >= lines },
-              "next line",
-            ),
-          ]
-        : []),
-      h(
-        "button",
-        { key: "quiz", type: "button", "data-demo": "quiz", "aria-pressed": demo.quiz ? "true" : "false" },
-        demo.quiz ? "show the numbers" : "hide the numbers",
-      ),
-      h("button", { key: "wall", type: "button", "data-demo": "wall" }, "leave the wall"),
-    ]),
-    part("work", `work ${state.chosen ?? "a cylinder"}`, [
-      h("span", { key: "what", class: "strip-words" }, `work ${state.chosen ?? "a cylinder"}`),
-      act("play", demo.playing === "stroke" ? "pause" : "to and fro", demo.playing === "stroke"),
-      act("step", "one step"),
-      act("stop", "back to rest"),
-    ]),
-    part("slop", "let the play show", [
-      act("swing", demo.playing === "slop" ? "hold it still" : "swing from stop to stop", demo.playing === "slop"),
-      h("label", { key: "times", class: "times" }, [
-        h("span", { key: "label" }, `slop ${demo.times} times life size`),
-        h("input", {
-          key: "range",
-          type: "range",
-          min: 1,
-          max: 100,
-          step: 1,
-          value: demo.times,
-          "data-demo-times": true,
-          "aria-label": "slop, times life size",
-        }),
-      ]),
-    ]),
-    part("correct", `correct the ${state.end} end`, [
-      h("button", { key: "end", type: "button", "data-action": "swap-end" }, `correct the ${state.end} end`),
-      act("turns", "one after the other"),
-      act("together", "together"),
-    ]),
   ];
 }

@@ -49,6 +49,7 @@ import { targetRadius } from "./marks/handles.js";
  * @property {(index: number) => void} [onRelease] it is taken away
  * @property {(name: string) => void} [onReach] with a tool in hand the focus came to a handle
  * @property {() => void} [onOpen] Enter on a joint: to its fields
+ * @property {() => boolean} [boxing] whether a drag draws a rectangle, whatever lies under it
  * @property {() => void} onLetGo a tap on bare paper
  * @property {() => void} onDelete
  */
@@ -91,7 +92,8 @@ export function listen(sheet, gestures) {
       svg.focus({ preventScroll: true });
       return;
     }
-    const name = meant(sheet, at, gestures);
+    const boxing = gestures.boxing?.() ?? false;
+    const name = boxing ? null : meant(sheet, at, gestures);
     const grab = name ? gestures.whereIs(name) : at;
     held = {
       pointer: event.pointerId,
@@ -100,7 +102,7 @@ export function listen(sheet, gestures) {
       from: at,
       last: at,
       moved: false,
-      framing: !name && event.shiftKey,
+      framing: !name && (event.shiftKey || boxing),
       again: name !== null && name === gestures.picked(),
     };
     if (!name) return;

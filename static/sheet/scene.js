@@ -4,6 +4,7 @@
  */
 
 import { litByWall } from "../core/sums.js";
+import { NO_WISHES } from "../document/wishes.js";
 import { hues } from "../document/mount.js";
 import { standing } from "../values/placed.js";
 import { own } from "../values/own.js";
@@ -49,6 +50,9 @@ import { own } from "../values/own.js";
  * @property {boolean} reactions
  * @property {boolean} slopes
  * @property {boolean} offsets
+ * @property {import("../document/wishes.js").Wishes} wishes what is free and locked, while that is looked at
+ * @property {{mount: Mount, place: (body: string, at: Point) => [number, number]}|null} ghost another mount shown over
+ *   this one, and its mm as drawn to pixels as it stands
  * @property {Detailed|null} detail
  * @property {import("../core/working.js").Highlight|null} highlighted
  * @property {VariantGhost[]} variants other variants of the mount, shown as ghosts
@@ -98,7 +102,12 @@ export function sceneOf(state, size) {
     offsets: state.offsets,
     detail: state.detail && state.detail.mount === state.mount ? state.detail.answer : null,
     highlighted: state.highlighted ?? litByWall(state),
-    variants: variantsIn(state, view),
+    wishes: state.tab === "improve" ? state.wishes : NO_WISHES,
+    ghost: state.ghost && {
+      mount: state.ghost.mount,
+      place: (body, at) => view.apply(standing(at, own(state.ghost?.readout?.pose?.bodies, body))),
+    },
+    variants: [...variantsIn(state, view), ...assembliesIn(state, view)],
     stand,
     place: (body, at) => view.apply(stand(body, at)),
     pixel: (at) => view.apply(at),
@@ -119,6 +128,21 @@ function variantsIn({ variants: { family, ghosts, current, found } }, view) {
     const place = (body, at) => view.apply(standing(at, body === "frame" ? undefined : own(bodies, body)));
     return [{ id, title, mount: known.mount, place }];
   });
+}
+
+/**
+ * Other ways to put the same lengths together, while they are shown and hold.
+ * @param {import("../core/store.js").State} state @param {import("../values/view.js").View} view
+ * @returns {VariantGhost[]}
+ */
+function assembliesIn({ assemblies: found, mount, command }, view) {
+  if (!found?.answer || found.mount !== mount || found.command !== command) return [];
+  return found.answer.others.map(({ bodies }, index) => ({
+    id: `assembly ${index + 2}`,
+    title: `way ${index + 2}`,
+    mount,
+    place: (body, at) => view.apply(standing(at, body === "frame" ? undefined : own(bodies, body))),
+  }));
 }
 
 const SWING_MM = 60;

@@ -7,6 +7,8 @@ import { offsets, reactions, slopes } from "./marks/arrows.js";
 import { blade, ghostWords, ghosts, others } from "./marks/bodies.js";
 import { centre, centreMark } from "./marks/centre.js";
 import { construction } from "./marks/construction.js";
+import { freeBoxes, locks } from "./marks/free.js";
+import { ghost } from "./marks/ghost.js";
 import { datum, frame, grid } from "./marks/ground.js";
 import { drafting, measures } from "./marks/drafting.js";
 import { jointFacts } from "./marks/facts.js";
@@ -51,6 +53,9 @@ const LAYERS = [
   ["offsets", offsets],
   ["measures", measures],
   ["held", held],
+  ["free", freeBoxes],
+  ["tried", ghost],
+  ["locks", locks],
   ["ghost-words", ghostWords],
   ["highlighted", highlighted],
   ["handles", handleTargets],
@@ -58,6 +63,36 @@ const LAYERS = [
   ["facts", jointFacts],
   ["coordinates", coordinates],
 ];
+
+/** What a drawing shows while a class guesses: the mount itself, and nothing that follows from it. */
+const OPEN_WHILE_GUESSING = new Set([
+  "grid",
+  "datum",
+  "construction",
+  "frame-outlines",
+  "bodies",
+  "blade",
+  "frame",
+  "springs",
+  "members",
+  "loads",
+  "measures",
+  "held",
+  "handles",
+  "drafting",
+  "coordinates",
+]);
+
+/**
+ * The layers of a scene that are drawn, by name.
+ * @param {import("./scene.js").Scene} scene @returns {[string, import("../values/shapes.js").Shape[]][]}
+ */
+export function layersOf(scene) {
+  return LAYERS.filter(([name]) => !scene.quiz || OPEN_WHILE_GUESSING.has(name)).map(([name, render]) => [
+    name,
+    render(scene),
+  ]);
+}
 
 /** How high the drawing is on the wall, in its own units: so its letters grow with it. */
 const WALL_ROWS = 380;
@@ -118,7 +153,7 @@ export class Sheet {
   draw(state) {
     if (!state.mount || !state.view) return;
     const scene = sceneOf(state, this.size);
-    const shapes = LAYERS.map(([name, render]) => h("g", { key: name, class: `layer-${name}` }, render(scene)));
+    const shapes = layersOf(scene).map(([name, drawn]) => h("g", { key: name, class: `layer-${name}` }, drawn));
     const { width, height } = this.size;
     const placedFor = [state.mount.title, state.chosen, state.system, width, height].join("/");
     const { layers, places } = lettered(
@@ -129,7 +164,7 @@ export class Sheet {
     );
     Object.assign(this, { places, placedFor });
     paint(this.svg, layers);
-    this.svg.classList.toggle("placing", state.placing || state.tool !== null);
+    this.svg.classList.toggle("placing", state.placing || state.boxing || state.tool !== null);
   }
 
   /**

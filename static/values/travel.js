@@ -37,6 +37,16 @@ export function unpacked(block) {
   return { ...head, layers: Object.fromEntries(layers) };
 }
 
+/** What `POST /travel` answers. @param {Travelled} answer @returns {Over} */
+export function overOf({ layers, ...rest }) {
+  const flat = Object.entries(layers).map(([name, rows]) => [
+    name,
+    Float32Array.from(rows.flat(), (each) => each ?? NaN),
+  ]);
+  const rows = Object.values(layers)[0] ?? [[]];
+  return { ...rest, shape: [rows.length, rows[0].length], layers: Object.fromEntries(flat) };
+}
+
 /** A layer as a grid. @param {Over} over @param {string} name @returns {import("./contours.js").Grid|null} */
 export function gridOf(over, name) {
   const values = own(over.layers, name);

@@ -12,6 +12,8 @@
  * @property {MemberKind[]} members
  * @property {{kind: string, label: string, short: string, title: string, step: string}[]} sources
  * @property {{members: number, bodies: number, title: number, note: number, name: number, stroke: number}} limits
+ * @property {{what: GoalWhat, label: string, measure: import("./units.js").Quantity}[]} goals
+ * @property {{fewest: number, usual: number, most: number, free: number}} search
  */
 
 /** @typedef {{key: string, label: string, measure: import("./units.js").Quantity, axes: string[]}} Field */
@@ -34,6 +36,13 @@ export const vocabulary = JSON.parse(document.getElementById("vocabulary")?.text
 export function memberKind(kind) {
   const found = vocabulary.members.find((each) => each.kind === kind);
   if (!found) throw new Error(`there is no kind of member '${kind}'`);
+  return found;
+}
+
+/** @param {GoalWhat} what a goal is about */
+export function goalKind(what) {
+  const found = vocabulary.goals.find((each) => each.what === what);
+  if (!found) throw new Error(`there is no goal about '${what}'`);
   return found;
 }
 

@@ -40,6 +40,15 @@ def pixel(page: Page, at: tuple[float, float]) -> tuple[float, float]:
     return left[0] + (at[0] + 1200) * scale, left[1] - at[1] * scale
 
 
+def closer(page: Page, at: tuple[float, float]) -> None:
+    """Turn the wheel over a place in mm: what is near it on the drawing comes apart on the screen."""
+    scale = page.locator(".cell-scale > :last-child")
+    before = scale.text_content() or ""
+    page.mouse.move(*pixel(page, at))
+    page.mouse.wheel(0, -200)
+    expect(scale).not_to_have_text(before)
+
+
 def drag(page: Page, name: str, dx: float, dy: float, release: bool = True) -> None:
     """Take a handle with the mouse and move it by pixels, in steps."""
     x, y = middle(handle(page, name).locator(".handle-target"))

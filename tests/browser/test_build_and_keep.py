@@ -16,7 +16,19 @@ from pypdf import PdfReader
 from app.shipped import shipped_mounts
 from tests.answers import readout
 from tests.browser.conftest import Server, Watched, watch
-from tests.browser.gestures import choose_mount, document, drag, handle, kept, middle, pixel, posted, settle, value
+from tests.browser.gestures import (
+    choose_mount,
+    closer,
+    document,
+    drag,
+    handle,
+    kept,
+    middle,
+    pixel,
+    posted,
+    settle,
+    value,
+)
 from tests.browser.papers import packed, shipped
 
 TWIN = shipped_mounts()["3-twin-cylinders"]
@@ -84,6 +96,7 @@ def tab_to(page: Page, there: str, key: str = "Tab") -> None:
 
 def test_the_twin_mount_is_built_from_a_bare_blade_with_the_mouse_alone(page: Page, server: Server) -> None:
     start_bare(page)
+    closer(page, (0, 1150))
     for tool, first, second in PLAN:
         page.get_by_role("button", name=tool, exact=True).click()
         for body, at in (("frame", first), ("blade", second)):

@@ -128,12 +128,11 @@ def test_an_end_that_was_corrected_stands_at_the_grade_it_was_worked_to(page: Pa
 
 def test_the_numbers_are_hidden_until_the_class_has_guessed(page: Page) -> None:
     show(page, "3-twin-cylinders")
-    page.get_by_role("button", name="hide the numbers").click()
-    expect(page.locator(".formula")).to_have_text("coupling = ?")
-    expect(page.locator(".staff .source")).to_have_count(0)
-    for board in ("budget", "load test", "working"):
-        page.get_by_role("button", name=board, exact=True).click()
-        expect(page.locator("#panel")).to_contain_text("Hidden until the class has guessed.")
+    page.get_by_role("button", name="ask the class").click()
+    for told in (".formula", ".staff", ".centre-ring", ".end-arrow", ".layer-ghosts"):
+        expect(page.locator(told)).to_have_count(0)
+    expect(page.locator("[data-stroke]").first).to_be_hidden()
+    page.locator("#board").focus()
     page.keyboard.press("Escape")
     expect(page.locator("[data-readout=coupling]")).to_be_hidden()
     expect(page.locator("[data-readout=cross-fall]")).to_be_hidden()
@@ -209,17 +208,36 @@ def test_the_sums_on_the_wall_are_those_of_the_readout(page: Page, server: Serve
     expect(page.locator(".board-lines")).to_contain_text(f"all at their worst, right end{budget['worst']:.2f} mm")
 
 
-def test_the_question_on_the_wall_gives_nothing_away(page: Page) -> None:
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_guesses_stand_beside_the_answer_in_the_unit_of_the_page(page: Page, server: Server, system: str) -> None:
+    page.locator(f"[data-system={system}]").click()
     show(page, "3-twin-cylinders")
-    page.get_by_role("button", name="hide the numbers").click()
+    page.keyboard.press("q")
+    rise, unit, raised = ("1 in", "in", 25.4) if system == "inch" else ("10 mm", "mm", 10.0)
     expect(page.locator(".board-question")).to_have_text(
-        "right cylinder raises the right end by 10 mm. How far does the left end rise? (− if it drops)"
+        f"right cylinder raises the right end by {rise}. How far does the left end rise? (− if it drops)"
     )
     expect(page.locator(".board-line")).to_have_count(0)
-    expect(page.locator(".formula")).to_have_text("coupling = ?")
-    expect(page.locator(".end-arrow-words:visible")).to_have_count(0)
-    page.get_by_role("button", name="show the numbers").click()
-    expect(page.locator(".board-line").last).to_have_text("raise one end 10 mm: the other drops 1.7 mm")
+    entry = page.get_by_label(f"a guess of the class, {unit}")
+    for guess in ("1", "-0,5", "far", "2"):
+        entry.fill(guess)
+        entry.press("Enter")
+        if guess == "far":
+            expect(entry).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#board")).to_contain_text("3 guesses so far.")
+    page.get_by_role("button", name="take the last back").click()
+    page.locator("#board").focus()
+    page.keyboard.press("n")
+    answer = posted(page, server.url)["actuators"]["right cylinder"]["coupling"] * raised
+    expect(page.locator(".board-answer")).to_have_attribute("data-answer", str(answer))
+    factor = 25.4 if system == "inch" else 1
+    guesses = [float(each) for each in page.locator(".guess-dot").evaluate_all("all => all.map(x => x.dataset.guess)")]
+    assert guesses == pytest.approx([-0.5 * factor, factor])
+    expect(page.locator(".guess-strip")).to_contain_text(f"2 guesses, the middle one 0.25{'0' * (system == 'inch')}")
+    page.keyboard.press("n")
+    expect(page.locator(".board-line")).to_have_count(1)
+    page.keyboard.press("b")
+    expect(page.locator(".board-line")).to_have_count(1)
 
 
 def test_a_newcomer_is_shown_both_mounts_by_hand_and_the_hints_go_away(page: Page) -> None:

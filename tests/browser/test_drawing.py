@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Watched
-from tests.browser.gestures import choose_mount, document, drag, handle, kept, middle, pixel, settle
+from tests.browser.gestures import choose_mount, closer, document, drag, handle, kept, middle, pixel, settle
 from tests.browser.test_build_and_keep import set_by_mouse, start_bare
 
 
@@ -108,6 +108,7 @@ def test_what_cannot_be_held_is_refused_with_what_settles_it_already(page: Page,
 def test_an_outline_is_drawn_by_mouse_and_keys_and_its_corners_are_moved(page: Page, watched: Watched) -> None:
     watched.expected = ["status of 422"]
     choose_mount(page, "6-crank-and-drop-rod")
+    closer(page, (-700, 1300))
     page.keyboard.press("o")
     page.get_by_role("group", name="join to").get_by_role("button", name="crank").click()
     for at in ((-900, 900), (-500, 1300), (-500, 900), (-900, 1300)):

@@ -143,6 +143,20 @@ def test_a_shipped_mount_prints_on_one_page(
     assert "local codes" in " ".join(text[0].split())
 
 
+def test_the_worst_over_the_travel_stands_on_the_same_page_when_asked_for(
+    page: Page, server: Server, tmp_path: Path
+) -> None:
+    open_handout(page, server.url, fragment("metric", m=shipped(SHIPPED[1])))
+    page.get_by_label("over the travel").check()
+    expect(page.locator("#travel svg.curves")).to_have_count(2, timeout=30_000)
+    (printed,) = print_to(page, tmp_path / "handout.pdf", "A4")
+    assert "worst edge error 18.74 mm, outside the tolerance, with both fully in (8.26 mm as drawn)" in " ".join(
+        printed.split()
+    )
+    page.reload()
+    expect(page.get_by_label("over the travel")).to_be_checked(timeout=30_000)
+
+
 @pytest.mark.parametrize(("system", "paper"), CUSTOMS)
 @pytest.mark.parametrize(("a", "b"), [(0, 2), *the_rest((5, 6), (1, 5))])
 def test_two_mounts_print_on_two_pages(

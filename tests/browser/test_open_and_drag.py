@@ -31,7 +31,7 @@ def test_dragging_both_cylinders_outward_brings_the_coupling_under_a_tenth(page:
     before = value(page, "coupling")
     for side, way in (("left", -1), ("right", 1)):
         for end in (1, 2):
-            drag(page, f"{side} cylinder / {end}", way * 66, 0)
+            drag(page, f"{side} cylinder / {end}", way * 54, 0)
     settle(page)
     assert before < -0.15
     assert -0.1 < value(page, "coupling") < 0
@@ -40,7 +40,7 @@ def test_dragging_both_cylinders_outward_brings_the_coupling_under_a_tenth(page:
 
 def test_the_drawing_snaps_to_the_grid_and_shows_coordinates_while_it_moves(page: Page) -> None:
     page.get_by_label("grid step").select_option("50")
-    drag(page, "left cylinder / 2", 32, -21, release=False)
+    drag(page, "left cylinder / 2", 26, -17, release=False)
     expect(page.locator(".coordinates")).to_have_text("−700.0 mm, 400.0 mm")
     page.mouse.up()
     expect(page.locator(".coordinates")).to_have_count(0)
@@ -166,7 +166,7 @@ def test_a_finger_drags_a_joint_on_the_tablet(tablet: Page, server: Server) -> N
     session = tablet.context.new_cdp_session(tablet)
     session.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
     for step in range(1, 9):
-        point = {"x": x + 5 * step, "y": y}
+        point = {"x": x + 2 * step, "y": y}
         session.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [point]})
     session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
     expect(handle(tablet, "right cylinder / 1")).not_to_have_attribute("aria-label", before)
@@ -226,14 +226,14 @@ def test_enter_leads_from_a_joint_to_its_numbers_and_escape_back(page: Page) -> 
 
 
 def test_a_move_told_of_between_frames_is_followed_at_once(page: Page) -> None:
-    drag(page, "left cylinder / 2", -40, 0, release=False)
+    drag(page, "left cylinder / 2", -25, 0, release=False)
     settle(page)
     before = handle(page, "left cylinder / 2").get_attribute("aria-label") or ""
     x, y = middle(handle(page, "left cylinder / 2").locator(".handle-target"))
     page.evaluate(
         """([x, y]) => document.querySelector('#sheet').dispatchEvent(new PointerEvent('pointerrawupdate',
             { pointerId: 1, pointerType: 'mouse', clientX: x, clientY: y, bubbles: true }))""",
-        [x - 60, y],
+        [x - 40, y],
     )
     expect(handle(page, "left cylinder / 2")).not_to_have_attribute("aria-label", before)
     there = handle(page, "left cylinder / 2").get_attribute("aria-label") or ""

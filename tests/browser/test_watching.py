@@ -46,15 +46,18 @@ def test_a_phone_follows_the_sheet_and_answers_the_question(
     assert phone.locator("[data-handle]:visible").count() == 0
     assert faults(phone) == []
     page.get_by_role("button", name="wall", exact=True).click()
-    page.get_by_role("button", name="hide the numbers").click()
-    page.get_by_role("button", name="error", exact=True).click()
-    phone.get_by_label("All at their worst: how far out can the").fill("2,5")
+    page.get_by_role("button", name="ask the class").click()
+    page.get_by_role("button", name="worst error").click()
+    expect(phone.locator("#readout")).to_be_hidden()
+    phone.get_by_label("All at its worst: how far out can the").fill("2,5")
     phone.get_by_role("button", name="answer").click()
     expect(phone.locator("#guess-said")).to_contain_text("Sent: 2.50 mm")
-    expect(page.locator("#watching")).to_contain_text("1 answered: 2.50 mm")
-    page.get_by_role("button", name="show the numbers").first.click()
+    expect(page.locator("#board")).to_contain_text("1 guess so far.")
+    page.get_by_role("button", name="show the answer").click()
+    expect(page.locator(".guess-dot")).to_have_attribute("data-guess", "2.5")
+    worst = page.locator("[data-readout=worst]").get_attribute("data-value") or ""
+    expect(page.locator(".board-answer")).to_have_text(f"{float(worst):.2f} mm")
     expect(phone.locator("#guess")).to_be_hidden()
-    expect(page.locator("#watching")).to_have_text("1 watching along")
     desk.close()
     pocket.close()
     assert watched.unexpected() == []

@@ -62,7 +62,7 @@ test("a row with more points than pixels keeps every crest and trough", () => {
 });
 
 test("heights beside the section are round numbers", () => {
-  assert.deepEqual([20, 9, 3.1, 0.8].map(stepOf), [5, 2, 1, 0.2]);
+  assert.deepEqual([20, 9, 3.1, 0.8, 1].map(stepOf), [20, 10, 5, 1, 1]);
 });
 
 test("the section says where it has been touched", () => {
@@ -74,10 +74,11 @@ test("the section says where it has been touched", () => {
     reach: 24,
     tolerance: 3,
     now: 0.1,
+    letters: 11.5,
     system: "metric",
   });
   const words = shapes.filter(({ tag }) => tag === "text").map(({ kids }) => kids);
-  assert.ok(words.includes("+15") && words.includes("−20") && words.includes("mm"));
+  assert.ok(words.includes("+10") && words.includes("−20") && words.includes("mm"));
   assert.equal(timeAt(352, 668, 12), 6);
   assert.equal(timeAt(0, 668, 12), 0);
 });

@@ -11,7 +11,7 @@ from app.document.reading import read_mount
 from app.search.boxes import read_free
 from app.search.front import beaten, spread_out
 from app.search.goals import Goal, judged
-from app.search.search import Problem, Progress, search
+from app.search.search import Problem, Progress, search_front
 from app.shipped import shipped_mounts
 from tests.mounts import Document, centre_pivot, cylinder, document, end, rod
 
@@ -37,7 +37,7 @@ def apart_problem(goals: tuple[Goal, ...]) -> Problem:
 
 def test_uprights_do_best_where_they_stand_under_the_ends_of_the_blade() -> None:
     """Play c max(1, L/a), coupling (L-a)/(L+a) by size (statics of a beam on two props): both least at a = L."""
-    found = search(apart_problem((Goal("coupling", 0.5),)), budget=1500, seed=3)
+    found = search_front(apart_problem((Goal("coupling", 0.5),)), budget=1500, seed=3)
     (best,) = found.front
     assert best.values == [pytest.approx(HALF_BLADE, abs=0.1)]
     assert best.objectives[:2] == pytest.approx([CLEARANCE / 2, 0.0], abs=1e-4)
@@ -50,15 +50,15 @@ def test_a_lever_with_one_pivot_does_best_in_the_corner_of_its_box() -> None:
     drawn["members"][1]["ends"][0]["clearance"] = 0.5
     mount = read_mount(drawn)
     box = {"joint": "tilt / 1", "with": ["tilt / 2"], "y": [600, 1100]}
-    found = search(Problem(mount, {}, (Goal("error", 9.0),), read_free(mount, [box])), budget=1000, seed=1)
+    found = search_front(Problem(mount, {}, (Goal("error", 9.0),), read_free(mount, [box])), budget=1000, seed=1)
     assert found.front[0].values == [pytest.approx(1100, abs=0.1)]
 
 
 def test_the_same_seed_gives_the_same_front_however_the_work_is_split() -> None:
     problem = apart_problem((Goal("coupling", 0.3),))
-    alone = search(problem, budget=600, seed=7)
+    alone = search_front(problem, budget=600, seed=7)
     with ThreadPoolExecutor(3) as pool:
-        split = search(problem, budget=600, seed=7, executor=pool, pieces=3)
+        split = search_front(problem, budget=600, seed=7, executor=pool, pieces=3)
     assert [each.values for each in split.front] == [each.values for each in alone.front]
     assert alone.tried == split.tried <= 600
 
@@ -78,7 +78,7 @@ def test_a_search_finds_the_way_out_of_a_narrow_mount_and_claims_no_goal_it_miss
     box = {"joint": "right cylinder / 1", "with": ["right cylinder / 2"], "x": [250, 1150], "alike": True}
     top = {"joint": "right cylinder / 1", "y": [900, 1100], "alike": True}
     assert [each.met for each in judged(narrow, {}, goals)] == [False, False, False]
-    found = search(Problem(narrow, {}, goals, read_free(narrow, [box, top])), budget=1500, seed=2)
+    found = search_front(Problem(narrow, {}, goals, read_free(narrow, [box, top])), budget=1500, seed=2)
     assert found.front[0].meets
     for each in found.front:
         again = judged(read_mount(each.mount), {}, goals)
@@ -93,7 +93,7 @@ def test_progress_is_told_and_a_search_that_is_ended_keeps_what_it_has() -> None
         told.append(progress)
         return False
 
-    found = search(apart_problem((Goal("coupling", 0.9),)), budget=5000, seed=1, tell=tell)
+    found = search_front(apart_problem((Goal("coupling", 0.9),)), budget=5000, seed=1, tell=tell)
     assert found.cancelled
     assert 0 < found.tried < 5000
     assert found.front

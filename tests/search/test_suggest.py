@@ -3,8 +3,9 @@
 import pytest
 
 from app.document.errors import BadCommand
-from app.document.models import Mount
+from app.document.models import Mount, as_document
 from app.document.reading import read_mount
+from app.search.boxes import read_free
 from app.search.goals import Goal, judged, read_goals
 from app.search.suggest import suggest
 from app.shipped import shipped_mounts
@@ -101,3 +102,26 @@ def test_a_bad_goal_is_refused_with_its_place(given: object, said: str) -> None:
     with pytest.raises(BadCommand) as refused:
         read_goals(given)
     assert str(refused.value).startswith(said)
+
+
+def test_no_suggestion_moves_a_joint_out_of_a_held_dimension() -> None:
+    mount = held(("left cylinder / 2", "left cylinder / 1"), "level")
+    moved = {
+        name
+        for each in suggest(mount, {}, NARROW_GOALS, "metric").suggestions
+        if each.says.code == "move"
+        for name in (str(each.says.values["joint"][0]), *map(str, each.says.values.get("image", ("",))))
+    }
+    assert not any(name.startswith("left cylinder") for name in moved)
+
+
+def test_a_box_of_a_held_joint_is_refused_with_what_holds_it_unless_both_go_along() -> None:
+    mount = held(("left cylinder / 2", "left cylinder / 1"), "level")
+    box = {"joint": "left cylinder / 2", "x": [-900, -300]}
+    with pytest.raises(BadCommand, match=r"the level distance of .* and 'left cylinder / 1'; free both"):
+        read_free(mount, [box])
+    assert len(read_free(mount, [{**box, "with": ["left cylinder / 1"]}])) == 1
+
+
+def held(between: tuple[str, str], way: str) -> Mount:
+    return read_mount({**as_document(narrow()), "dimensions": [{"between": list(between), "way": way}]})

@@ -107,3 +107,10 @@ def test_the_line_goes_on_after_a_bad_question(client: TestClient) -> None:
         assert line.receive_json()["error"]["faults"][0]["place"] == "layers"
         line.send_json({**ASKED, "seq": 2, "layers": ["left"]})
         assert json.loads(line.receive_bytes().partition(b"\n")[0])["seq"] == 2
+
+
+def test_other_assemblies_are_answered_with_where_every_body_stands(client: TestClient) -> None:
+    answer = client.post("/assemblies", json={"mount": DRAWN, "command": {"left cylinder": 20}}).json()
+    assert answer["count"] == 4
+    assert set(answer["others"][0]["bodies"]) == {"blade"}
+    assert [each["carried"] for each in answer["others"]] == [False] * 3

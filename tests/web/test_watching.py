@@ -9,6 +9,7 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from app.library.store import Library
+from app.web import watch
 from app.web.keys import Keys
 from app.web.server import create_app
 from tests.web.client import client_alone
@@ -51,12 +52,23 @@ def test_guesses_come_back_sorted_and_end_with_their_question_or_line() -> None:
             for nonsense in ({"guess": 1e9}, {"guess": "two"}, {"guess": True}, {"guess": None}, [1]):
                 one.send_json(nonsense)
             one.send_text('{"guess": 1e999}')
+            one.send_text('{"guess": 4, "why": "' + "so " * 100 + '"}')  # longer than any guess
             one.send_text("{")
             assert until(one, shown=None)["error"]["code"] == "unreadable"
             teacher.send_json({"shown": {"quiz": False}})
             teacher.send_json({"shown": {"quiz": True}})
             until(teacher, watching=2, guesses=[])
         until(teacher, watching=0)
+
+
+def test_a_hall_that_is_full_takes_no_more_watchers(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(watch, "MOST_WATCHERS", 2)
+    with client_alone() as desk, ExitStack() as lines:
+        for _ in range(2):
+            lines.enter_context(desk.websocket_connect(f"{AT}/live")).receive_json()
+        with pytest.raises(WebSocketDisconnect) as refused, desk.websocket_connect(f"{AT}/live") as late:
+            late.receive_json()
+        assert refused.value.code == 1013
 
 
 def test_who_comes_late_sees_what_is_shown_now() -> None:

@@ -10,8 +10,9 @@ import { four, hunts, percent, seconds } from "./words.js";
 /**
  * @typedef {Object} Told
  * @property {"a"|"b"} name
- * @property {RunLive|null} live with the summary once it is there
+ * @property {Pick<RunLive, "summary">|null} live with the summary once it is there
  * @property {number|null} tolerance mm
+ * @property {number} largest error on the way as far as it is there, mm
  */
 
 /**
@@ -27,9 +28,9 @@ export function fourNumbers(sides, start, system, quiz) {
     ["time-to-grade", "time to grade, both ends", (index) => time(sides[index], known[index])],
     [
       "other-end",
-      off ? `what the ${off} end did meanwhile` : "largest error after settling",
+      off ? `what the ${off} end did meanwhile` : "largest error on the way",
       (index) => {
-        const value = off ? known[index]?.other : known[index]?.worst;
+        const value = off ? known[index]?.other : known[index] && sides[index].largest;
         return [value === undefined || value === null ? DASH : amount(value, "fine", system), "", String(value ?? "")];
       },
     ],

@@ -22,14 +22,14 @@ const HIGH = 8;
  * @property {number} reach mm off grade at the upper and lower edge
  * @property {number|null} tolerance mm
  * @property {number|null} now s
+ * @property {number} letters height of those beside it, pixels
  * @property {System} system
  */
 
-/** Heights worth a line: 1, 2, 5, 10 ... of what is shown. @param {number} reach in the unit shown */
-export function stepOf(reach) {
-  const rough = reach / 2.4;
-  const power = 10 ** Math.floor(Math.log10(rough));
-  return power * (rough / power >= 5 ? 5 : rough / power >= 2 ? 2 : 1);
+/** The smallest round step, 1, 2, 5, 10 ..., that is no less than so much. @param {number} least */
+export function stepOf(least) {
+  const power = 10 ** Math.floor(Math.log10(least) + 1e-9);
+  return power * ([1, 2, 5].find((each) => each * power >= least - 1e-9 * power) ?? 10);
 }
 
 /** The magnification of heights against the way, as a drawing says it. @param {Section} section */
@@ -82,16 +82,16 @@ export function sectionShapes(section) {
  * Heights and ways that are written beside.
  * @param {Section} section @param {(time: number) => number} x @param {(mm: number) => number} y
  */
-function ruled({ size, seconds, speed, reach, system }, x, y) {
+function ruled({ size, seconds, speed, reach, letters, system }, x, y) {
   /** @type {Shape[]} */
   const shapes = [];
   const { factor } = vocabulary.quantities.error[system];
-  const step = stepOf(reach / factor);
+  const step = stepOf((1.5 * letters * 2 * reach) / (size.height - HIGH - LOW) / factor);
   for (let at = -Math.floor(reach / factor / step) * step; at <= reach / factor; at += step) {
     const level = Math.round(at / step) * step;
     const high = y(level * factor);
     shapes.push(line([LEFT, high], [size.width - RIGHT, high], { key: `rule ${level}`, class: "rule" }));
-    if (high < HIGH + 16) continue;
+    if (high < HIGH + 1.5 * letters) continue;
     const words = level > 0 ? `+${short(level)}` : short(level).replace("-", "−");
     const attrs = { key: `height ${level}`, class: "rule-words", "text-anchor": "end" };
     shapes.push(text([LEFT - 7, high + 4], words, attrs));
@@ -100,7 +100,7 @@ function ruled({ size, seconds, speed, reach, system }, x, y) {
   const per = speed || 1;
   const along = vocabulary.quantities[quantity][system].factor;
   const whole = (seconds * per) / along;
-  const stride = stepOf(whole / 2.6);
+  const stride = stepOf((5 * letters * whole) / (size.width - LEFT - RIGHT));
   for (let at = 0; at <= whole + 1e-9; at += stride) {
     const time = (at * along) / per;
     const foot = size.height - LOW;

@@ -28,6 +28,16 @@ export class Series {
     this.frame = { left: [], right: [] };
   }
 
+  /** A run that is whole. @param {Ran} ran */
+  static of(ran) {
+    const series = new Series();
+    series.step = ran.time[1] - ran.time[0];
+    series.share = 1;
+    series.errors = { left: ran.left, right: ran.right };
+    series.ground = { left: ran.ground.left ?? [], right: ran.ground.right ?? [] };
+    return series;
+  }
+
   /** Seconds that are there. */
   get seconds() {
     return Math.max(this.errors.left.length - 1, 0) * this.step;

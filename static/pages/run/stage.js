@@ -19,8 +19,11 @@ import { fit } from "../../values/view.js";
 
 const DEGREES = 180 / Math.PI;
 
-/** Room beside the blade for the tolerance and the number at each end, pixels. */
-export const STAGE_MARGIN = 118;
+/** Room beside the blade for the tolerance and a pointer at each end, pixels. */
+const MARGIN = 48;
+
+/** How far below the grade the numbers stand, pixels: what moves stays above. */
+const NUMBERS = 62;
 
 /**
  * Bodies on a frame that the ground lifts and turns, every movement so many times as large as it is.
@@ -67,6 +70,11 @@ export class Stage {
     this.size = { width: 100, height: 100 };
   }
 
+  /** Pixels a mm may take of a blade so wide. @param {number} width mm */
+  scaleOf(width) {
+    return (this.size.width - 2 * MARGIN) / width;
+  }
+
   measure() {
     const box = this.svg.getBoundingClientRect();
     this.size = { width: Math.max(box.width, 50), height: Math.max(box.height, 50) };
@@ -74,8 +82,9 @@ export class Stage {
   }
 
   /** @param {Staged} staged */
-  draw({ mount, drawn, series, time, track, times, system, quiz }) {
-    const view = fit(pointsOf(mount), this.size, { left: STAGE_MARGIN, right: STAGE_MARGIN, top: 34, bottom: 34 });
+  draw(staged) {
+    const { mount, drawn, series, time, track, times, system } = staged;
+    const view = fit(pointsOf(mount), this.size, { left: MARGIN, right: MARGIN, top: 34, bottom: NUMBERS + 8 });
     const bodies = enlarged(drawn, series.standing(time), track, times);
     /** @type {(body: string, at: Point) => [number, number]} */
     const place = (body, at) => view.apply(standing(at, bodies[body]));
@@ -90,9 +99,7 @@ export class Stage {
     paint(this.svg, [
       ...band(mount, view, times),
       ...drawing,
-      ...["left", "right"].map((end) =>
-        pointer(/** @type {EndName} */ (end), mount, series, time, place, system, quiz),
-      ),
+      ...["left", "right"].map((end) => pointer(/** @type {EndName} */ (end), staged, place, view, this.size.width)),
     ]);
   }
 }
@@ -128,17 +135,21 @@ function band(mount, view, times) {
 }
 
 /**
- * How far an end is off grade, beside it.
- * @param {EndName} end @param {Mount} mount @param {import("./series.js").Series} series @param {number} time
- * @param {(body: string, at: Point) => [number, number]} place @param {System} system @param {boolean} quiz
+ * How far an end is off grade, with a pointer to it.
+ * @param {EndName} end @param {Staged} staged
+ * @param {(body: string, at: Point) => [number, number]} place @param {import("../../values/view.js").View} view
+ * @param {number} width of the stage, pixels
  */
-function pointer(end, mount, series, time, place, system, quiz) {
+function pointer(end, { mount, series, time, system, quiz }, place, view, width) {
   const [x, y] = place("blade", mount.blade[end]);
+  const grade = view.apply(mount.blade[end]);
   const off = series.errorsAt(time)[end];
   const out = end === "left" ? -1 : 1;
   const words = `${off > 0 ? "+" : ""}${amount(off, "fine", system)}`;
   return h("g", { key: `off ${end}`, class: `off ${end}` }, [
     h("path", { d: `M${px(x + out * 8)} ${px(y)}l${out * 11} -6v12z` }),
-    text([x + out * 36, y + 5], quiz ? "?" : words, { "text-anchor": end === "left" ? "end" : "start" }),
+    text([end === "left" ? 6 : width - 6, grade[1] + NUMBERS], quiz ? "?" : words, {
+      "text-anchor": end === "left" ? "start" : "end",
+    }),
   ]);
 }

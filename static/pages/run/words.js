@@ -66,6 +66,11 @@ export function verdict(a, b, begun, system) {
     if (more < 1.05 * less) return `Both come to grade in about ${seconds(more)}.`;
     return `${quick} comes to grade in ${seconds(less)}, ${slow} in ${seconds(more)}: ${ratio(more / less)} as long.`;
   }
+  if (a.inside !== null && b.inside !== null && Math.abs(a.inside - b.inside) >= 0.02) {
+    const [more, less] = a.inside > b.inside ? ["A", "B"] : ["B", "A"];
+    const [most, least] = [Math.max(a.inside, b.inside), Math.min(a.inside, b.inside)];
+    return `${more} is inside the tolerance on ${percent(most)} of the way, ${less} on ${percent(least)}.`;
+  }
   const [better, worse] = a.rms <= b.rms ? ["A", "B"] : ["B", "A"];
   const [less, more] = [Math.min(a.rms, b.rms), Math.max(a.rms, b.rms)];
   if (more < 1.05 * less) return `Both leave the same surface, ${amount(more, "error", system)} rms.`;

@@ -5,12 +5,14 @@
  */
 
 import { byName } from "../../core/clicks.js";
+import { asking, onWall } from "../../core/wallsteps.js";
 import { withEdit } from "../../document/edits.js";
 import { withoutHeld } from "../../document/dimensions.js";
 import { withoutBody, withoutMembers } from "../../document/draw.js";
 import { preferUnits } from "../../values/units.js";
 import { editing } from "./actions/editing.js";
 import { filing } from "./actions/filing.js";
+import { improving, searching } from "./actions/improving.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
 import { varying } from "./actions/varying.js";
@@ -31,6 +33,8 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../core/demonstration.js").Demonstration} demonstration
  * @property {import("../../core/variants.js").Variants} variants
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
+ * @property {import("../../core/ghosting.js").Ghosting} ghosting
+ * @property {import("../../core/searcher.js").Searcher} searcher
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
  * @property {{copy: (chosen: Set<string>) => void, paste: () => void}} clipboard
@@ -49,6 +53,7 @@ export function actions(desk) {
     ...viewing(desk),
     ...keeping(desk),
     ...filing(desk),
+    ...searching(desk),
     ...varying(desk),
     ...travelling(desk),
   };
@@ -59,13 +64,14 @@ export function buttons(desk, act) {
   const { store, editor, drafter, sheet, firstLook, openShipped, find, variants } = desk;
   const show = byName(showing(desk));
   return {
+    ...improving(desk),
     action: act,
     demo: show,
     board: (board) => {
-      store.set(({ demo, tab }) => ({
-        demo: { ...demo, board, lines: Infinity },
-        tab: TAB_OF[board] ?? tab,
-      }));
+      store.set(({ demo, tab }) => ({ demo: { ...demo, ...onWall(board) }, tab: TAB_OF[board] ?? tab }));
+    },
+    question: (name) => {
+      store.set((state) => ({ demo: { ...state.demo, ...asking(state, name) } }));
     },
     guide: (look) => (look === "next" ? firstLook.next() : firstLook.end()),
     tab: (tab) => store.set({ tab }),

@@ -5,6 +5,8 @@
 
 import { accept, refuse, refuseNumber } from "../../core/complaint.js";
 import { isUntouched, taken, whileAsked } from "../../core/entry.js";
+import { MOST_GUESS, withTyped } from "../../core/guesses.js";
+import { questionOf } from "../../core/questions.js";
 import { renamedBody } from "../../document/draw.js";
 import { withField } from "../../document/edits.js";
 import { preferFollowing } from "../../document/lengths.js";
@@ -14,6 +16,7 @@ import { spannedEnd } from "../../document/spans.js";
 import { jointId } from "../../values/joint.js";
 import { gridSteps, read } from "../../values/units.js";
 import { answerOf, said } from "../../core/server.js";
+import { wishForms } from "./wishforms.js";
 
 /** @typedef {import("../../core/entry.js").Entry} Entry */
 
@@ -76,6 +79,15 @@ export function listenToForms(store, editor) {
       const value = accepted(entry, read(entry.value, what === "angle" ? "angle" : "fine", store.state.system));
       if (value !== null) offer(entry, () => editor.spanned(what === "angle" ? { angle: value } : { length: value }));
     },
+    guessTyped: (entry) => {
+      const question = questionOf(store.state);
+      const guess = question && accepted(entry, read(entry.value, question.quantity, store.state.system));
+      if (!question || guess === null || Math.abs(guess) > MOST_GUESS) return;
+      entry.value = "";
+      taken(entry);
+      store.set(({ demo }) => ({ demo: { ...demo, guesses: withTyped(demo.guesses, question.words, guess) } }));
+    },
+    ...wishForms(store),
     coordinate: (entry, axis) => {
       const value = lengthIn(entry);
       if (value !== null) offer(entry, () => editor.placed(axis === "x" ? 0 : 1, value));

@@ -12,8 +12,9 @@ const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure",
  * @param {import("../../core/store.js").Store} store
  * @param {import("../../sheet/drafter.js").Drafter} drafter
  * @param {(action: string) => void} act
+ * @param {(action: string) => void} show what the buttons of the wall do
  */
-export function listenToKeys(store, drafter, act) {
+export function listenToKeys(store, drafter, act, show) {
   document.addEventListener("keydown", (event) => {
     const target = /** @type {HTMLElement} */ (event.target);
     const typing = target instanceof HTMLInputElement && target.type !== "range";
@@ -29,8 +30,13 @@ export function listenToKeys(store, drafter, act) {
       act("copy");
       return;
     }
-    if (event.key === "Escape" && store.state.demo.wall) {
+    if (event.key === "Escape" && store.state.demo.wall && !typing) {
       store.set(({ demo }) => ({ demo: { ...demo, wall: false } }));
+      event.preventDefault();
+      return;
+    }
+    if (event.key === "Escape" && store.state.boxing) {
+      store.set({ boxing: false });
       event.preventDefault();
       return;
     }
@@ -55,8 +61,9 @@ export function listenToKeys(store, drafter, act) {
     else if (key === "g" && !event.shiftKey) act("ghosts");
     else if (key === ".") act("next-variant");
     else if (key === ",") act("previous-variant");
-    else if (key === "n" && store.state.demo.wall)
-      store.set(({ demo }) => ({ demo: { ...demo, lines: Number.isFinite(demo.lines) ? demo.lines + 1 : 1 } }));
+    else if (key === "n" && store.state.demo.wall) show("next");
+    else if (key === "b" && store.state.demo.wall) show("back");
+    else if (key === "q" && store.state.demo.wall) show("quiz");
     else if (key === "d" && event.shiftKey) act("duplicate");
     else if (key === "x" && event.shiftKey) act("mirror");
     else if (TOOL_KEYS[key] && !event.shiftKey) {

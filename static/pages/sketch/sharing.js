@@ -1,14 +1,15 @@
 /**
- * Showing the sheet to those who watch along, and what they guess. Nothing is sent while nobody watches.
+ * Showing the sheet to those who watch along, what they guess, and what a phone that works the wall asks for. Nothing
+ * is sent while nobody watches.
  * @module pages/sketch/sharing
  */
 
+import { withSent } from "../../core/guesses.js";
 import { write } from "../../core/paint.js";
-import { questionOf } from "../../core/sums.js";
-import { amount } from "../../values/units.js";
+import { questionOf } from "../../core/questions.js";
 
 /** @typedef {import("../../core/store.js").State} State */
-/** @typedef {Pick<import("../../core/sums.js").Question, "words"|"quantity">} Asked */
+/** @typedef {Pick<import("../../core/questions.js").Question, "words"|"quantity">} Asked */
 /** @typedef {Pick<State, typeof SHOWN[number]> & Pick<State["demo"], "quiz"|"times"> & {question: Asked|null}} Shown */
 
 const MOST_OFTEN_MS = 120;
@@ -30,34 +31,49 @@ const SHOWN = /** @type {const} */ ([
   "picked",
 ]);
 
-/** @param {import("../../core/store.js").Store} store @param {HTMLElement} said where the guesses stand */
+/**
+ * What goes out: while the class guesses the mount as it stands, and no answer of its own.
+ * @param {State} state @returns {Shown}
+ */
+export function shownOf(state) {
+  const { quiz, times } = state.demo;
+  const shown = /** @type {Shown} */ (Object.fromEntries(SHOWN.map((name) => [name, state[name]])));
+  const asked = questionOf(state);
+  const question = asked && { words: asked.words, quantity: asked.quantity };
+  const hidden = quiz ? { readout: poseOf(state.readout), answered: null, detail: null, highlighted: null } : {};
+  return { ...shown, ...hidden, quiz, times, question };
+}
+
+/** Where everything stands, and nothing else. @param {Located|null} readout @returns {Located|null} */
+function poseOf(readout) {
+  if (!readout) return null;
+  const { pose, mobility } = readout;
+  // any: a drawing alone is made of it, which takes no more.
+  return /** @type {any} */ ({ pose, mobility, warnings: [] });
+}
+
+/** @param {import("../../core/store.js").Store} store @param {HTMLElement} said where it stands how many watch */
 export function share(store, said) {
   /** @type {WebSocket|null} */
   let socket = null;
   let watching = 0;
-  /** @type {number[]} */
-  let guesses = [];
   let waiting = 0;
 
   const send = () => {
     waiting = 0;
     const { state } = store;
     if (!watching || !state.mount || socket?.readyState !== WebSocket.OPEN) return;
-    const shown = Object.fromEntries(SHOWN.map((name) => [name, state[name]]));
-    const { quiz, times } = state.demo;
-    const asked = questionOf(state);
-    const question = asked && { words: asked.words, quantity: asked.quantity };
-    socket.send(JSON.stringify({ shown: { ...shown, quiz, times, question } }));
+    socket.send(JSON.stringify({ shown: shownOf(state) }));
   };
   const soon = () => {
     waiting ||= window.setTimeout(send, MOST_OFTEN_MS);
   };
-  const say = () => {
-    const { system, demo } = store.state;
-    const quantity = questionOf(store.state)?.quantity ?? "error";
-    const answers = guesses.map((guess) => amount(guess, quantity, system)).join(", ");
-    const asked = demo.quiz ? `; ${guesses.length} answered${answers ? `: ${answers}` : ""}` : "";
-    write(said, watching ? `${watching} watching along${asked}` : "");
+  /** @param {number[]} sent */
+  const heard = (sent) => {
+    const { state } = store;
+    const question = state.demo.quiz ? questionOf(state) : null;
+    if (!question || (!sent.length && !state.demo.guesses.sent.length)) return;
+    store.set({ demo: { ...state.demo, guesses: withSent(state.demo.guesses, question.words, sent) } });
   };
 
   function connect() {
@@ -67,8 +83,9 @@ export function share(store, said) {
       const told = JSON.parse(event.data);
       if (told.error) return;
       const more = told.watching > watching;
-      ({ watching, guesses } = told);
-      say();
+      watching = told.watching;
+      write(said, watching ? `${watching} watching along` : "");
+      heard(told.guesses);
       if (more) soon();
     });
     opened.addEventListener("close", () => {
@@ -78,7 +95,6 @@ export function share(store, said) {
   }
 
   store.listen((state, before) => {
-    if (state.demo.quiz !== before.demo.quiz || state.system !== before.system) say();
     if (watching && [...SHOWN, /** @type {const} */ ("demo")].some((name) => state[name] !== before[name])) soon();
   });
   connect();

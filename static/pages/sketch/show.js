@@ -16,7 +16,8 @@ import { strokePlane } from "../../panels/strokeplane.js";
 import { strokes } from "../../panels/strokes.js";
 import { panel, tabs } from "../../panels/tabs.js";
 import { titleblock } from "../../panels/titleblock.js";
-import { ROOMS, board, strip } from "../../panels/wall.js";
+import { ROOMS, board } from "../../panels/wall.js";
+import { strip } from "../../panels/wallstrip.js";
 import { stepList, undoWords } from "../../panels/steps.js";
 import { variantsRoom } from "../../panels/variants.js";
 import { toolRow, tools } from "../../panels/tools.js";
@@ -47,9 +48,9 @@ const PLACES = [
   ["#wall-strip", strip],
 ];
 
-/** Which room of the readout stands on the wall, or that a sum does. @param {State} state */
+/** Which room of the readout stands on the wall, or that a question or a sum does. @param {State} state */
 function boardOf({ demo }) {
-  return ROOMS.some(([name]) => name === demo.board) ? demo.board : "sum";
+  return !demo.quiz && !demo.unveiled && ROOMS.some(([name]) => name === demo.board) ? demo.board : "sum";
 }
 
 /** @param {string} selector @returns {HTMLElement} */

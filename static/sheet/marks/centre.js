@@ -175,7 +175,7 @@ function dimensions(scene, actuator, stand, [cx, cy]) {
     shapes.push(
       explained(
         "coupling: the other end's level distance from that point over the distance of the end that moves more",
-        formula([middle, level + (between ? 12 : 32)], scene.quiz ? ["coupling = ?"] : words),
+        formula([middle, level + (between ? 12 : 32)], words),
       ),
     );
   }

@@ -19,7 +19,7 @@ const STEPS = 12;
 
 /** While a joint is moved its coordinates are shown instead. @param {import("../scene.js").Scene} scene */
 export function jointFacts(scene) {
-  const what = scene.picked && !scene.moving && !scene.quiz ? handle(scene.mount, scene.picked) : undefined;
+  const what = scene.picked && !scene.moving ? handle(scene.mount, scene.picked) : undefined;
   const words = what ? jointWords(what.name, scene.numbers, scene.detail, scene.system) : [];
   if (!what || !words.length) return [];
   const at = handlePixel(what, scene.mount, scene.place(what.body, what.at));

@@ -137,7 +137,7 @@ function head(at, other) {
 }
 
 /** @param {Pixel} at */
-function padlock([x, y]) {
+export function padlock([x, y]) {
   return h("g", { key: "lock", class: "held-lock" }, [
     h("circle", { key: "disc", cx: px(x), cy: px(y), r: 8.5, class: "held-disc" }),
     h("path", { key: "bow", d: `M${px(x - 2.6)} ${px(y - 0.5)}v-2.4a2.6 2.6 0 0 1 5.2 0v2.4`, class: "held-bow" }),

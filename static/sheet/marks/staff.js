@@ -77,7 +77,7 @@ function staff(scene, end) {
   }
   shapes.push(...graduations(scene, end, x, zero, room, per, away));
   if (scene.grade) shapes.push(...gradeMark(scene, end, x, zero, room, per, away));
-  else if (budget && !scene.quiz) shapes.push(...errorBar(scene, budget, end, x + away * 34, y, room, zero));
+  else if (budget) shapes.push(...errorBar(scene, budget, end, x + away * 34, y, room, zero));
   const { pose } = scene.numbers ?? {};
   if (pose) shapes.push(...standing(scene, pose, end, x, zero, room, per, away));
   return shapes;

@@ -30,24 +30,20 @@ export function traces(scene) {
         d: through(found.map((each) => scene.pixel(each[end]))),
         class: `${hue} end-trace${far ? " far" : ""}`,
       }),
-      ...(scene.quiz
-        ? []
-        : [
-            label(
-              travel,
-              {
-                name: `travel ${end}`,
-                spots: around(
-                  [x, Math.max(y, 12)],
-                  end === "left" ? ["above right", "right", "above"] : ["above left", "left", "above"],
-                  [8, 1],
-                ),
-                rank: RANK.value,
-                keep: true,
-              },
-              { key: `${end} travel`, class: far ? "travel far" : "travel" },
-            ),
-          ]),
+      label(
+        travel,
+        {
+          name: `travel ${end}`,
+          spots: around(
+            [x, Math.max(y, 12)],
+            end === "left" ? ["above right", "right", "above"] : ["above left", "left", "above"],
+            [8, 1],
+          ),
+          rank: RANK.value,
+          keep: true,
+        },
+        { key: `${end} travel`, class: far ? "travel far" : "travel" },
+      ),
     ];
   });
 }

@@ -3,8 +3,16 @@
  * @module pages/sketch/actions/showing
  */
 
+import { withoutLast } from "../../../core/guesses.js";
+import { asking, backward, forward, unveiling } from "../../../core/wallsteps.js";
+
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
 export function showing({ store, demonstration }) {
+  /** @param {import("../../../core/wallsteps.js").Change|null} change */
+  const step = (change) => {
+    if (change?.quiz) demonstration.stop(true);
+    if (change) demonstration.set(change);
+  };
   return {
     play: () => demonstration.play(),
     step: () => demonstration.step(),
@@ -12,9 +20,11 @@ export function showing({ store, demonstration }) {
     swing: () => demonstration.swing(),
     turns: () => demonstration.correct("turns"),
     together: () => demonstration.correct("together"),
-    quiz: () => demonstration.set({ quiz: !store.state.demo.quiz }),
-    lines: () => demonstration.set({ lines: 1 }),
-    next: () => demonstration.set({ lines: store.state.demo.lines + 1 }),
+    quiz: () => step((store.state.demo.quiz ? unveiling : asking)(store.state)),
+    unguess: () => step({ guesses: withoutLast(store.state.demo.guesses) }),
+    lines: () => step({ lines: 1 }),
+    next: () => step(forward(store.state)),
+    back: () => step(backward(store.state)),
     wall: () => demonstration.set({ wall: !store.state.demo.wall }),
   };
 }

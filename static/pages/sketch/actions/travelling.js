@@ -3,7 +3,7 @@
  * @module pages/sketch/actions/travelling
  */
 
-import { asked, said } from "../../../core/server.js";
+import { answerOf, asked, said } from "../../../core/server.js";
 import { CURVE_STEPS, curveOver } from "../../../core/travel.js";
 import { download, named } from "../../../document/files.js";
 import { chartPicture } from "../../../sheet/picture.js";
@@ -14,6 +14,20 @@ export function travelling({ store }) {
   const fileName = (ending) =>
     named(store.state.mount, ending).replace(/\.[^.]*$/, (last) => `-over-${curveOver(store.state)}${last}`);
   return {
+    assemblies: async () => {
+      const { mount, command, assemblies, system } = store.state;
+      if (assemblies?.mount === mount && assemblies.command === command) {
+        store.set({ assemblies: null });
+        return;
+      }
+      store.set({ assemblies: { mount, command, answer: null } });
+      try {
+        const answer = await answerOf("/assemblies", { mount, command });
+        if (store.state.assemblies?.mount === mount) store.set({ assemblies: { mount, command, answer } });
+      } catch (error) {
+        store.set({ assemblies: null, message: said(error, system) });
+      }
+    },
     "travel-csv": async () => {
       const { mount, command, system } = store.state;
       const question = { mount: { ...mount, display: system }, command, steps: CURVE_STEPS };

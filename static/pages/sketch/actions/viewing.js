@@ -20,6 +20,7 @@ export function viewing({ store, sheet, find }) {
     "spread-any": () => store.set({ pressed: false }),
     "spread-pressed": () => store.set({ pressed: true }),
     offsets: () => store.set(({ offsets }) => ({ offsets: !offsets })),
+    boxing: () => store.set(({ boxing }) => ({ boxing: !boxing, tool: null, placing: false })),
     slopes: () => store.set(({ slopes }) => ({ slopes: !slopes })),
     several: () => store.set(({ several }) => ({ several: !several })),
     wiggle: wiggler(store),

@@ -1,0 +1,62 @@
+/**
+ * The way forward and back on the wall: from a question to its answer, to the first line of its sum, and line by line.
+ * @module core/wallsteps
+ */
+
+import { NO_GUESSES } from "./guesses.js";
+import { questionOf } from "./questions.js";
+import { sumOnWall, sumsOf } from "./sums.js";
+
+/** @typedef {import("./store.js").State} State */
+/** @typedef {Partial<import("./store.js").Demo>} Change of what the wall shows */
+
+/** Hide the numbers and ask. @param {State} state @param {string|null} [name] of the question @returns {Change} */
+export function asking({ demo }, name = demo.question) {
+  const again = name !== demo.question || demo.unveiled;
+  return { quiz: true, unveiled: false, question: name, guesses: again ? NO_GUESSES : demo.guesses };
+}
+
+/** Show the answer with what was guessed. @param {State} state @returns {Change} */
+export function unveiling(state) {
+  const asked = questionOf(state);
+  return { quiz: false, unveiled: Boolean(asked), ...(asked ? { question: asked.name, board: asked.shows } : {}) };
+}
+
+/** Another thing on the wall, whole. @param {string} board @returns {Change} */
+export function onWall(board) {
+  return { board, lines: Infinity, unveiled: false, question: null };
+}
+
+/** How many lines of its sum are on the wall, of how many. @param {State} state */
+export function linesOn(state) {
+  const all = sumOnWall(state)?.lines.length ?? 0;
+  return { shown: Math.min(state.demo.lines, all), all };
+}
+
+/** One step on; null at the end of what is on the wall. @param {State} state @returns {Change|null} */
+export function forward(state) {
+  const { demo } = state;
+  if (demo.quiz) return unveiling(state);
+  if (demo.unveiled) return { unveiled: false, question: null, lines: 1 };
+  const { shown, all } = linesOn(state);
+  if (!all) return null;
+  if (!Number.isFinite(demo.lines)) return { lines: 1 };
+  return shown < all ? { lines: shown + 1 } : null;
+}
+
+/** One step back; null where the wall began. @param {State} state @returns {Change|null} */
+export function backward(state) {
+  const { demo } = state;
+  if (demo.quiz) return { quiz: false, question: null };
+  if (demo.unveiled) return { quiz: true, unveiled: false };
+  const { shown } = linesOn(state);
+  return Number.isFinite(demo.lines) && shown > 1 ? { lines: shown - 1 } : null;
+}
+
+/** The sum after the one on the wall, round the end. @param {State} state @returns {Change|null} */
+export function nextSum(state) {
+  const names = sumsOf(state).map((each) => each.name);
+  if (!names.length) return null;
+  const at = names.indexOf(state.demo.board);
+  return { ...onWall(names[(at + 1) % names.length]), quiz: false, lines: 1 };
+}
