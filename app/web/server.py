@@ -37,6 +37,7 @@ from app.web import (
     compare_routes,
     comparison_routes,
     export_routes,
+    library_answers,
     library_routes,
     live,
     page_routes,
@@ -68,7 +69,7 @@ from app.web.methods import Head, methods_at
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
 _ASKED += [
-    *library_routes.ASKED,
+    *library_answers.ASKED,
     *export_routes.ASKED,
     *working_routes.ASKED,
     *travel_routes.ASKED,
@@ -76,7 +77,7 @@ _ASKED += [
     *search_routes.ASKED,
 ]
 _ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED]
-_TOLD = (*live.TOLD, *library_routes.TOLD, *run_routes.TOLD)
+_TOLD = (*live.TOLD, *library_answers.TOLD, *run_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
 _PHRASES = {
