@@ -92,21 +92,24 @@ def create_app(
     library: Library | None = None,
     keys: Keys | None = None,
     patience_s: float = PATIENCE_S,
+    processes: int = 1,
 ) -> FastAPI:
     """The application for a server on ``host``; ``answerer`` computes the readouts, ``library`` keeps their mounts.
 
     Beyond loopback ``keys`` say who may do what; without them whoever reaches it may do everything. A request that is
-    not there whole after ``patience_s`` seconds is refused.
+    not there whole after ``patience_s`` seconds is refused. Long work is done in ``processes`` beside the server; with
+    none, by a thread of its own.
     """
     kept = library or Library(data_folder())
-    incidents, aside, further = Incidents(kept.path.parent), Aside(), Aside()
+    incidents = Incidents(kept.path.parent)
+    asides = aside, further, trying = Aside(processes), Aside(processes), Aside(processes)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
         kept.close()
-        await asyncio.to_thread(aside.close)
-        await asyncio.to_thread(further.close)
+        for each in asides:
+            await asyncio.to_thread(each.close)
 
     app = FastAPI(
         title="Blade Mount Sketcher",
@@ -215,10 +218,10 @@ def create_app(
     app.include_router(library_routes.routes(kept, incidents))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
-    app.include_router(compare_routes.routes())
+    app.include_router(compare_routes.routes(aside, further))
     app.include_router(comparison_routes.routes(Comparisons(kept.path.parent)))
     app.include_router(travel_routes.routes(incidents, aside))
-    app.include_router(search_routes.routes(incidents, aside))
+    app.include_router(search_routes.routes(incidents, aside, trying))
     app.include_router(run_routes.routes(incidents, aside, further))
     app.include_router(page_routes.routes(pages))
     app.include_router(watch.routes(pages, incidents))
