@@ -21,9 +21,14 @@ type Answers = {
   "/readout": Readout;
   "/worst": JudgedFirst;
   "/compare": Comparison;
-  "/comparisons": Server["ComparisonEntry"][] & Server["ComparisonKept"];
+  "/comparisons": Server["ComparisonEntry"][] & Server["KeptAt"];
   "/comparisons/{id}": Omit<Server["ComparisonInFull"], "comparison"> & { comparison: ComparisonDocument };
   "/comparisons/{id}/restore": Server["PutAway"];
+  "/lessons": Server["LessonEntry"][] & Server["KeptAt"];
+  "/lessons/{id}": Omit<Server["LessonInFull"], "lesson"> & { lesson: Lesson };
+  "/lessons/{id}/restore": Server["PutAway"];
+  "/shipped-lessons": Server["ShippedLesson"][];
+  "/shipped-lessons/{name}": Lesson;
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/assemblies": Assemblies;
@@ -50,6 +55,8 @@ type Elements = {
   "#sheet": SVGSVGElement;
   "#files": HTMLDialogElement;
   "#keys": HTMLDialogElement;
+  "#lessons": HTMLDialogElement;
+  "#lesson-file": HTMLInputElement;
   "#link-by-hand": HTMLInputElement;
   "#grid": HTMLSelectElement;
   "#pdf-paper": HTMLSelectElement;
@@ -135,6 +142,13 @@ declare global {
   // Two mounts compared.
   type Comparison = Server["Comparison"];
   /** As the page makes it and the server gives it back: with every part. */
+  type LessonStep = Omit<Server["LessonStep"], "mount" | "in_inches"> & {
+    mount: string | Mount;
+    in_inches?: string | Mount | null;
+  };
+  type ShippedLesson = Server["ShippedLesson"];
+  type LessonEntry = Server["LessonEntry"];
+  type Lesson = Omit<Server["Lesson"], "steps"> & { steps: LessonStep[] };
   type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends"> & {
     a: Worked;
     b: Worked;

@@ -4,6 +4,7 @@
  */
 
 import { offGrade } from "../core/demonstration.js";
+import { stepShown } from "../core/lessonsteps.js";
 import { sumOnWall } from "../core/sums.js";
 import { h } from "../values/shapes.js";
 import { amount } from "../values/units.js";
@@ -28,7 +29,13 @@ export function board(state) {
   if (!demo.wall) return [];
   const free = demo.board === "plane" ? planeOnWall : sum;
   const shown = (demo.quiz ? asked : demo.unveiled ? answered : free)(state);
-  return [...shown, h("div", { key: "playing", class: "board-playing" }, playing(state))];
+  return [...said(state), ...shown, h("div", { key: "playing", class: "board-playing" }, playing(state))];
+}
+
+/** What the step of a lesson says. @param {State} state */
+function said(state) {
+  const words = stepShown(state)?.say;
+  return words ? [h("p", { key: "say", class: "board-say" }, words)] : [];
 }
 
 /** @param {State} state */
