@@ -34,6 +34,8 @@ type Answers = {
   "/assemblies": Assemblies;
   "/travel": Travelled;
   "/working/short": ShortLine[];
+  "/run": Ran;
+  "/run/ready": ReadyRun[];
   "/goals": GoalRead[];
   "/suggestions": Suggested;
   "/search": SearchStanding;

@@ -94,6 +94,7 @@ import { NO_GUESSES } from "./guesses.js";
  *   no answer while they are looked for
  * @property {Demo} demo
  * @property {import("./lessonsteps.js").Playing|null} lesson that is played
+ * @property {import("./wallrun.js").WallRun|null} wallRun the newest run that was made for the wall
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done
  * @property {boolean} greeted whether first hints are over
@@ -220,6 +221,7 @@ export function firstState() {
     travel: { plane: null, curve: null, beyond: null },
     shownTravel: { shade: "worst", level: null, upright: null, curve: "worst", over: null },
     lesson: null,
+    wallRun: null,
     demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,
     looked: false,

@@ -47,6 +47,7 @@ import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
 import { Ghosting } from "../core/ghosting.js";
 import { GoalReader } from "../core/goals.js";
+import { RunOnWall } from "../core/wallrun.js";
 import { Searcher } from "../core/searcher.js";
 import { Suggester } from "../core/suggester.js";
 import { keepWishes } from "../core/wishes.js";
@@ -80,6 +81,7 @@ new Detail(store);
 new Working(store, find("#panel"));
 keepWishes(store, editor, autosave);
 new GoalReader(store);
+new RunOnWall(store);
 new Suggester(store);
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
 const library = new LibraryDialog(find("#library"), {

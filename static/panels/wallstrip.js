@@ -5,11 +5,11 @@
 
 import { lessonPart } from "./lessonstrip.js";
 import { questionOf, questionsOf } from "../core/questions.js";
-import { sumOnWall, sumsOf } from "../core/sums.js";
+import { sumsOf } from "../core/sums.js";
 import { backward, forward } from "../core/wallsteps.js";
 import { h } from "../values/shapes.js";
 import { guessEntry } from "./guesses.js";
-import { ROOMS } from "./wall.js";
+import { BOARDS } from "./wall.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
@@ -17,8 +17,7 @@ import { ROOMS } from "./wall.js";
 export function strip(state) {
   const { demo } = state;
   if (!demo.wall) return [];
-  const boards = [...sumsOf(state).map(({ name, label }) => [name, label]), ...ROOMS];
-  const all = sumOnWall(state)?.lines.length ?? 0;
+  const boards = [...sumsOf(state).map(({ name, label }) => [name, label]), ...BOARDS];
   const part = (/** @type {string} */ name, /** @type {string} */ label, /** @type {Shape[]} */ kids) =>
     h("div", { key: name, class: `strip-part strip-${name}`, role: "group", "aria-label": label }, kids);
   const button = (/** @type {string} */ action, /** @type {string} */ words, /** @type {boolean} */ off = false) =>
@@ -45,12 +44,11 @@ export function strip(state) {
     choices,
     part("class", "for the class", [
       ...guessEntry(state),
-      ...(demo.quiz || demo.unveiled || lesson || !all ? [] : [button("lines", "line by line")]),
       button("back", "back", !backward(state) && !lesson?.at),
       button("next", nextWords(state), !on && last),
       ...(demo.quiz || lesson ? [] : [button("quiz", "ask the class")]),
       ...(demo.quiz || lesson ? [] : [button("lessons", "lessons")]),
-      button("units", state.system === "inch" ? "in mm" : "in inches"),
+      button("units", state.system === "inch" ? "mm" : "inches"),
       button("wall", "leave the wall"),
     ]),
     ...(demo.quiz ? [] : working(state, part)),

@@ -46,7 +46,7 @@ import { viewing } from "./actions/viewing.js";
  */
 
 /** The tab that a room of the readout stands under. @type {Record<string, string>} */
-const TAB_OF = { budget: "error", dial: "error", working: "working" };
+const TAB_OF = { working: "working" };
 
 /** @param {Desk} desk @returns {Actions} */
 export function actions(desk) {

@@ -23,8 +23,9 @@ export function showing({ store, demonstration, lessons, lessonRoom }) {
     together: () => demonstration.correct("together"),
     quiz: () => step((store.state.demo.quiz ? unveiling : asking)(store.state)),
     unguess: () => step({ guesses: withoutLast(store.state.demo.guesses) }),
-    lines: () => step({ lines: 1 }),
     next: () => {
+      // Before its numbers are there, a step has nothing to go on to.
+      if (store.state.lesson && !store.state.answered) return;
       const on = forward(store.state);
       if (on) step(on);
       else lessons.step(1);
