@@ -4,10 +4,15 @@ The types of the answer are what the results return; /openapi.json and the page'
 that cannot be computed is None, and ``absent`` says why, by its path.
 """
 
+import ast
+import inspect
+import textwrap
 from dataclasses import dataclass, is_dataclass
+from functools import cache
+from itertools import pairwise
 from typing import Any, TypeVar, dataclass_transform
 
-from pydantic import ConfigDict, TypeAdapter
+from pydantic import ConfigDict
 from pydantic_core import to_jsonable_python
 
 _Answer = TypeVar("_Answer")
@@ -19,22 +24,28 @@ def answer(kind: type[_Answer]) -> type[_Answer]:
 
     An answer has all of its fields, those with a default too.
     """
-    config = ConfigDict(
-        use_attribute_docstrings=True,
-        json_schema_extra=_describe_what_is_inherited,
-        json_schema_serialization_defaults_required=True,
-    )
+    config = ConfigDict(json_schema_extra=_describe, json_schema_serialization_defaults_required=True)
     kind.__pydantic_config__ = config  # type: ignore[attr-defined]
     return dataclass(slots=True)(kind)
 
 
-def _describe_what_is_inherited(schema: dict[str, Any], kind: type) -> None:
-    """Give inherited fields the descriptions of the class they come from: only a class's own lines are read."""
-    for base in kind.__bases__:
-        inherited = TypeAdapter(base).json_schema()["properties"] if is_dataclass(base) else {}
-        for name, field in inherited.items():
-            if "description" in field:
-                schema["properties"][name].setdefault("description", field["description"])
+def _describe(schema: dict[str, Any], kind: type) -> None:
+    """Give the fields their descriptions. Done only where a schema is asked for: reading sources takes its time."""
+    for each in filter(is_dataclass, kind.__mro__):
+        for name, words in _lines_below(each).items():
+            schema["properties"][name].setdefault("description", words)
+
+
+@cache
+def _lines_below(kind: type) -> dict[str, str]:
+    """What stands below each field of a class in its source."""
+    [drawn] = ast.parse(textwrap.dedent(inspect.getsource(kind))).body
+    found = {}
+    for field, below in pairwise(drawn.body if isinstance(drawn, ast.ClassDef) else []):
+        match field, below:
+            case ast.AnnAssign(target=ast.Name(id=name)), ast.Expr(value=ast.Constant(value=str(words))):
+                found[name] = inspect.cleandoc(words)
+    return found
 
 
 def as_plain(made: object) -> Any:  # noqa: ANN401 - any JSON value

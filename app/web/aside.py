@@ -6,7 +6,7 @@ They are started when first needed, give way to the others on the machine, and e
 import asyncio
 import os
 from collections.abc import Callable
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
 from multiprocessing import get_context, parent_process
@@ -19,11 +19,11 @@ NICENESS = 5
 
 
 class Aside:
-    """One such process, or several."""
+    """One such process, or several; with none a thread of the server takes the place of one."""
 
     def __init__(self, processes: int = 1) -> None:
         self._processes = processes
-        self._pool: ProcessPoolExecutor | None = None
+        self._pool: Executor | None = None
 
     async def ask(self, work: Callable[..., _Answer], *given: object) -> _Answer:
         """Have a function of a module called there; what it raises is raised here.
@@ -37,10 +37,11 @@ class Aside:
             self.close()
             return await loop.run_in_executor(self.pool(), work, *given)
 
-    def pool(self) -> ProcessPoolExecutor:
+    def pool(self) -> Executor:
         """The processes, started when first needed."""
         if self._pool is None:
-            self._pool = ProcessPoolExecutor(self._processes, get_context("spawn"), begin)
+            several = self._processes
+            self._pool = ProcessPoolExecutor(several, get_context("spawn"), begin) if several else ThreadPoolExecutor(1)
         return self._pool
 
     def begin(self) -> None:
@@ -53,8 +54,9 @@ class Aside:
         pool, self._pool = self._pool, None
         if pool is None:
             return
-        for process in list((pool._processes or {}).values()):
-            process.kill()
+        if isinstance(pool, ProcessPoolExecutor):
+            for process in list((pool._processes or {}).values()):
+                process.kill()
         pool.shutdown(wait=True, cancel_futures=True)
 
 

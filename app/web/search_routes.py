@@ -72,15 +72,14 @@ ASKED: tuple[type[BaseModel], ...] = (GoalsQuestion, SuggestionsQuestion, Search
 """The bodies these routes take."""
 
 
-def routes(incidents: Incidents, aside: Aside) -> APIRouter:
-    """The routes. Suggestions take a second or two and wait for one another in a process of their own."""
-    searches, trying = Searches(incidents), Aside()
+def routes(incidents: Incidents, aside: Aside, trying: Aside) -> APIRouter:
+    """The routes. Suggestions take a second or two and wait for one another where they are being tried."""
+    searches = Searches(incidents)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
         await asyncio.to_thread(searches.close)
-        await asyncio.to_thread(trying.close)
 
     router = APIRouter(responses=refusals(*BODY), lifespan=lifespan)
 

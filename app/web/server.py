@@ -39,6 +39,7 @@ from app.web import (
     comparison_routes,
     export_routes,
     lesson_routes,
+    library_answers,
     library_routes,
     live,
     page_routes,
@@ -70,7 +71,7 @@ from app.web.methods import Head, methods_at
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d{1,6})?")
 _ASKED: list[type[BaseModel]] = [Question]
 _ASKED += [
-    *library_routes.ASKED,
+    *library_answers.ASKED,
     *export_routes.ASKED,
     *working_routes.ASKED,
     *travel_routes.ASKED,
@@ -78,7 +79,7 @@ _ASKED += [
     *search_routes.ASKED,
 ]
 _ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED, *lesson_routes.ASKED]
-_TOLD = (*live.TOLD, *library_routes.TOLD, *run_routes.TOLD)
+_TOLD = (*live.TOLD, *library_answers.TOLD, *run_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
 _PHRASES = {
@@ -93,21 +94,24 @@ def create_app(
     library: Library | None = None,
     keys: Keys | None = None,
     patience_s: float = PATIENCE_S,
+    processes: int = 1,
 ) -> FastAPI:
     """The application for a server on ``host``; ``answerer`` computes the readouts, ``library`` keeps their mounts.
 
     Beyond loopback ``keys`` say who may do what; without them whoever reaches it may do everything. A request that is
-    not there whole after ``patience_s`` seconds is refused.
+    not there whole after ``patience_s`` seconds is refused. Long work is done in ``processes`` beside the server; with
+    none, by a thread of its own.
     """
     kept = library or Library(data_folder())
-    incidents, aside, further = Incidents(kept.path.parent), Aside(), Aside()
+    incidents = Incidents(kept.path.parent)
+    asides = aside, further, trying = Aside(processes), Aside(processes), Aside(processes)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
         kept.close()
-        await asyncio.to_thread(aside.close)
-        await asyncio.to_thread(further.close)
+        for each in asides:
+            await asyncio.to_thread(each.close)
 
     app = FastAPI(
         title="Blade Mount Sketcher",
@@ -216,11 +220,11 @@ def create_app(
     app.include_router(library_routes.routes(kept, incidents))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
-    app.include_router(compare_routes.routes())
+    app.include_router(compare_routes.routes(aside, further))
     app.include_router(comparison_routes.routes(comparisons(kept.path.parent)))
     app.include_router(lesson_routes.routes(lessons(kept.path.parent)))
     app.include_router(travel_routes.routes(incidents, aside))
-    app.include_router(search_routes.routes(incidents, aside))
+    app.include_router(search_routes.routes(incidents, aside, trying))
     app.include_router(run_routes.routes(incidents, aside, further))
     app.include_router(page_routes.routes(pages))
     app.include_router(watch.routes(pages, incidents))

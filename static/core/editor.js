@@ -6,7 +6,7 @@
 import { faultOf, fightFault, outcomeOf } from "./offers.js";
 import { acceptAll } from "./complaint.js";
 import { followed, withFitted } from "../document/lengths.js";
-import { partnerOf } from "../document/mirror.js";
+import { partnerOf, turnedAlike } from "../document/mirror.js";
 import { alike } from "../document/places.js";
 import { spannedEnd } from "../document/spans.js";
 import { directionOf, withTurned } from "../document/direction.js";
@@ -323,7 +323,7 @@ export class Editor {
       return;
     }
     if (directionOf(name) !== null) {
-      this.change(withTurned(state.mount, name, -5 * (dx + dy)));
+      this.change(turnedAlike(withTurned(state.mount, name, -5 * (dx + dy)), name));
       return;
     }
     this.begin();

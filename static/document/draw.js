@@ -53,12 +53,12 @@ export function isPointed(tool) {
 }
 
 /** @param {Point} at @returns {[number, number]} */
-function place(at) {
+export function place(at) {
   return [tidy(at[0]), tidy(at[1])];
 }
 
 /** @param {Mount} mount */
-function ids(mount) {
+export function ids(mount) {
   return mount.members.map((each) => each.id);
 }
 
@@ -121,7 +121,7 @@ export function renamedBody(mount, from, to) {
 }
 
 /** @param {Member} member @returns {string[]} */
-function bodiesOf(member) {
+export function bodiesOf(member) {
   return member.joins ?? member.ends.map((end) => end.on);
 }
 
@@ -130,117 +130,7 @@ export function withoutMembers(mount, gone) {
   return { ...mount, members: mount.members.filter((each) => !gone.has(each.id)) };
 }
 
-/** Copies beside the originals. @param {Mount} mount @param {Set<string>} chosen ids @param {number} by mm */
-export function duplicated(mount, chosen, by) {
-  return copied(
-    mount,
-    chosen,
-    ([x, y]) => [x + by, y - by],
-    (id) => id,
-  );
-}
-
-/**
- * Copies on the other side of the blade's middle. A body that lies on one side, all of whose members are among them, is
- * mirrored too, with its outlines; others they share.
- * @param {Mount} mount @param {Set<string>} chosen ids
- * @returns {Mount}
- */
-export function mirrored(mount, chosen) {
-  const middle = middleOf(mount);
-  const to = (/** @type {Point} */ [x, y]) => /** @type {Point} */ ([2 * middle - x, y]);
-  const next = copied(mount, chosen, to, otherSide);
-  const names = bodyNames(mount);
-  const twins = new Map(
-    names
-      .filter((body) => isOneSided(mount, body, chosen, middle))
-      .map((body) => [
-        body,
-        names.includes(otherSide(body)) ? freeName(body.replace(/ \d+$/, ""), names) : otherSide(body),
-      ]),
-  );
-  if (!twins.size) return next;
-  const swap = (/** @type {string} */ body) => twins.get(body) ?? body;
-  const copies = next.members
-    .slice(mount.members.length)
-    .map((each) =>
-      each.joins
-        ? { ...each, joins: each.joins.map(swap) }
-        : { ...each, ends: each.ends.map((end) => ({ ...end, on: swap(end.on) })) },
-    );
-  const bodies = (mount.bodies ?? [])
-    .filter((each) => twins.has(nameOf(each)))
-    .map((each) => mirroredBody(each, swap, to));
-  const outlines = (mount.outlines ?? [])
-    .filter((each) => twins.has(each.body))
-    .map((each) => ({ body: swap(each.body), points: each.points.map((at) => place(to(at))) }));
-  return {
-    ...next,
-    bodies: [...(mount.bodies ?? []), ...bodies],
-    members: [...mount.members, ...copies],
-    ...(outlines.length ? { outlines: [...(mount.outlines ?? []), ...outlines] } : {}),
-  };
-}
-
-/**
- * @param {string|WeighedBody} body @param {(name: string) => string} swap @param {(at: Point) => Point} to
- * @returns {string|WeighedBody}
- */
-function mirroredBody(body, swap, to) {
-  const named = renamed(body, swap(nameOf(body)));
-  return typeof named !== "string" && named.mass_centre
-    ? { ...named, mass_centre: place(to(named.mass_centre)) }
-    : named;
-}
-
-/**
- * Whether a body has several joints, all on one side, and all of its members are among those chosen.
- * @param {Mount} mount @param {string} body @param {Set<string>} chosen @param {number} middle
- */
-function isOneSided(mount, body, chosen, middle) {
-  const holding = mount.members.filter((each) => bodiesOf(each).includes(body));
-  const sides = holding.flatMap((each) =>
-    each.ends ? each.ends.filter((end) => end.on === body).map((end) => end.at[0]) : [each.at[0]],
-  );
-  const left = sides.filter((x) => x < middle).length;
-  return sides.length > 1 && holding.every((each) => chosen.has(each.id)) && (left === 0 || left === sides.length);
-}
-
 /** The vertical line about which a mount's sides are alike. @param {Mount} mount */
 export function middleOf(mount) {
   return (mount.blade.left[0] + mount.blade.right[0]) / 2;
-}
-
-/** @param {string} id */
-function otherSide(id) {
-  if (/\bleft\b/.test(id)) return id.replace(/\bleft\b/, "right");
-  return /\bright\b/.test(id) ? id.replace(/\bright\b/, "left") : id;
-}
-
-/**
- * @param {Mount} mount
- * @param {Set<string>} chosen
- * @param {(at: Point) => Point} to
- * @param {(id: string) => string} name
- * @returns {Mount}
- */
-function copied(mount, chosen, to, name) {
-  const taken = ids(mount);
-  const copies = mount.members
-    .filter((each) => chosen.has(each.id))
-    .map((each) => {
-      const wanted = name(each.id);
-      const id = taken.includes(wanted) ? freeName(wanted.replace(/ \d+$/, ""), taken) : wanted;
-      taken.push(id);
-      if (!each.ends) {
-        const moved = { ...each, id, at: place(to(each.at)) };
-        if (each.direction) {
-          const [a, b] = [to([0, 0]), to(each.direction)];
-          moved.direction = place([b[0] - a[0], b[1] - a[1]]);
-        }
-        return moved;
-      }
-      return { ...each, id, ends: each.ends.map((end) => ({ ...end, at: place(to(end.at)) })) };
-    });
-  return { ...mount, members: [...mount.members, ...copies] };
 }

@@ -7,7 +7,7 @@
 import { middleOf } from "./draw.js";
 import { jointId, splitJoint } from "../values/joint.js";
 import { handle, handles, isLoad } from "./mount.js";
-import { directionOf } from "./direction.js";
+import { directionDegrees, directionOf, directionTurned } from "./direction.js";
 import { lineOf } from "./construction.js";
 import { cornerOf } from "./outlines.js";
 import { valueAt, withValueAt } from "./places.js";
@@ -29,6 +29,19 @@ export function partnerOf(mount, name) {
       Math.hypot(other.at[0] - at[0], other.at[1] - at[1]) < PARTNER_MM,
   );
   return alike?.name ?? null;
+}
+
+/**
+ * The mount after a slide was turned, with its partner turned the mirrored way while both sides are kept alike.
+ * @param {Mount} mount @param {string} name the handle it was turned by
+ * @returns {Mount}
+ */
+export function turnedAlike(mount, name) {
+  const slide = mount.members[directionOf(name) ?? -1];
+  const partner = mount.alike && slide?.kind === "slide" ? partnerOf(mount, slide.id) : null;
+  const other = mount.members.findIndex((each) => each.id === partner);
+  if (slide?.kind !== "slide" || other < 0) return mount;
+  return directionTurned(mount, other, -directionDegrees(slide));
 }
 
 /**

@@ -18,6 +18,8 @@ const CLOSED_MM = 1e-9;
 const MOST_STEPS = 60;
 /** Followers are kept finer than what is typed, so that nothing drifts. */
 const FINE = 1e9;
+/** What is left of a direction that others settle. */
+const DEPENDENT = 1e-5;
 
 /**
  * @param {Mount} before @param {Mount} after the same with something moved @param {Asked[]} [asked]
@@ -50,6 +52,23 @@ export function settled(before, after, asked = []) {
  */
 export function held(before, after) {
   return settled(before, outlinesKept(dimensionsKept(before, after)));
+}
+
+/**
+ * Whether others settle what a dimension would hold, so that it says nothing new.
+ * @param {Mount} mount @param {Dimension} dimension
+ */
+export function isHeldAlready(mount, dimension) {
+  const places = jointPlaces(mount);
+  const all = [...(mount.dimensions ?? []), dimension];
+  const joints = [...new Set(all.flatMap(({ between }) => between))];
+  const column = new Map(joints.map((name, index) => [name, 2 * index]));
+  const rows = all.map((each) => rowOf(each, places, column, 2 * joints.length));
+  const row = /** @type {number[]} */ (rows.pop());
+  const dots = (/** @type {number[]} */ one) => one.reduce((sum, value, at) => sum + value * row[at], 0);
+  const shares = solved(grammed(rows), rows.map(dots));
+  const left = row.map((value, at) => value - rows.reduce((sum, each, number) => sum + each[at] * shares[number], 0));
+  return Math.hypot(...left) < DEPENDENT;
 }
 
 /**
@@ -125,9 +144,13 @@ function rowOf({ between, way }, places, column, width) {
  * @param {number[][]} rows @param {number[]} off @returns {number[]}
  */
 function leastMove(rows, off) {
-  const gram = rows.map((one) => rows.map((other) => one.reduce((sum, value, at) => sum + value * other[at], 0)));
-  const shares = solved(gram, off);
+  const shares = solved(grammed(rows), off);
   return (rows[0] ?? []).map((_, at) => rows.reduce((sum, row, number) => sum + row[at] * shares[number], 0));
+}
+
+/** Every row times every other. @param {number[][]} rows */
+function grammed(rows) {
+  return rows.map((one) => rows.map((other) => one.reduce((sum, value, at) => sum + value * other[at], 0)));
 }
 
 /**

@@ -25,6 +25,9 @@ const CORNER = [
   ["delete-outline", "delete the outline"],
 ];
 
+/** What can be done with a construction line. @type {[string, string][]} */
+const LINE = SELECTION.filter(([action]) => action !== "copy");
+
 /** @param {State} state */
 export function picked(state) {
   if (state.dimension !== null && state.mount.dimensions?.[state.dimension])
@@ -60,7 +63,9 @@ export function picked(state) {
       ...(cornerOf(what.name)
         ? CORNER.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words))
         : []),
-      ...(line === null ? [] : [h("button", { key: "delete", type: "button", "data-action": "delete" }, "delete")]),
+      ...(line === null
+        ? []
+        : LINE.map(([action, words]) => h("button", { key: action, type: "button", "data-action": action }, words))),
       ...(what.member && state.tab === "improve" ? [lockButton(state, what.name)] : []),
       h("button", { key: "close", type: "button", "data-action": "unpick", "aria-label": "let go" }, "×"),
     ]),

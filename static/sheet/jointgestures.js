@@ -6,6 +6,7 @@
 import { handle, handles, isLoad, loadSize, loadTurned } from "../document/mount.js";
 import { constructionLines, constructionPoints, lineName, lineOf } from "../document/construction.js";
 import { directionMoved, directionOf } from "../document/direction.js";
+import { turnedAlike } from "../document/mirror.js";
 import { cornerName } from "../document/outlines.js";
 import { drawn, standing } from "../values/placed.js";
 import { handlePixel } from "./marks/handles.js";
@@ -68,7 +69,7 @@ export function jointGestures(store, editor) {
     }
     if (directionOf(name) !== null) {
       const to = drawn(state.view.invert(at), own(bodies, each.body));
-      editor.show(directionMoved(state.mount, name, to, free ? 0 : TURN));
+      editor.show(turnedAlike(directionMoved(state.mount, name, to, free ? 0 : TURN), name));
       return;
     }
     const tip = name === "load/at" ? aheadOf(at, state.mount, each) : at;

@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, WebSocket, expect
@@ -35,6 +36,8 @@ class Pair:
         page.on("websocket", self._listen)
 
     def _listen(self, socket: WebSocket) -> None:
+        if urlsplit(socket.url).path != "/live":
+            return
         place = len(self.asked)
         self.asked.append({})
         self.told.append({})

@@ -1,5 +1,6 @@
 """The rooms of the page: what is said stands in its own line, the edge drags, and a hand's zoom stays."""
 
+import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Server
@@ -147,3 +148,11 @@ def test_every_shipped_mount_is_in_sight_whatever_the_width(page: Page) -> None:
         page.set_viewport_size({"width": width, "height": 768})
         for tile in page.locator("#picker [data-mount]").all():
             expect(tile).to_be_in_viewport(ratio=1)
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_every_tool_and_every_shipped_mount_is_in_sight_on_a_tablet(tablet: Page, unit: str) -> None:
+    tablet.set_viewport_size({"width": 1024, "height": 768})
+    tablet.get_by_role("button", name=unit, exact=True).click()
+    for button in tablet.locator("#toolrow button, .corner button, #picker [data-mount]").all():
+        expect(button).to_be_in_viewport(ratio=1)

@@ -182,11 +182,11 @@ def test_an_older_library_is_copied_and_brought_up_to_date(tmp_path: Path) -> No
         older.execute("PRAGMA user_version = 1")
         older.execute("PRAGMA journal_mode = WAL")
     older.close()
-    from app.library.store import _texts
+    from app.library.rows import texts_of
 
     with sqlite3.connect(path) as older:
         older.execute("INSERT INTO mounts VALUES (1, ?, NULL, NULL, 1, '2026-03-01T12:00:00.000Z', NULL)", ("a" * 32,))
-        row = (1, 1, None, "2026-03-01T12:00:00.000Z", "kept", *_texts(mount(), {}))
+        row = (1, 1, None, "2026-03-01T12:00:00.000Z", "kept", *texts_of(mount(), {}))
         older.execute("INSERT INTO versions VALUES (?, ?, ?, ?, ?, ?, ?)", row)
     older.close()
     library = Library(tmp_path)

@@ -25,7 +25,7 @@ def aside(work: Coroutine[Any, Any, None]) -> None:
 @cache
 def application() -> FastAPI:
     """The application over the data folder of the test run, made once: it keeps nothing of one client for another."""
-    return create_app()
+    return create_app(processes=0)
 
 
 def client() -> TestClient:
@@ -34,7 +34,7 @@ def client() -> TestClient:
 
 def client_alone() -> TestClient:
     """A client of an application of its own: to start and end it (``with``), or to make it with other registries."""
-    return TestClient(create_app(), base_url="http://127.0.0.1:8420")
+    return TestClient(create_app(processes=0), base_url="http://127.0.0.1:8420")
 
 
 def assert_refused(answer: httpx.Response, status: int, code: str) -> list[dict[str, Any]]:

@@ -78,7 +78,7 @@ def test_a_fault_in_the_program_is_a_500_in_the_one_shape_with_the_log_named(
 def test_a_watcher_is_told_what_went_wrong_and_goes_on_watching(
     tab: TestClient, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("app.web.library_routes.LOOK_AGAIN_S", 0.01)
+    monkeypatch.setattr("app.web.watchers.LOOK_AGAIN_S", 0.01)
     id = tab.post("/library", json={"mount": TWIN}).json()["id"]
     whole = Library.standing
     monkeypatch.setattr(Library, "standing", lambda library, id: 1 / 0)

@@ -13,11 +13,12 @@ from starlette.websockets import WebSocketDisconnect
 
 from app.document.models import MOST_MEMBERS, Mount, as_document
 from app.incidents import Incidents
-from app.library.store import Command, Library
+from app.library.kept import Command
+from app.library.store import Library
 from app.shipped import shipped_mounts
 from app.web.ask import BODY_LIMIT
-from app.web.library_routes import Watchers
 from app.web.server import create_app
+from app.web.watchers import Watchers
 from tests.answers import sentence
 from tests.mounts import document, end, rod
 from tests.web.client import aside, assert_refused
@@ -348,7 +349,7 @@ def test_a_refused_step_and_a_step_of_another_mount_are_no_news(tab: TestClient,
 def test_what_another_server_on_the_same_folder_changes_is_noticed(
     tab: TestClient, id: str, folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("app.web.library_routes.LOOK_AGAIN_S", 0.01)
+    monkeypatch.setattr("app.web.watchers.LOOK_AGAIN_S", 0.01)
     with tab.websocket_connect(f"ws://127.0.0.1:8420/library/{id}/watch") as second:
         assert second.receive_json()["revision"] == 1
         other_server = Library(folder)

@@ -21,7 +21,7 @@ LIVE = "ws://127.0.0.1:8420/run/live"
 
 @pytest.fixture(scope="module")
 def client() -> Iterator[TestClient]:
-    with TestClient(create_app(), base_url="http://127.0.0.1:8420") as client:
+    with TestClient(create_app(processes=0), base_url="http://127.0.0.1:8420") as client:
         yield client
 
 

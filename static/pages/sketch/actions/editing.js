@@ -3,7 +3,8 @@
  * @module pages/sketch/actions/editing
  */
 
-import { addBody, duplicated, mirrored, withoutMembers } from "../../../document/draw.js";
+import { duplicated, mirrored } from "../../../document/copies.js";
+import { addBody, withoutMembers } from "../../../document/draw.js";
 import { lineOf, withoutLine } from "../../../document/construction.js";
 import { withAlike } from "../../../document/mirror.js";
 import { cornerAdded, cornerOf, cornerRemoved, withoutOutline } from "../../../document/outlines.js";
@@ -12,16 +13,21 @@ import { handle } from "../../../document/mount.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
 export function editing({ store, editor, drafter: { outliner }, sheet, setEnd, fillDown, clipboard }) {
+  const names = () => {
+    const { picked, selected } = store.state;
+    return selected.length ? selected : picked ? [picked] : [];
+  };
   /** Members of what is picked. @returns {Set<string>} */
   const chosen = () => {
-    const { mount, picked, selected } = store.state;
-    const names = selected.length ? selected : picked ? [picked] : [];
-    return new Set(names.map((name) => handle(mount, name)?.member?.id).filter((id) => id !== undefined));
+    const members = names().map((name) => handle(store.state.mount, name)?.member?.id);
+    return new Set(members.filter((id) => id !== undefined));
   };
-  /** @param {(mount: Mount, ids: Set<string>) => Mount} change */
-  const edited = (change) => {
-    const ids = chosen();
-    if (ids.size) editor.change(change(store.state.mount, ids));
+  /** @param {(mount: Mount, picked: import("../../../document/copies.js").Picked) => Mount} change */
+  const copied = (change) => {
+    const lines = names()
+      .map(lineOf)
+      .filter((index) => index !== null);
+    editor.change(change(store.state.mount, { members: chosen(), lines: new Set(lines) }));
   };
   return {
     undo: () => editor.step(-1),
@@ -48,13 +54,14 @@ export function editing({ store, editor, drafter: { outliner }, sheet, setEnd, f
       const line = lineOf(picked);
       if (line !== null) editor.change(withoutLine(mount, line));
       if (cornerOf(picked)) editor.change(cornerRemoved(mount, picked ?? ""));
-      edited(withoutMembers);
+      const gone = chosen();
+      if (gone.size) editor.change(withoutMembers(store.state.mount, gone));
       store.set({ picked: null, selected: [] });
       sheet.svg.focus({ preventScroll: true });
     },
     copy: () => clipboard.copy(chosen()),
     paste: () => clipboard.paste(),
-    duplicate: () => edited((mount, ids) => duplicated(mount, ids, 4 * store.state.grid)),
-    mirror: () => edited(mirrored),
+    duplicate: () => copied((mount, picked) => duplicated(mount, picked, 4 * store.state.grid)),
+    mirror: () => copied(mirrored),
   };
 }
