@@ -52,8 +52,6 @@ type Elements = {
   "#keys": HTMLDialogElement;
   "#link-by-hand": HTMLInputElement;
   "#grid": HTMLSelectElement;
-  "#pdf-paper": HTMLSelectElement;
-  "#pdf-scale": HTMLSelectElement;
 };
 
 declare global {

@@ -22,7 +22,8 @@ from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
 from app.document.units import System
-from app.export.papers import PAPERS, SCALE_CHOICES, USUAL
+from app.export import EXPORTS
+from app.export.papers import FITS, PAPERS, USUAL
 from app.incidents import Incidents
 from app.library.comparisons import Comparisons
 from app.library.store import Library, data_folder
@@ -130,7 +131,7 @@ def create_app(
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
     pages.env.globals["vocabulary"] = vocabulary_json
-    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "scales": SCALE_CHOICES}
+    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "exports": EXPORTS, "fits": FITS}
 
     @app.get("/", include_in_schema=False)
     async def page(request: Request) -> Response:

@@ -3,6 +3,7 @@
  * @module panels/budget
  */
 
+import { cue, swatch } from "../values/cues.js";
 import { sourceWords } from "../values/vocabulary.js";
 import { hues } from "../document/mount.js";
 import { h, px } from "../values/shapes.js";
@@ -84,10 +85,7 @@ export function budget(state) {
                   `${sourceName(state.mount, row.source)}: ${sourceWords(row.source.kind).label}` +
                   playWords(row.source, state),
               },
-              [
-                h("span", { key: "sw", class: `swatch swatch-${row.source.kind}` }),
-                h("span", { key: "n" }, sourceName(state.mount, row.source)),
-              ],
+              [swatch(row.source.kind), h("span", { key: "n" }, sourceName(state.mount, row.source))],
             ),
             h("span", { key: "left", class: "budget-number" }, shown(row.left.count)),
             bar(row.left.size / most, row.right.size / most, row.source.kind, tick),
@@ -194,7 +192,7 @@ function svgBar(rects, kind, tick) {
     kids: [
       ...rects.flatMap((rect, index) => [
         h("rect", { key: `r${index}`, ...rect, class: `source bar-${kind}` }),
-        h("rect", { key: `c${index}`, ...rect, class: `cue-${kind}` }),
+        cue(kind, { key: `c${index}`, ...rect }),
       ]),
       h("path", { key: "axis", d: `M${HALF} 0V19`, class: "bar-axis" }),
       h("path", { key: "tick", d: marks, class: "bar-tick" }),

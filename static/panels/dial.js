@@ -3,6 +3,7 @@
  * @module panels/dial
  */
 
+import { swatch } from "../values/cues.js";
 import { asSentence } from "../values/messages.js";
 import { hues } from "../document/mount.js";
 import { h, px, text } from "../values/shapes.js";
@@ -64,7 +65,7 @@ export function dial(state) {
         },
         [
           h("span", { key: "a", class: "budget-label" }, [
-            h("span", { key: "s", class: `swatch swatch-${source.kind}` }),
+            swatch(source.kind),
             h(
               "span",
               { key: "n" },

@@ -3,6 +3,7 @@
  * @module pages/handout/budget
  */
 
+import { cue, swatch } from "../../values/cues.js";
 import { vocabulary } from "../../values/vocabulary.js";
 import { hues } from "../../document/mount.js";
 import { h, px } from "../../values/shapes.js";
@@ -66,7 +67,7 @@ export function budgetTable(state, fits = Infinity) {
             },
             [
               h("th", { key: "what", scope: "row" }, [
-                h("span", { key: "s", class: `swatch swatch-${row.kind}` }),
+                swatch(row.kind),
                 h("span", { key: "n" }, sourceName(state.mount, row) + playSuffix(row.left.source)),
               ]),
               h("td", { key: "left" }, [
@@ -113,12 +114,7 @@ export function budgetTable(state, fits = Infinity) {
       { key: "key", class: "key" },
       vocabulary.sources
         .filter(({ kind }) => kinds.has(kind))
-        .map(({ kind, short: words }) =>
-          h("span", { key: kind }, [
-            h("span", { key: "s", class: `swatch swatch-${kind}` }),
-            h("span", { key: "w" }, words),
-          ]),
-        ),
+        .map(({ kind, short: words }) => h("span", { key: kind }, [swatch(kind), h("span", { key: "w" }, words)])),
     ),
   ];
 }
@@ -201,11 +197,10 @@ function bar(left, right, kind, tolerance) {
     tag: "svg",
     attrs: { key: "svg", viewBox: `0 0 ${2 * HALF} 10`, preserveAspectRatio: "none", "aria-hidden": "true" },
     kids: [
-      ...rects.flatMap((rect, index) =>
-        ["source", `cue-${kind}`].map((name) =>
-          h("rect", { key: `${name} ${index}`, y: 2, height: 6, ...rect, class: name }),
-        ),
-      ),
+      ...rects.flatMap((rect, index) => [
+        h("rect", { key: `source ${index}`, y: 2, height: 6, ...rect, class: "source" }),
+        cue(kind, { key: `cue ${index}`, y: 2, height: 6, ...rect }),
+      ]),
       h("path", { key: "marks", d: `M${HALF} 0V10${marks}`, class: "bar-marks" }),
     ],
   };

@@ -4,6 +4,7 @@
  * @module sheet/marks/staff
  */
 
+import { cue } from "../../values/cues.js";
 import { RANK, around, boxed, disc } from "../labels.js";
 import { barring, label } from "../lettering.js";
 import { explained, h, line, px } from "../../values/shapes.js";
@@ -162,7 +163,7 @@ function errorBar(scene, budget, end, x, y, room, zero) {
       const place = { x: px(x - BAR / 2), y: px(Math.min(a, b)), width: BAR, height: px(Math.abs(a - b)) };
       const hue = hueOf(scene, source);
       shapes.push(h("rect", { key: `${source.id} ${source.kind} ${side}`, ...place, class: `source ${hue}` }));
-      shapes.push(h("rect", { key: `${source.id} ${source.kind} ${side} cue`, ...place, class: `cue-${source.kind}` }));
+      shapes.push(cue(source.kind, { key: `${source.id} ${source.kind} ${side} cue`, ...place }));
     }
   }
   const reach = BAR / 2 + 4;
