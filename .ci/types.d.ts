@@ -21,6 +21,8 @@ type Answers = {
   "/readout": Readout;
   "/worst": JudgedFirst;
   "/compare": Comparison;
+  "/compare/travel": ComparisonOver;
+  "/compare/run": RunsCompared;
   "/comparisons": Server["ComparisonEntry"][] & Server["ComparisonKept"];
   "/comparisons/{id}": Omit<Server["ComparisonInFull"], "comparison"> & { comparison: ComparisonDocument };
   "/comparisons/{id}/restore": Server["PutAway"];
@@ -141,6 +143,12 @@ declare global {
   type CauseCompared = Server["CauseCompared"];
   type Compared = Server["Compared"];
   type Verdict = Server["Verdict"];
+  type ComparisonOver = Server["ComparisonOver"];
+  type OverVerdict = Server["OverVerdict"];
+  type ComparedOver = Server["ComparedOver"];
+  type CauseOver = Server["CauseOver"];
+  type RunsCompared = Server["RunsCompared"];
+  type RunVerdict = Server["RunVerdict"];
   type Flip = Server["Flip"];
 
   // The grading run.

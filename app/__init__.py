@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from app.analysis import Analysis
     from app.arrays import Swept, sweep
     from app.comparison.compare import compare
+    from app.comparison.over import compare_over
+    from app.comparison.runs import compare_runs
     from app.document.edit import with_change
     from app.document.errors import BadDocument, BadSettings, NoSuchName, SketcherError
     from app.document.models import Mount, as_document
@@ -41,6 +43,8 @@ __all__ = [
     "Travel",
     "as_document",
     "compare",
+    "compare_over",
+    "compare_runs",
     "detail",
     "read_file",
     "read_free",
@@ -69,6 +73,8 @@ _HOMES = {
     "Travel": "app.strokes.over",
     "as_document": "app.document.models",
     "compare": "app.comparison.compare",
+    "compare_over": "app.comparison.over",
+    "compare_runs": "app.comparison.runs",
     "detail": "app.results.detail",
     "read_file": "app.document.reading",
     "read_free": "app.search.boxes",

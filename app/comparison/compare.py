@@ -4,7 +4,7 @@ What hangs on inputs in which they differ, on a side that nothing holds, or on a
 shown and not ranked.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from app.comparison.inputs import unlike
 from app.comparison.ranking import (
@@ -118,14 +118,15 @@ def compare(
         b=verdict(sides[1]),
         unlike=differing,
         causes=causes,
-        a_better=_leading(causes, "a"),
-        b_better=_leading(causes, "b"),
+        a_better=leading([cause.rows for cause in causes], "a"),
+        b_better=leading([cause.rows for cause in causes], "b"),
         corrections=[side.correction if side.now.located else None for side in sides],
     )
 
 
-def _leading(causes: Sequence[CauseCompared], name: Better) -> list[str]:
-    firsts = [next((row.name for row in cause.rows if row.better == name), None) for cause in causes]
+def leading(causes: Iterable[Sequence[Compared]], name: Better) -> list[str]:
+    """In what one is the better: the first such number of every cause, by name."""
+    firsts = [next((row.name for row in rows if row.better == name), None) for rows in causes]
     return [each for each in firsts if each is not None]
 
 
@@ -204,7 +205,7 @@ def _unfair(row: Row, sides: Sequence[Side], ranks: Ranked) -> Message | None:
         return None
     number = 0 if ranks.better == "a" else 1
     name, side = "AB"[number], sides[number]
-    if row.name in ("coupling", "residual") and _moves_of(side) is None:
+    if row.name in ("coupling", "residual") and moves_of(side) is None:
         return Message("does-less", f"{name} {NOT_ALONE}")
     if row.name in ("time", "oil") and not side.correction.alone and sides[1 - number].correction.alone:
         text = f"{name} moves the other end too, by {{other}}"
@@ -212,5 +213,6 @@ def _unfair(row: Row, sides: Sequence[Side], ranks: Ranked) -> Message | None:
     return None
 
 
-def _moves_of(side: Side) -> object:
+def moves_of(side: Side) -> object:
+    """What corrects either end alone; None where nothing does."""
     return side.readout.coupling.moves if side.readout.coupling else None

@@ -49,12 +49,8 @@ class Side:
     @cached_property
     def around(self) -> tuple[Analysis, ...]:
         """At a tenth less and a tenth more; neither without a load."""
-        load = self.mount.load
-        if load is None:
-            return ()
-        forces = [tuple([share * part for part in load.force]) for share in (LESS, MORE)]
-        loads = [load.model_copy(update={"force": force}) for force in forces]
-        return tuple([Analysis(self.mount.model_copy(update={"load": each}), self.strokes) for each in loads])
+        mounts = [reloaded(self.mount, share) for share in (LESS, MORE)]
+        return tuple([Analysis(each, self.strokes) for each in mounts if each])
 
     @cached_property
     def correction(self) -> Correction:
@@ -88,3 +84,12 @@ class Side:
             return NOT_LOCATED[self.now.mobility.state]
         known = absent(self.now)
         return next((known[path] for path in paths if path in known), None)
+
+
+def reloaded(mount: Mount, share: float) -> Mount | None:
+    """The mount under a share of its load; None without a load."""
+    load = mount.load
+    if load is None:
+        return None
+    force = tuple([share * part for part in load.force])
+    return mount.model_copy(update={"load": load.model_copy(update={"force": force})})

@@ -57,7 +57,7 @@ def verdict(side: Side) -> Verdict:
     if budget is None:
         why = [NOT_LOCATED[side.now.mobility.state]]
         return Verdict("fails", why, None, None, None, tolerance, [], None)
-    end = _worse_end(side, budget)
+    end = worse_end(side, budget)
     value = side.worst[end]
     against = _against(side)
     open_reasons = [NO_TOLERANCE] if tolerance is None else [COMES_APART] if value is None else []
@@ -77,7 +77,7 @@ def verdict(side: Side) -> Verdict:
         worst=value,
         linear=budget.of(end).worst,
         tolerance=tolerance,
-        shares=_shares(budget, end),
+        shares=shares_of(budget, end),
         flips=flips(side.now) if side.mount.load else None,
     )
 
@@ -88,7 +88,8 @@ def overloaded(side: Side) -> list[str]:
     return [name for name, each in forces.items() if each.rating and each.worst and each.worst > each.rating]
 
 
-def _worse_end(side: Side, budget: Budget) -> EndName:
+def worse_end(side: Side, budget: Budget) -> EndName:
+    """The end that is farther out; the right one where both are alike."""
     left, right = (budget.of(end).worst if (size := side.worst[end]) is None else size for end in ENDS)
     return "left" if left > right else "right"
 
@@ -108,7 +109,8 @@ def _against(side: Side) -> list[Message]:
     return found
 
 
-def _shares(budget: Budget, end: EndName) -> list[Share]:
+def shares_of(budget: Budget, end: EndName) -> list[Share]:
+    """What each kind of source puts on an end, in the order of the kinds."""
     sums: dict[str, list[float]] = {}
     for source in budget.of(end).sources:
         total = sums.setdefault(source.kind, [0.0, 0.0])

@@ -76,14 +76,26 @@ def beyond_relief(analysis: Analysis) -> Message | None:
 
 def over_relief(poses: Poses) -> Marks:
     """At which of many poses some cylinder's relief valve opens before all of the load is on, shape (poses,)."""
-    oil, load = poses.mount.oil, poses.mount.load
-    if oil is None or oil.relief_pressure is None:
-        return np.zeros(len(poses), dtype=bool)
-    weight, loaded = poses.forces("weight"), poses.forces("load")
-    shares = (0.0, 1.0, -1.0) if load and load.reversing else (0.0, 1.0)
-    asked = [pressures_over(poses, weight + share * loaded) for share in shares]
-    over: Marks = np.max(asked, axis=(0, 2)) > oil.relief_pressure
+    shares = relief_shares(poses)
+    over: Marks = np.zeros(len(poses), dtype=bool) if shares is None else shares > 1
     return over
+
+
+def relief_shares(poses: Poses) -> Array | None:
+    """The most of the relief setting that weight and load ask of any cylinder at many poses, shape (poses,).
+
+    None without a relief setting, or without weight and load, as ``demands`` has it at one pose.
+    """
+    oil, load = poses.mount.oil, poses.mount.load
+    if oil is None or oil.relief_pressure is None or not poses.mount.cylinders:
+        return None
+    if not load and not poses.mount.weights:
+        return None
+    weight, loaded = poses.forces("weight"), poses.forces("load")
+    ways = (0.0, 1.0, -1.0) if load and load.reversing else (0.0, 1.0)
+    asked = [pressures_over(poses, weight + share * loaded) for share in ways]
+    most: Array = np.max(asked, axis=(0, 2)) / oil.relief_pressure
+    return most
 
 
 def pressures_over(poses: Poses, forces: Array) -> Array:

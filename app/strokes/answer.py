@@ -26,8 +26,8 @@ class Travelled:
     """A row for each stroke of the second cylinder (one row where there is none), a value for each of the first; null
     where the mount cannot go, or has no such number. left, right, sensor_left, sensor_right: mm above where drawn;
     coupling:ID; residual; worst_left, worst_right, worst (of both), worst_under_load_left, worst_under_load_right: mm;
-    load_ratio; pressure, MPa; use: the largest share of a joint's rating; condition; inside: 1 within the tolerance, 0
-    not; reached: 1 where it can go, 0 not."""
+    load_ratio; pressure, MPa; relief: the most of the relief setting that weight and load use; use: the largest share
+    of a joint's rating; condition; inside: 1 within the tolerance, 0 not; reached: 1 where it can go, 0 not."""
     drawn: dict[str, float]
     """The value of each layer as the mount is drawn, where it has one."""
     worst: dict[str, AtWorst]

@@ -9,7 +9,7 @@ from app.document.models import Mount
 from app.document.parts import ENDS
 from app.results.coupling import HARDLY, STILL, relative_gains
 from app.results.forces import uses_over
-from app.results.relief import over_relief, pressures_over
+from app.results.relief import over_relief, pressures_over, relief_shares
 from app.solve.equations import Array
 from app.solve.poses import Poses
 from app.sources import KINDS
@@ -23,9 +23,9 @@ def layers_of(poses: Poses) -> dict[str, Layer]:
     ``left right sensor_left sensor_right``: height above where drawn, mm; ``coupling:ID`` of every cylinder;
     ``residual``: what a round of correcting the ends in turn leaves; ``worst_left worst_right worst``: the linear worst
     error, mm; ``worst_under_load_left worst_under_load_right``: of that what the load moves; ``load_ratio pressure``:
-    of the hardest cylinder under the load alone, -, MPa; ``use``: the largest share of a joint's rating; ``condition``;
-    ``inside``: 1 where the worst of both ends is within the tolerance, 0 where it is not, masked where it is not
-    judged. All as the readout has them at one pose.
+    of the hardest cylinder under the load alone, -, MPa; ``relief``: the most of the relief setting that weight and
+    load use; ``use``: the largest share of a joint's rating; ``condition``; ``inside``: 1 where the worst of both ends
+    is within the tolerance, 0 where it is not, masked where it is not judged. All as the readout has them at one pose.
     """
     found = dict(_heights(poses)) | dict(_couplings(poses)) | dict(_errors(poses)) | dict(_loads(poses))
     return found | {"condition": np.ma.array(poses.condition)}
@@ -92,6 +92,9 @@ def _loads(poses: Poses) -> Iterator[tuple[str, Layer]]:
     load = poses.mount.load
     if _has_use(poses.mount):
         yield "use", np.ma.array(uses_over(poses))
+    shares = relief_shares(poses)
+    if shares is not None:
+        yield "relief", np.ma.array(shares)
     if load is None or not poses.mount.cylinders:
         return
     forces = poses.forces("load")
@@ -114,6 +117,8 @@ def names_of(mount: Mount) -> list[str]:
         found += ["worst_under_load_left", "worst_under_load_right"]
     found += ["inside"] if mount.tolerance is not None else []
     found += ["use"] if _has_use(mount) else []
+    has_relief = mount.oil is not None and mount.oil.relief_pressure is not None and mount.cylinders
+    found += ["relief"] if has_relief and (mount.load or mount.weights) else []
     if mount.load and mount.cylinders:
         found += ["load_ratio"] if any(mount.load.force) else []
         found += ["pressure"]

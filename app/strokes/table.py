@@ -11,7 +11,7 @@ from app.export.csv import IN_INCHES, MM, MPA, safe, shortened
 from app.strokes.over import Travel
 
 NONE = ""
-UNITS = {"pressure": MPA, "load_ratio": NONE, "residual": NONE, "condition": NONE, "inside": NONE, "use": NONE}
+UNITS = {"pressure": MPA, **dict.fromkeys(("load_ratio", "residual", "condition", "inside", "use", "relief"), NONE)}
 """The unit of a layer; mm where none stands here, and none for a coupling."""
 
 

@@ -219,7 +219,7 @@ def create_app(
     app.include_router(library_routes.routes(kept, incidents))
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
-    app.include_router(compare_routes.routes())
+    app.include_router(compare_routes.routes(aside, further))
     app.include_router(comparison_routes.routes(Comparisons(kept.path.parent)))
     app.include_router(travel_routes.routes(incidents, aside))
     app.include_router(search_routes.routes(incidents, aside, trying))

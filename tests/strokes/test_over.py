@@ -35,6 +35,8 @@ def numbers_of(answer: Document) -> dict[str, float | None]:
     numbers["load_ratio"] = max(each["load_ratio"] for each in answer["actuators"].values())
     numbers["pressure"] = max(each["pressure"] for each in answer["actuators"].values())
     numbers["use"] = max((each["use"] for each in answer["forces"].values() if each["use"] is not None), default=None)
+    shares = [each["relief_share"] for each in answer["actuators"].values() if each["relief_share"] is not None]
+    numbers["relief"] = max(shares, default=None)
     numbers["inside"] = None if answer["budget"]["inside"] is None else float(answer["budget"]["inside"])
     return numbers
 

@@ -6,6 +6,8 @@ from typing import Any
 import pytest
 
 from app.comparison.compare import compare
+from app.comparison.over import compare_over
+from app.comparison.runs import compare_runs
 from app.document.models import as_document
 from app.results.answer import as_plain
 from app.shipped import shipped_mounts
@@ -47,3 +49,37 @@ def test_what_is_wrong_is_said_with_its_side(wrong: dict[str, Any], place: str, 
 
 def test_a_list_is_no_question() -> None:
     assert_refused(client().post("/compare", json=[]), 422, "bad-document")
+
+
+def test_the_answer_over_the_travel_is_the_comparison_over_it() -> None:
+    asked = {name: ASKED[name] for name in ("a", "b")}
+    answer = client().post("/compare/travel", json=asked)
+    found = compare_over(PIVOT, TWIN, {"tilt cylinder": 5}, {})
+    assert answer.json() == json.loads(json.dumps(as_plain(found)))
+
+
+def test_the_answer_over_a_run_is_the_comparison_of_both() -> None:
+    asked = {name: {"mount": ASKED[name]["mount"]} for name in ("a", "b")}
+    settings = {"seconds": 6, "start": {"right": 15}}
+    answer = client().post("/compare/run", json={**asked, "run": settings}).json()
+    found = json.loads(json.dumps(as_plain(compare_runs(PIVOT, TWIN, settings))))
+    assert answer == found
+    assert client().post("/run", json={**asked["b"], "run": settings}).json() == answer["ran"][1]
+
+
+@pytest.mark.parametrize(
+    ("path", "wrong", "place", "said", "code"),
+    [
+        ("travel", {"end": "left"}, "end", "is no key of a question; known keys are a, b", "bad-document"),
+        ("travel", {"a": 1}, "a", "the message is no JSON object; send {mount, command}", "bad-document"),
+        ("run", {"a": ASKED["a"]}, "a.command", "a run begins with the mount as drawn", "bad-document"),
+        ("run", {"run": {"seconds": 0}}, "run.seconds", "found 0, expected 1 or more", "bad-settings"),
+    ],
+)
+def test_what_is_wrong_with_travel_or_run_is_said(
+    path: str, wrong: dict[str, Any], place: str, said: str, code: str
+) -> None:
+    asked = {name: {"mount": ASKED[name]["mount"]} for name in ("a", "b")}
+    faults = assert_refused(client().post(f"/compare/{path}", json={**asked, **wrong}), 422, code)
+    assert faults[0]["place"] == place
+    assert said in sentence(faults[0])

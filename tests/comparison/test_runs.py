@@ -1,0 +1,105 @@
+"""Two mounts over the same run: in what either is the better, and when neither is said to be."""
+
+import pytest
+
+from app.comparison.compare import Compared
+from app.comparison.runs import RunsCompared, compare_runs
+from app.document.errors import BadSettings
+from app.document.models import Mount, as_document
+from app.document.reading import read_mount
+from app.grading.grade import run
+from app.shipped import shipped_mounts
+from tests.answers import typed
+from tests.comparison.test_ratios_hold import with_load
+
+SHIPPED = shipped_mounts()
+PIVOT, CARRIAGE, TWIN, OVER = (
+    SHIPPED[name] for name in ("1-centre-pivot", "2-pivot-on-carriage", "3-twin-cylinders", "4-cylinders-over-sensors")
+)
+DISTURBED = {"seconds": 12, "start": {"right": 20}}
+
+
+def changed(mount: Mount, **parts: object) -> Mount:
+    return read_mount({**as_document(mount), **parts})
+
+
+def row(found: RunsCompared, name: str) -> Compared:
+    return next(each for each in found.rows if each.name == name)
+
+
+def words(each: Compared) -> str:
+    assert each.why is not None
+    return typed(each.why.filled())
+
+
+def test_the_numbers_are_those_of_each_run_alone() -> None:
+    found = compare_runs(CARRIAGE, TWIN, DISTURBED)
+    for mount, side in ((CARRIAGE, "a"), (TWIN, "b")):
+        alone = run(mount, DISTURBED).summary
+        both = (alone.left, alone.right)
+        assert getattr(row(found, "run-time"), side) == max(each.time_to_grade or 0 for each in both)
+        assert getattr(row(found, "run-other"), side) == alone.left.disturbed
+        assert getattr(row(found, "run-rms"), side) ** 2 == pytest.approx(sum(each.rms**2 for each in both) / 2)
+        assert getattr(row(found, "run-inside"), side) == min(each.inside or 0 for each in both)
+
+
+def test_the_coupled_mount_takes_about_four_times_as_long() -> None:
+    found = compare_runs(CARRIAGE, TWIN, DISTURBED)
+    assert found.b_better == ["run-time", "run-other", "run-rms", "run-inside"]
+    assert row(found, "run-time").times == pytest.approx(3.8, abs=0.1)
+    assert (found.a.state, found.b.state) == ("comes to grade", "comes to grade")
+    assert found.off == "right"
+
+
+def test_one_cylinder_that_cannot_start_so_is_not_praised_for_its_time() -> None:
+    found = compare_runs(PIVOT, TWIN, DISTURBED)
+    each = row(found, "run-time")
+    assert each.a is not None
+    assert each.b is not None
+    assert each.a < each.b
+    assert words(each) == (
+        "they do not start alike: left and right end are −9.93 mm and 10.07 mm off in A, 0.00 mm and 20.00 mm in B"
+    )
+
+
+def test_a_mount_that_never_comes_to_grade_is_behind_one_that_does() -> None:
+    settings = {**DISTURBED, "control": {"way": "one after the other"}}
+    found = compare_runs(CARRIAGE, TWIN, settings)
+    assert found.a.state == "never stays at grade"
+    assert row(found, "run-time").missing[0] is not None
+    assert (row(found, "run-time").better, row(found, "run-time").times) == ("b", None)
+
+
+def test_a_mount_without_a_valve_makes_no_run_and_says_why() -> None:
+    found = compare_runs(changed(TWIN, valve=None), OVER, DISTURBED)
+    assert found.a.state == "not made"
+    assert found.a.why is not None
+    assert found.a.why.filled() == "needs the valve's flow and smallest pulse"
+    assert found.ran[0] is None
+    assert all(each.better is None for each in found.rows)
+
+
+def test_what_differs_in_the_machine_is_not_ranked() -> None:
+    assert words(row(compare_runs(CARRIAGE, changed(TWIN, tolerance=4), DISTURBED), "run-time")) == "tolerance differs"
+    assert words(row(compare_runs(CARRIAGE, with_load(TWIN, 2000), DISTURBED), "run-rms")) == "load differs"
+    unloaded = compare_runs(CARRIAGE, with_load(TWIN, 2000), {**DISTURBED, "load": "none"})
+    assert row(unloaded, "run-rms").better == "b"
+
+
+def test_nothing_is_ranked_past_relief_while_the_load_is_on() -> None:
+    oil = {"bulk_modulus": 700, "relief_pressure": 0.3}
+    found = compare_runs(changed(OVER, oil=oil), changed(CARRIAGE, oil=oil), DISTURBED)
+    assert words(row(found, "run-time")) == "the relief valve of A and B opens before the load is on"
+
+
+def test_seeds_that_do_not_tell_two_mounts_apart_rank_neither() -> None:
+    rough = {"seconds": 10, "ground": {"kind": "rough"}, "seeds": 4}
+    found = compare_runs(TWIN, OVER, rough)
+    assert (found.a.seeds, found.b.seeds) == (4, 4)
+    assert words(row(found, "run-rms")) == "the seeds do not tell them apart"
+    assert compare_runs(TWIN, TWIN, rough).a_better == []
+
+
+def test_settings_that_cannot_be_are_refused() -> None:
+    with pytest.raises(BadSettings):
+        compare_runs(TWIN, OVER, {"seconds": 0})
