@@ -66,6 +66,8 @@ declare global {
   }
 
   type System = Server["Working"]["system"];
+  type Customs = Server["Customs"];
+  type Trade = Customs["trade"];
   type Quantity = Server["Field"]["measure"];
   type EndName = Server["Improve"]["end"];
   type Heights = Server["Heights"];
@@ -204,7 +206,7 @@ declare global {
   type Size = Server["Size"];
   type UsualPin = Server["UsualPin"];
   /** Sizes cylinders and pins are bought in, by the units they are round in. */
-  type Sizes = Record<System, Server["Series"]>;
+  type Sizes = Record<Trade, Server["Series"]>;
   type LibraryEntry = Server["LibraryEntry"];
   type KeptMount = WithMount<Server["KeptMount"]>;
   type VersionEntry = Server["VersionEntry"];

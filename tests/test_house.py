@@ -8,6 +8,7 @@ from types import ModuleType
 import pytest
 
 from app import shipped_mounts
+from app.document.units import CUSTOMS, FORMULA_UNITS, LENGTH_STEPS, QUANTITIES, SYSTEMS, System
 from app.export import EXPORTS
 from app.members import KINDS as MEMBERS
 from app.results.warnings import WARNINGS
@@ -96,3 +97,16 @@ def test_every_warning_has_a_test_that_names_its_code() -> None:
     codes = {found for path in files for found in code.findall(path.read_text(encoding="utf-8"))}
     assert codes
     assert {each for each in codes if f'"{each}"' not in tests} == set()
+
+
+@pytest.mark.parametrize("table", [LENGTH_STEPS, CUSTOMS, *QUANTITIES.values(), *FORMULA_UNITS.values()])
+def test_every_table_of_units_has_every_system(table: dict[System, object]) -> None:
+    assert tuple(table) == SYSTEMS
+
+
+def test_nothing_asks_which_system_it_is_instead_of_what_stands_in_its_tables() -> None:
+    asks = re.compile(r'(?:system|chosen) ===? "(?:metric|inch)" (?:\?|else|:)|if system == "')
+    files = [*(ROOT / "app").rglob("*.py"), *folder("static").rglob("*.js"), *folder("templates").glob("*.html")]
+    assert {str(path.relative_to(ROOT)) for path in files if asks.search(path.read_text(encoding="utf-8"))} == {
+        "static/document/link.js"
+    }

@@ -21,7 +21,7 @@ from starlette.staticfiles import StaticFiles
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
-from app.document.units import System
+from app.document.units import CUSTOMS, Trade
 from app.export import EXPORTS
 from app.export.papers import FITS, PAPERS, USUAL
 from app.incidents import Incidents
@@ -131,7 +131,7 @@ def create_app(
     app.mount("/static", StaticFiles(directory=folder("static")), name="static")
     pages = Jinja2Templates(directory=folder("templates"))
     pages.env.globals["vocabulary"] = vocabulary_json
-    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "exports": EXPORTS, "fits": FITS}
+    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "systems": CUSTOMS, "exports": EXPORTS, "fits": FITS}
 
     @app.get("/", include_in_schema=False)
     async def page(request: Request) -> Response:
@@ -191,10 +191,10 @@ def create_app(
     @app.get(
         "/sizes",
         summary="Usual bores, piston rods and pins",
-        responses={200: {"model": dict[System, Series]}, **refusals()},
+        responses={200: {"model": dict[Trade, Series]}, **refusals()},
     )
     async def sizes() -> Response:
-        return Json({system: asdict(series) for system, series in SERIES.items()})
+        return Json({trade: asdict(series) for trade, series in SERIES.items()})
 
     @app.get(
         "/vocabulary",

@@ -12,7 +12,7 @@ import { address, pack, parts, unpack } from "../document/link.js";
 import { alike } from "../document/places.js";
 import { filled } from "../values/messages.js";
 import { h } from "../values/shapes.js";
-import { amount, preferUnits, preferredUnits } from "../values/units.js";
+import { amount, preferUnits, preferredUnits, systemOf } from "../values/units.js";
 import { brought, shippedMounts } from "./compare/opening.js";
 import { fourNumbers } from "./run/four.js";
 import { bestTable, costTable } from "./run/further.js";
@@ -359,7 +359,7 @@ async function start() {
   const first = (/** @type {string} */ name) => shipped.find((each) => each.name === name)?.mount ?? null;
   sides.a.mount = mine.a?.mount ?? first(FIRST.a);
   sides.b.mount = mine.b?.mount ?? (mine.a ? null : first(FIRST.b));
-  system = aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.mount?.display ?? "metric");
+  system = systemOf(aboardParts.get("u")) ?? preferredUnits() ?? sides.a.mount?.display ?? "metric";
   picking();
   measure();
   ask();

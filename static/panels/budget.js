@@ -8,7 +8,7 @@ import { sourceWords } from "../values/vocabulary.js";
 import { hues } from "../document/mount.js";
 import { h, px } from "../values/shapes.js";
 import { asSentence } from "../values/messages.js";
-import { amount, number, unit } from "../values/units.js";
+import { amount, decimals, mmPerUnit, number, unit } from "../values/units.js";
 import { apportion, messageWords, sourceName, reasonFor } from "../values/words.js";
 
 const HALF = 54;
@@ -21,8 +21,8 @@ const NONE = { size: 0, count: 0 };
 export function budget(state) {
   const found = state.answered?.budget;
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "budget")}`)];
-  const digits = state.system === "inch" ? 3 : 2;
-  const factor = state.system === "inch" ? 25.4 : 1;
+  const digits = decimals("error", state.system);
+  const factor = mmPerUnit(state.system);
   const loaded = found.left.worst_under_load !== null;
   const under = loaded && state.underLoad;
   const judged = state.detail?.mount === state.mount ? state.detail?.answer : null;

@@ -11,7 +11,6 @@ import { sourceWords } from "../../values/vocabulary.js";
 import { jointName, messageWords } from "../../values/words.js";
 
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
-/** @typedef {import("../../values/units.js").System} System */
 
 /** Half the length of a bar, of its own units, and its height. */
 const HALF = 300;

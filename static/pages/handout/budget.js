@@ -7,7 +7,7 @@ import { cue, swatch } from "../../values/cues.js";
 import { vocabulary } from "../../values/vocabulary.js";
 import { hues } from "../../document/mount.js";
 import { h, px } from "../../values/shapes.js";
-import { MM_PER_INCH, number, unit } from "../../values/units.js";
+import { decimals, mmPerUnit, number, unit } from "../../values/units.js";
 import { apportion, playSuffix, sourceName } from "../../values/words.js";
 import { figure, given } from "./figure.js";
 
@@ -146,9 +146,9 @@ function total(state, end, name, sum) {
   return { ...figure(state, ["budget", end, name], "error"), kids: number(sum, "error", state.system) };
 }
 
-/** @param {import("../../values/units.js").System} system */
+/** @param {System} system */
 export function digitsOf(system) {
-  return system === "inch" ? 3 : 2;
+  return decimals("error", system);
 }
 
 /**
@@ -158,7 +158,7 @@ export function digitsOf(system) {
 export function partsOf(budget, end, system) {
   const side = budget[end].high >= -budget[end].low ? "high" : "low";
   const { sources } = budget[end];
-  const sizes = sources.map((source) => Math.abs(source[side]) / (system === "inch" ? MM_PER_INCH : 1));
+  const sizes = sources.map((source) => Math.abs(source[side]) / mmPerUnit(system));
   const counts = apportion(sizes, digitsOf(system));
   return sources.map((source, index) => ({
     source,

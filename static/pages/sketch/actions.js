@@ -117,7 +117,7 @@ export function buttons(desk, act) {
     removeBody: (body) => editor.change(withoutBody(store.state.mount, body)),
     close: (_, button) => button.closest("dialog")?.close(),
     system: (name) => {
-      const system = /** @type {import("../../values/units.js").System} */ (name);
+      const system = /** @type {System} */ (name);
       preferUnits(system);
       store.set({ system });
     },

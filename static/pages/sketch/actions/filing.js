@@ -3,6 +3,7 @@
  * @module pages/sketch/actions/filing
  */
 
+import { customs } from "../../../values/units.js";
 import { pairWith } from "../../../core/pairing.js";
 import { bareBlade } from "../../../document/bare.js";
 import { saveFrom } from "../../../core/exports.js";
@@ -87,7 +88,7 @@ export function filing(desk) {
   return {
     files: () => {
       const { system } = store.state;
-      find("#files [data-shown-system]").textContent = system === "inch" ? "inches" : "millimetres";
+      find("#files [data-shown-system]").textContent = customs(system).words;
       for (const paper of papers()) if (!paper.dataset.chosen) paper.value = paper.dataset[system] ?? "";
       find("#file-said").textContent = "";
       find("#link-by-hand").hidden = true;
