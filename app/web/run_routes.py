@@ -8,6 +8,7 @@ a long one; whole runs are made in a process beside the server.
 
 import asyncio
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from typing import Any
 
 from fastapi import APIRouter, Request
@@ -30,7 +31,7 @@ from app.incidents import Incidents
 from app.web.answers import BODY, Json, as_json, body_of, refusals
 from app.web.aside import Aside
 from app.web.ask import have_equations, read_body, read_question, takes
-from app.web.newest import Newest
+from app.web.newest import Newest, attend, number_of
 
 
 class RunQuestion(BaseModel):
@@ -123,16 +124,7 @@ def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
     @router.websocket("/run/live")
     async def follow(socket: WebSocket) -> None:
         await socket.accept()
-        newest = Newest()
-        answering = asyncio.create_task(_answer_newest(socket, newest, incidents))
-        try:
-            while True:
-                message = await socket.receive()
-                if message["type"] == "websocket.disconnect":
-                    break
-                newest.put(message.get("text") or (message.get("bytes") or b"").decode("utf-8", "replace"))
-        finally:
-            answering.cancel()
+        await attend(socket, partial(_answer_newest, socket, incidents))
 
     return router
 
@@ -178,7 +170,7 @@ def _best(*asked: str) -> list[Best]:
     return best(*_read(*asked))
 
 
-async def _answer_newest(socket: WebSocket, newest: Newest, incidents: Incidents) -> None:
+async def _answer_newest(socket: WebSocket, incidents: Incidents, newest: Newest) -> None:
     try:
         waiting: asyncio.Task[str] = asyncio.create_task(newest.take())
         while True:
@@ -194,10 +186,7 @@ async def _follow(socket: WebSocket, text: str, newer: "asyncio.Task[str]", inci
     seq: int | None = None
     try:
         message = decode(text)
-        number = message.get("seq") if isinstance(message, dict) else None
-        if isinstance(number, bool) or not isinstance(number, int):
-            raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
-        seq = number
+        seq = number_of(message)
         mount, settings = _read(*_asked(message, ("seq",)))
         await have_equations(mount)
         pieces = live(mount, settings)

@@ -16,7 +16,6 @@ from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
-from starlette.staticfiles import StaticFiles
 
 from app import __version__
 from app.document.errors import SketcherError
@@ -63,6 +62,7 @@ from app.web.ask import (
     read_question,
     takes,
 )
+from app.web.files import PageFiles
 from app.web.guard import Guard, LastResort, is_loopback
 from app.web.keys import Gate, Keys, own_names
 from app.web.methods import Head, methods_at
@@ -128,10 +128,11 @@ def create_app(
     )
     app.state.incidents = incidents
     app.state.patience_s = patience_s
-    app.mount("/static", StaticFiles(directory=folder("static")), name="static")
+    files = PageFiles(folder("static"))
+    app.mount("/static", files, name="static")
     pages = Jinja2Templates(directory=folder("templates"))
-    pages.env.globals["vocabulary"] = vocabulary_json
-    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "systems": CUSTOMS, "exports": EXPORTS, "fits": FITS}
+    pages.env.globals |= {"vocabulary": vocabulary_json, "files_state": files.state, "systems": CUSTOMS}
+    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "exports": EXPORTS, "fits": FITS}
 
     @app.get("/", include_in_schema=False)
     async def page(request: Request) -> Response:

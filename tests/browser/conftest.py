@@ -151,25 +151,44 @@ def modules(browser: Browser, server: Server) -> Iterator[Page]:
     assert watched.unexpected() == []
 
 
-@pytest.fixture
-def page(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
-    """The sketch at a desk, open and live. Any error on the console fails the test."""
+@pytest.fixture(scope="session")
+def desk(browser: Browser) -> Iterator[BrowserContext]:
+    """A browser at a desk: it keeps the page's files from one test to the next, and nothing else."""
     context = browser.new_context(viewport={"width": 1440, "height": 900})
-    opened = watch(context, watched)
-    opened.goto(server.url)
-    opened.locator("#readout[data-state=live]").wait_for()
-    yield opened
+    yield context
     context.close()
-    assert watched.unexpected() == []
 
 
-@pytest.fixture
-def tablet(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
+@pytest.fixture(scope="session")
+def lap(browser: Browser) -> Iterator[BrowserContext]:
     """The same on a tablet with a finger."""
     context = browser.new_context(viewport={"width": 1024, "height": 768}, has_touch=True)
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def page(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    """The sketch at a desk, open and live. Any error on the console fails the test."""
+    yield from opened_afresh(desk, server, watched)
+
+
+@pytest.fixture
+def tablet(lap: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    """The same on a tablet with a finger."""
+    yield from opened_afresh(lap, server, watched)
+
+
+def opened_afresh(context: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    """The sketch in a browser that remembers nothing of it."""
     opened = watch(context, watched)
+    context.new_cdp_session(opened).send(
+        "Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": "local_storage,indexeddb,cookies"}
+    )
     opened.goto(server.url)
     opened.locator("#readout[data-state=live]").wait_for()
     yield opened
-    context.close()
+    for each in context.pages:
+        each.close()
+    context.clear_permissions()
     assert watched.unexpected() == []
