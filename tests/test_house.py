@@ -74,6 +74,12 @@ def test_every_kind_of_source_but_one_has_a_hatch_of_its_own() -> None:
     assert {kind for kind in SOURCES if kind not in hatched} == {"oil"}, "a hatch in templates/_patterns.html"
 
 
+def test_every_hatch_of_a_source_is_drawn_by_one_module() -> None:
+    looks = re.compile(r"(?:cue|swatch)-\$\{")
+    drawing = {path.name for path in folder("static").rglob("*.js") if looks.search(path.read_text(encoding="utf-8"))}
+    assert drawing == {"cues.js"}
+
+
 def test_shipped_mounts_come_by_their_numbers_however_many_there_are(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

@@ -21,7 +21,6 @@ export function dial(state) {
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "dial")}`)];
   const factor = mmPerUnit(state.system);
   const digits = decimals("error", state.system);
-  const full = fullScale(Math.max(...ENDS.map((end) => Math.abs(found[end]) + found.unsure[end])) / factor);
   const tones = hues(state.mount);
   const counts = Object.fromEntries(
     ENDS.map((end) => [
@@ -42,11 +41,7 @@ export function dial(state) {
       { key: "what", class: "said quiet" },
       `A jack pushes with the working load${size}; a dial gauge at each end reads:`,
     ),
-    h(
-      "div",
-      { key: "faces", class: "dials" },
-      ENDS.map((end) => face(end, found[end], found.unsure[end], full, factor, state.system)),
-    ),
+    h("div", { key: "faces", class: "dials" }, faces(state)),
     ...(found.note
       ? [h("p", { key: "note", class: "said quiet" }, asSentence(messageWords(found.note, state.mount, state.system)))]
       : []),
@@ -92,6 +87,15 @@ export function dial(state) {
   ];
 }
 
+/** A dial for either end. @param {import("../core/store.js").State} state @returns {Shape[]} */
+export function faces({ answered, system }) {
+  const found = answered?.dial;
+  if (!found) return [];
+  const factor = mmPerUnit(system);
+  const full = fullScale(Math.max(...ENDS.map((end) => Math.abs(found[end]) + found.unsure[end])) / factor);
+  return ENDS.map((end) => face(end, found[end], found.unsure[end], full, factor, system));
+}
+
 /** @param {import("../core/store.js").State} state @param {string} id */
 function playWords(state, id) {
   const source = state.answered?.budget?.right.sources.find((each) => each.id === id && each.kind === "clearance");
@@ -99,7 +103,7 @@ function playWords(state, id) {
 }
 
 /** What is not known of a reading. @param {number} unsure @param {System} system */
-function moreOrLess(unsure, system) {
+export function moreOrLess(unsure, system) {
   return unsure < UNSEEN_MM ? "" : ` ± ${number(unsure, "error", system)}`;
 }
 

@@ -23,6 +23,11 @@ export function systemOf(name) {
   return SYSTEMS.find(([each]) => each === name)?.[0] ?? null;
 }
 
+/** The system that one button takes next. @param {System} system */
+export function systemAfter(system) {
+  return SYSTEMS[(SYSTEMS.findIndex(([each]) => each === system) + 1) % SYSTEMS.length][0];
+}
+
 export const MM_PER_INCH = quantities.fine.inch.factor;
 
 export const DASH = "–";
