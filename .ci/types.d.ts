@@ -161,6 +161,9 @@ declare global {
   type RunSummary = Server["RunSummary"];
   type EndSummary = Server["EndSummary"];
   type ReadyRun = Omit<Server["ReadyRun"], "run"> & { run: RunSettings };
+  type RunOverSeeds = Server["OverSeeds"];
+  type RunMean = Server["Mean"];
+  type RunSummed = Server["Summed"];
   type RunCost = Server["Cost"];
   type RunBest = Server["Best"];
 

@@ -195,6 +195,11 @@ def soonest(settings: RunSettings) -> float:
     return settings.sensing.delay + delay
 
 
+def is_drawn(settings: RunSettings) -> bool:
+    """Whether anything of a run is drawn at random, so that another seed is another run."""
+    return settings.ground.kind == "rough" or settings.sensing.noise > 0 or settings.load == "wandering"
+
+
 def step_for(settings: RunSettings, late: float) -> float:
     """The step, or a finer one where valves would follow their readings within it, ``late`` s after them."""
     return settings.step if settings.sensing.period else max(FINEST_S, min(settings.step, late))

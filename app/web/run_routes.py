@@ -19,7 +19,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from app.document.errors import BadDocument, Fault, SketcherError
 from app.document.models import Mount, as_text
 from app.document.reading import decode, read_mount
-from app.grading.answer import Live, Ran, live, ran
+from app.grading.answer import Live, Ran, Summed, live, ran, summed
 from app.grading.best import Best, best
 from app.grading.costs import Cost, costs, seeds_of
 from app.grading.grade import Making, run
@@ -92,6 +92,15 @@ def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
     async def ask_table(request: Request) -> Response:
         return Response(await aside.ask(_table, *_asked(await read_body(request))), media_type="text/csv")
 
+    @router.post(
+        "/run/summary",
+        summary="What a run comes to in numbers alone, for a table of many mounts; the worst of many seeds",
+        responses={200: {"model": Summed}},
+        openapi_extra={"requestBody": takes("RunQuestion")},
+    )
+    async def ask_summary(request: Request) -> Response:
+        return Json(await further.ask(_summed, *_asked(await read_body(request))))
+
     @router.get("/run/ready", summary="Runs that are ready to make", responses={200: {"model": list[ReadyRun]}})
     async def ready() -> Response:
         return Json(
@@ -155,6 +164,10 @@ async def _made_here(mount: Mount, settings: RunSettings) -> Ran:
 
 def _answer(*asked: str) -> Ran:
     return ran(run(*_read(*asked)))
+
+
+def _summed(*asked: str) -> Summed:
+    return summed(*_read(*asked))
 
 
 def _table(*asked: str) -> str:

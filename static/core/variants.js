@@ -4,7 +4,7 @@
  * @module core/variants
  */
 
-import { asTree, titleOfCopy } from "../document/families.js";
+import { familyIn, titleOfCopy } from "../document/families.js";
 import { cylinders } from "../document/mount.js";
 import { vocabulary } from "../values/vocabulary.js";
 import { Refused, answerOf, newKey } from "./server.js";
@@ -14,14 +14,7 @@ const STILL_MS = 150;
 /** So many are shown at once; the library has all. */
 const MOST = 24;
 
-/**
- * One of a family.
- * @typedef {Object} Variant
- * @property {string} id of the library, or a shipped mount's name
- * @property {string} title
- * @property {string|null} parent title of what it was copied from
- * @property {number} revision 0 for a shipped mount, which never changes
- */
+/** @typedef {import("../document/families.js").Variant} Variant */
 /**
  * What is known of one: its document, and its numbers at the strokes of the sheet, or as drawn where it cannot be
  * worked there.
@@ -108,18 +101,7 @@ export class Variants {
 
   /** @param {string} id @returns {Promise<Variant[]>} */
   async familyOf(id) {
-    /** @type {LibraryEntry[]} */
-    const entries = await answerOf("/library");
-    const mine = entries.find((each) => each.id === id);
-    const first = this.page.shipped.find(({ name }) => name === (mine ? mine.shipped : id));
-    const kept = asTree(entries.filter((each) => each.family === mine?.family)).map(({ entry }) => ({
-      id: entry.id,
-      title: entry.title,
-      parent: entry.parent ?? (first && entry.origin === first.name ? first.mount.title : null),
-      revision: entry.revision,
-    }));
-    const shipped = first ? [{ id: first.name, title: first.mount.title, parent: null, revision: 0 }] : [];
-    return [...shipped, ...kept].slice(0, MOST);
+    return familyIn(await answerOf("/library"), id, this.page.shipped).slice(0, MOST);
   }
 
   /** The numbers are asked for once the strokes stand still. */

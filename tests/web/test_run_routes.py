@@ -45,6 +45,16 @@ def test_several_seeds_come_with_means_and_their_intervals(client: TestClient) -
     assert rms["mean"] <= rms["largest"]
 
 
+def test_a_summary_has_the_worst_of_many_seeds_where_anything_is_drawn(client: TestClient) -> None:
+    answer = client.post("/run/summary", json={"mount": DRAWN, "run": {**SETTINGS, "seeds": 8}}).json()
+    whole = run(MOUNT, {**SETTINGS, "seeds": 8})
+    assert answer["seeds"]["left"]["worst"]["largest"] == max(each.left.worst for each in whole.summaries)
+    assert answer["seeds"]["cylinders"]["left cylinder"]["flow"]["count"] == 8
+    assert answer["summary"]["right"]["rms"] == whole.summary.right.rms
+    level = {"seconds": 6, "start": {"right": 20}, "seeds": 32}
+    assert client.post("/run/summary", json={"mount": DRAWN, "run": level}).json()["seeds"] is None
+
+
 def test_without_settings_everything_is_as_its_default_says(client: TestClient) -> None:
     described = client.get("/openapi.json").json()["components"]["schemas"]["RunSettings"]["properties"]
     assert "default 60 s" in described["seconds"]["description"]

@@ -6,7 +6,7 @@
 import { fourNumbers } from "../run/four.js";
 import { sectionShapes } from "../run/section.js";
 import { Series, largest } from "../run/series.js";
-import { four, verdict } from "../run/words.js";
+import { fourOf, verdict } from "../run/words.js";
 import { filled } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
@@ -28,7 +28,7 @@ export function ranShapes(made, settings, system) {
   );
   const told = made.map(({ mount, ran }, index) => ({
     name: NAMES[index],
-    live: { summary: ran.summary },
+    live: { summary: ran.summary, seeds: ran.seeds },
     tolerance: mount.tolerance ?? null,
     largest: largest(series[index].errors.left, series[index].errors.right),
   }));
@@ -77,7 +77,8 @@ const LEFT_OUT =
 /** @param {Made[]} made @param {{left: number, right: number}} start @param {System} system */
 function sentence(made, start, system) {
   if (made.length < 2) return [];
-  const [a, b] = made.map(({ ran }) => four(ran.summary, start));
+  const [a, b] = made.map(({ ran }) => fourOf(ran, start));
+  if (!a || !b) return [];
   const begun = start.left !== 0 || start.right !== 0;
   return [h("p", { key: "sentence", class: "ran-sentence" }, verdict(a, b, begun, system))];
 }

@@ -50,8 +50,9 @@ export function filing({ store, library, sheet, openDocument, find }) {
   // The paper follows the units until the user takes another.
   paper.addEventListener("change", () => (paper.dataset.chosen = "yes"));
 
-  /** @param {string} page @param {() => Record<string, Worked>} aboard */
-  const go = (page, aboard) => trying(async () => location.assign(await address(page, aboard(), store.state.system)));
+  /** @param {string} page @param {() => Record<string, Worked>} aboard @param {string} [kept] */
+  const go = (page, aboard, kept = "") =>
+    trying(async () => location.assign(await address(page, aboard(), store.state.system, { kept })));
 
   return {
     files: () => {
@@ -83,6 +84,13 @@ export function filing({ store, library, sheet, openDocument, find }) {
     "save-csv": () => download("csv"),
     handout: () => go("/handout", () => ({ m: question() })),
     compare: () => go("/compare", () => pairWith(question())),
-    run: () => go("/run", () => pairWith(question())),
+    run: () => {
+      const mine = question();
+      const pair = pairWith(mine);
+      // What it is kept as, so that the page finds its variants.
+      const kept =
+        pair.a === mine ? `${store.state.variants.current ?? ""},` : `,${store.state.variants.current ?? ""}`;
+      return go("/run", () => pair, kept);
+    },
   };
 }
