@@ -23,14 +23,21 @@ type Answers = {
   "/compare": Comparison;
   "/compare/travel": ComparisonOver;
   "/compare/run": RunsCompared;
-  "/comparisons": Server["ComparisonEntry"][] & Server["ComparisonKept"];
+  "/comparisons": Server["ComparisonEntry"][] & Server["KeptAt"];
   "/comparisons/{id}": Omit<Server["ComparisonInFull"], "comparison"> & { comparison: ComparisonDocument };
   "/comparisons/{id}/restore": Server["PutAway"];
+  "/lessons": Server["LessonEntry"][] & Server["KeptAt"];
+  "/lessons/{id}": Omit<Server["LessonInFull"], "lesson"> & { lesson: Lesson };
+  "/lessons/{id}/restore": Server["PutAway"];
+  "/shipped-lessons": Server["ShippedLesson"][];
+  "/shipped-lessons/{name}": Lesson;
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/assemblies": Assemblies;
   "/travel": Travelled;
   "/working/short": ShortLine[];
+  "/run": Ran;
+  "/run/ready": ReadyRun[];
   "/goals": GoalRead[];
   "/suggestions": Suggested;
   "/search": SearchStanding;
@@ -52,6 +59,8 @@ type Elements = {
   "#sheet": SVGSVGElement;
   "#files": HTMLDialogElement;
   "#keys": HTMLDialogElement;
+  "#lessons": HTMLDialogElement;
+  "#lesson-file": HTMLInputElement;
   "#link-by-hand": HTMLInputElement;
   "#grid": HTMLSelectElement;
   "#pdf-paper": HTMLSelectElement;
@@ -137,6 +146,13 @@ declare global {
   // Two mounts compared.
   type Comparison = Server["Comparison"];
   /** As the page makes it and the server gives it back: with every part. */
+  type LessonStep = Omit<Server["LessonStep"], "mount" | "in_inches"> & {
+    mount: string | Mount;
+    in_inches?: string | Mount | null;
+  };
+  type ShippedLesson = Server["ShippedLesson"];
+  type LessonEntry = Server["LessonEntry"];
+  type Lesson = Omit<Server["Lesson"], "steps"> & { steps: LessonStep[] };
   type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends"> & {
     a: Worked;
     b: Worked;

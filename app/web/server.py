@@ -23,7 +23,8 @@ from app.document.models import Mount, as_document
 from app.document.units import System
 from app.export.papers import PAPERS, SCALE_CHOICES, USUAL
 from app.incidents import Incidents
-from app.library.comparisons import Comparisons
+from app.library.comparisons import comparisons
+from app.library.lessons import lessons
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, Judged, detail, judged
 from app.results.readout import Readout, readout
@@ -36,6 +37,7 @@ from app.web import (
     compare_routes,
     comparison_routes,
     export_routes,
+    lesson_routes,
     library_answers,
     library_routes,
     live,
@@ -76,7 +78,7 @@ _ASKED += [
     *run_routes.ASKED,
     *search_routes.ASKED,
 ]
-_ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED]
+_ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED, *lesson_routes.ASKED]
 _TOLD = (*live.TOLD, *library_answers.TOLD, *run_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
@@ -220,7 +222,8 @@ def create_app(
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
     app.include_router(compare_routes.routes(aside, further))
-    app.include_router(comparison_routes.routes(Comparisons(kept.path.parent)))
+    app.include_router(comparison_routes.routes(comparisons(kept.path.parent)))
+    app.include_router(lesson_routes.routes(lessons(kept.path.parent)))
     app.include_router(travel_routes.routes(incidents, aside))
     app.include_router(search_routes.routes(incidents, aside, trying))
     app.include_router(run_routes.routes(incidents, aside, further))

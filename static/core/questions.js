@@ -62,13 +62,16 @@ export function questionsOf(state) {
 }
 
 /**
- * What the class is asked: the chosen question, else that of the sum on the wall, else the first there is.
+ * What the class is asked: the chosen question, else that of the sum on the wall, else the first there is. A lesson
+ * asks its own question or none.
  * @param {State} state @returns {Question|null}
  */
 export function questionOf(state) {
   const all = questionsOf(state).map((each) => each.question);
   const { question, board } = state.demo;
-  return all.find((each) => each.name === question) ?? all.find((each) => each.shows === board) ?? all[0] ?? null;
+  const wanted = all.find((each) => each.name === question);
+  if (wanted || (question && state.lesson)) return wanted ?? null;
+  return all.find((each) => each.shows === board) ?? all[0] ?? null;
 }
 
 /** The end that can be farther out. @param {Shown} state @returns {EndName} */

@@ -93,6 +93,8 @@ import { NO_GUESSES } from "./guesses.js";
  * @property {{mount: Mount, command: Command, answer: Assemblies|null}|null} assemblies other ways to put it together;
  *   no answer while they are looked for
  * @property {Demo} demo
+ * @property {import("./lessonsteps.js").Playing|null} lesson that is played
+ * @property {import("./wallrun.js").WallRun|null} wallRun the newest run that was made for the wall
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done
  * @property {boolean} greeted whether first hints are over
@@ -218,6 +220,8 @@ export function firstState() {
     assemblies: null,
     travel: { plane: null, curve: null, beyond: null },
     shownTravel: { shade: "worst", level: null, upright: null, curve: "worst", over: null },
+    lesson: null,
+    wallRun: null,
     demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,
     looked: false,

@@ -146,7 +146,7 @@ function sideOf(end, under) {
  * Every source of either end with its part of that end's worst, and the digits shown so that they add up.
  * @param {Budget} found @param {number} digits @param {number} factor @param {boolean} under what the load moves counts
  */
-function rowsOf(found, digits, factor, under) {
+export function rowsOf(found, digits, factor, under) {
   /** @type {Map<string, {source: BudgetSource, left: Part, right: Part}>} */
   const rows = new Map();
   for (const end of ENDS) {
@@ -170,7 +170,7 @@ function rowsOf(found, digits, factor, under) {
 }
 
 /** @param {number} left @param {number} right @param {string} kind @param {number|null} tick */
-function bar(left, right, kind, tick) {
+export function bar(left, right, kind, tick) {
   const [a, b] = [left * HALF, right * HALF];
   const place = { y: 4, height: 11 };
   return h("span", { key: "bar", class: "budget-bar" }, [
@@ -203,20 +203,29 @@ function svgBar(rects, kind, tick) {
 }
 
 /**
+ * How far out either end can be with the pose solved again, mm; null where that is not known.
+ * @param {Judged|null|undefined} judged @returns {Heights|null}
+ */
+export function trueSizes(judged) {
+  if (!judged?.worst) return null;
+  const { worst } = judged;
+  const [left, right] = ENDS.map((end) => {
+    const { low, high } = worst[end];
+    return low && high ? Math.max(Math.abs(low.value), Math.abs(high.value)) : null;
+  });
+  return left === null || right === null ? null : { left, right };
+}
+
+/**
  * The pose solved again: where that is known.
  * @param {Budget} found @param {Detailed|null|undefined} judged @param {import("../core/store.js").State} state
  * @param {number} most @param {number|null} tick
  */
 function trueWorst(found, judged, state, most, tick) {
   if (!judged?.worst) return [];
-  const { worst } = judged;
-  const sizes = ENDS.map((end) => {
-    const { low, high } = worst[end];
-    return low && high ? Math.max(Math.abs(low.value), Math.abs(high.value)) : null;
-  });
-  const [left, right] = sizes;
-  if (left === null || right === null)
-    return [h("p", { key: "apart", class: "said quiet" }, asSentence(reasonOf(judged, state)))];
+  const sizes = trueSizes(judged);
+  if (!sizes) return [h("p", { key: "apart", class: "said quiet" }, asSentence(reasonOf(judged, state)))];
+  const { left, right } = sizes;
   const searched = { left: { searched: left }, right: { searched: right }, tolerance: found.tolerance };
   return [total("true worst", "searched", searched, state, most, tick)];
 }

@@ -20,7 +20,6 @@ export function dial(state) {
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "dial")}`)];
   const factor = state.system === "inch" ? 25.4 : 1;
   const digits = state.system === "inch" ? 3 : 2;
-  const full = fullScale(Math.max(...ENDS.map((end) => Math.abs(found[end]) + found.unsure[end])) / factor);
   const tones = hues(state.mount);
   const counts = Object.fromEntries(
     ENDS.map((end) => [
@@ -41,11 +40,7 @@ export function dial(state) {
       { key: "what", class: "said quiet" },
       `A jack pushes with the working load${size}; a dial gauge at each end reads:`,
     ),
-    h(
-      "div",
-      { key: "faces", class: "dials" },
-      ENDS.map((end) => face(end, found[end], found.unsure[end], full, factor, state.system)),
-    ),
+    h("div", { key: "faces", class: "dials" }, faces(state)),
     ...(found.note
       ? [h("p", { key: "note", class: "said quiet" }, asSentence(messageWords(found.note, state.mount, state.system)))]
       : []),
@@ -91,6 +86,15 @@ export function dial(state) {
   ];
 }
 
+/** A dial for either end. @param {import("../core/store.js").State} state @returns {Shape[]} */
+export function faces({ answered, system }) {
+  const found = answered?.dial;
+  if (!found) return [];
+  const factor = system === "inch" ? 25.4 : 1;
+  const full = fullScale(Math.max(...ENDS.map((end) => Math.abs(found[end]) + found.unsure[end])) / factor);
+  return ENDS.map((end) => face(end, found[end], found.unsure[end], full, factor, system));
+}
+
 /** @param {import("../core/store.js").State} state @param {string} id */
 function playWords(state, id) {
   const source = state.answered?.budget?.right.sources.find((each) => each.id === id && each.kind === "clearance");
@@ -98,7 +102,7 @@ function playWords(state, id) {
 }
 
 /** What is not known of a reading. @param {number} unsure @param {import("../values/units.js").System} system */
-function moreOrLess(unsure, system) {
+export function moreOrLess(unsure, system) {
   return unsure < UNSEEN_MM ? "" : ` ± ${number(unsure, "error", system)}`;
 }
 
