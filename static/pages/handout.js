@@ -24,7 +24,7 @@ import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
 import { wearTheme } from "../core/theme.js";
-import { preferUnits, preferredUnits } from "../values/units.js";
+import { preferUnits, preferredUnits, systemOf } from "../values/units.js";
 
 const FIRST = "3-twin-cylinders";
 /** Width of the printed column on paper, mm; handout.css says the same. */
@@ -324,7 +324,7 @@ async function start() {
   wanted = wantedAboard(brought.get("r"));
   const [a, b] = questions.map(({ mount, command }) => ({ mount, command }));
   if (b) found = await answerOf("/compare", { a, b, ...wanted });
-  system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
+  system = systemOf(brought.get("u")) ?? preferredUnits() ?? questions[0].mount.display ?? "metric";
   find("#title").textContent =
     questions.length > 1
       ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side`

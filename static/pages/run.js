@@ -11,7 +11,7 @@ import { wearTheme } from "../core/theme.js";
 import { address, pack, parts, unpack } from "../document/link.js";
 import { filled } from "../values/messages.js";
 import { h } from "../values/shapes.js";
-import { amount, preferUnits, preferredUnits } from "../values/units.js";
+import { amount, preferUnits, preferredUnits, systemOf } from "../values/units.js";
 import { brought } from "./compare/opening.js";
 import { fourNumbers } from "./run/four.js";
 import { bestTable, costTable } from "./run/further.js";
@@ -383,7 +383,7 @@ async function start() {
   sides.a.mount = mine.a?.mount ?? mounts.named(FIRST.a);
   sides.b.mount = mine.b?.mount ?? (mine.a ? null : mounts.named(FIRST.b));
   mounts.keptAboard(aboardParts.get("k") ?? (mine.a ? "" : `${FIRST.a},${FIRST.b}`));
-  system = aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.mount?.display ?? "metric");
+  system = systemOf(aboardParts.get("u")) ?? preferredUnits() ?? sides.a.mount?.display ?? "metric";
   picking();
   measure();
   ask();
