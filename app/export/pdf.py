@@ -17,7 +17,7 @@ from app.analysis import Analysis
 from app.document.errors import DoesNotFit, Fault
 from app.document.messages import Value, word
 from app.document.parts import Point
-from app.document.units import System, amount
+from app.document.units import CUSTOMS, System, amount
 from app.export.figure import Figure, figure
 from app.export.papers import BINDING, FITS, MARGIN, PAPERS, SCALES, USUAL, Paper
 from app.export.shapes import LAYERS, Circle, Path, Shape, Span, Words, text_width
@@ -47,7 +47,7 @@ def pdf_bytes(
 
     Raises NotLocated for the worked pose of a mount that is loose or bound, DoesNotFit where the paper has no room.
     """
-    sheet, name = _Sheet(PAPERS[paper or USUAL[system]]), paper or USUAL[system]
+    sheet, name = _Sheet(PAPERS[paper or USUAL[CUSTOMS[system].trade]]), paper or USUAL[CUSTOMS[system].trade]
     reduction, drawn = _reduced(analysis, worked, system, name, scale)
     file = io.BytesIO()
     canvas = Canvas(file, pagesize=(sheet.paper.width * POINTS, sheet.paper.height * POINTS), initialFontName=FONT)
@@ -129,14 +129,14 @@ def _reduced(analysis: Analysis, worked: bool, system: System, paper: str, scale
     if asked and (drawn := fitting(asked)):
         return asked, drawn
     found = None
-    for reduction in SCALES[system]:
+    for reduction in SCALES[CUSTOMS[system].trade]:
         if found := fitting(reduction):
             break
     else:
         reduction = 0
     if found and not asked:
         return reduction, found
-    asked = asked or SCALES[system][-1]
+    asked = asked or SCALES[CUSTOMS[system].trade][-1]
     needs = at(asked).box
     remedy = f"choose 1:{reduction}, the largest that fits, or a larger paper" if reduction else "choose a larger paper"
     values: dict[str, Value] = {

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import httpx2 as httpx
@@ -144,8 +145,7 @@ def modules(browser: Browser, server: Server) -> Iterator[Page]:
     watched = Watched()
     context = browser.new_context()
     opened = watch(context, watched)
-    opened.goto(server.url)
-    opened.locator("#readout[data-state=live]").wait_for()
+    live(opened, server)
     yield opened
     context.close()
     assert watched.unexpected() == []
@@ -170,23 +170,32 @@ def lap(browser: Browser) -> Iterator[BrowserContext]:
 @pytest.fixture
 def page(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
     """The sketch at a desk, open and live. Any error on the console fails the test."""
-    yield from opened_afresh(desk, server, watched)
+    with afresh(desk, server, watched) as opened:
+        live(opened, server)
+        yield opened
 
 
 @pytest.fixture
 def tablet(lap: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
     """The same on a tablet with a finger."""
-    yield from opened_afresh(lap, server, watched)
+    with afresh(lap, server, watched) as opened:
+        live(opened, server)
+        yield opened
 
 
-def opened_afresh(context: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
-    """The sketch in a browser that remembers nothing of it."""
+def live(page: Page, server: Server) -> None:
+    """Open the sketch and wait until its numbers are there."""
+    page.goto(server.url)
+    page.locator("#readout[data-state=live]").wait_for()
+
+
+@contextmanager
+def afresh(context: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    """A blank page of a browser that remembers nothing; it and what it opened are closed when the test is over."""
     opened = watch(context, watched)
     context.new_cdp_session(opened).send(
         "Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": "local_storage,indexeddb,cookies"}
     )
-    opened.goto(server.url)
-    opened.locator("#readout[data-state=live]").wait_for()
     yield opened
     for each in context.pages:
         each.close()

@@ -4,22 +4,20 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page, expect
 
-from tests.browser.conftest import Server, Watched, watch
+from tests.browser.conftest import Server, Watched, afresh
 from tests.browser.test_accessibility import violations
 
 MADE_MS = 60_000
 
 
 @pytest.fixture
-def grading(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 1440, "height": 900})
-    page = watch(context, watched)
-    page.goto(f"{server.url}/run")
-    made(page)
-    yield page
-    context.close()
+def grading(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    with afresh(desk, server, watched) as page:
+        page.goto(f"{server.url}/run")
+        made(page)
+        yield page
 
 
 def made(page: Page) -> None:
