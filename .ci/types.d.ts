@@ -63,8 +63,6 @@ type Elements = {
   "#lesson-file": HTMLInputElement;
   "#link-by-hand": HTMLInputElement;
   "#grid": HTMLSelectElement;
-  "#pdf-paper": HTMLSelectElement;
-  "#pdf-scale": HTMLSelectElement;
 };
 
 declare global {
@@ -77,6 +75,8 @@ declare global {
   }
 
   type System = Server["Working"]["system"];
+  type Customs = Server["Customs"];
+  type Trade = Customs["trade"];
   type Quantity = Server["Field"]["measure"];
   type EndName = Server["Improve"]["end"];
   type Heights = Server["Heights"];
@@ -225,7 +225,7 @@ declare global {
   type Size = Server["Size"];
   type UsualPin = Server["UsualPin"];
   /** Sizes cylinders and pins are bought in, by the units they are round in. */
-  type Sizes = Record<System, Server["Series"]>;
+  type Sizes = Record<Trade, Server["Series"]>;
   type LibraryEntry = Server["LibraryEntry"];
   type KeptMount = WithMount<Server["KeptMount"]>;
   type VersionEntry = Server["VersionEntry"];

@@ -15,7 +15,7 @@ from app.analysis import Analysis
 from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName, Point
-from app.document.units import QUANTITIES, Measure, System
+from app.document.units import CUSTOMS, QUANTITIES, Measure, System
 from app.results.actuators import Actuator
 from app.results.answer import Heights
 from app.results.budget import Budget
@@ -31,15 +31,21 @@ from app.results.valve import Ways
 COLUMNS = ("section", "item", "quantity", "value", "unit")
 
 MM, N, MPA, DEGREES = "mm", "N", "MPa", "degrees"
-PER_MM, SPEED = "mm/mm", "mm/s"
+PER_MM, SPEED, M = "mm/mm", "mm/s", "m"
 
-_MEASURES: tuple[tuple[str, Measure], ...] = ((MM, "fine"), (N, "force"), (MPA, "pressure"), (SPEED, "speed"))
+_MEASURES: dict[str, Measure] = {MM: "fine", N: "force", MPA: "pressure", SPEED: "speed", M: "way"}
 
-IN_INCHES: dict[str, tuple[str, float]] = {
-    **{unit: (QUANTITIES[measure]["inch"].unit, QUANTITIES[measure]["inch"].factor) for unit, measure in _MEASURES},
-    PER_MM: ("in/in", 1.0),
-}
-"""What stands for a unit of the document in inches, and how many document units it is."""
+
+def shown_in(unit: str, system: System) -> tuple[str, float]:
+    """What a table in a system shows for a unit of the document, and how many document units it is."""
+    if CUSTOMS[system].sign == MM:
+        return unit, 1.0
+    if unit == PER_MM:
+        sign = QUANTITIES["fine"][system].unit
+        return f"{sign}/{sign}", 1.0
+    shown = QUANTITIES[_MEASURES[unit]][system] if unit in _MEASURES else None
+    return (shown.unit, shown.factor) if shown else (unit, 1.0)
+
 
 FIGURES = 12
 NOISE = 1e-12
@@ -67,7 +73,7 @@ def as_csv(mount: Mount, answer: Readout, more: Detail, system: System = "metric
     table = csv.writer(text, lineterminator="\r\n")
     table.writerow(COLUMNS)
     for section, item, quantity, value, unit in (*rows(mount, answer), *_detail(more)):
-        shown, factor = IN_INCHES.get(unit, (unit, 1.0)) if system == "inch" else (unit, 1.0)
+        shown, factor = shown_in(unit, system)
         table.writerow([_cell(each, system, factor) for each in (section, item, quantity, value, shown)])
     return "\ufeff" + text.getvalue()
 

@@ -20,8 +20,9 @@ from starlette.middleware import Middleware
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
-from app.document.units import System
-from app.export.papers import PAPERS, SCALE_CHOICES, USUAL
+from app.document.units import CUSTOMS, Trade
+from app.export import EXPORTS
+from app.export.papers import FITS, PAPERS, USUAL
 from app.incidents import Incidents
 from app.library.comparisons import comparisons
 from app.library.lessons import lessons
@@ -132,8 +133,8 @@ def create_app(
     files = PageFiles(folder("static"))
     app.mount("/static", files, name="static")
     pages = Jinja2Templates(directory=folder("templates"))
-    pages.env.globals |= {"vocabulary": vocabulary_json, "files_state": files.state}
-    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "scales": SCALE_CHOICES}
+    pages.env.globals |= {"vocabulary": vocabulary_json, "files_state": files.state, "systems": CUSTOMS}
+    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "exports": EXPORTS, "fits": FITS}
 
     @app.get("/", include_in_schema=False)
     async def page(request: Request) -> Response:
@@ -193,10 +194,10 @@ def create_app(
     @app.get(
         "/sizes",
         summary="Usual bores, piston rods and pins",
-        responses={200: {"model": dict[System, Series]}, **refusals()},
+        responses={200: {"model": dict[Trade, Series]}, **refusals()},
     )
     async def sizes() -> Response:
-        return Json({system: asdict(series) for system, series in SERIES.items()})
+        return Json({trade: asdict(series) for trade, series in SERIES.items()})
 
     @app.get(
         "/vocabulary",

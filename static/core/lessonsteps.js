@@ -3,6 +3,7 @@
  * @module core/lessonsteps
  */
 
+import { customs } from "../values/units.js";
 import { NO_GUESSES } from "./guesses.js";
 
 /**
@@ -19,7 +20,7 @@ export function stepShown({ lesson }) {
 
 /** The mount of a step: name of a shipped one or a document. @param {LessonStep} step @param {System} system */
 export function mountOf(step, system) {
-  return (system === "inch" ? step.in_inches : null) ?? step.mount;
+  return (customs(system).trade === "inch" ? step.in_inches : null) ?? step.mount;
 }
 
 /** How many lines of its sum a step begins with. @param {LessonStep|null} step */

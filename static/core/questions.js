@@ -4,7 +4,7 @@
  */
 
 import { own } from "../values/own.js";
-import { amount } from "../values/units.js";
+import { amount, customs } from "../values/units.js";
 import { inTurnWords, worstOf } from "../values/words.js";
 
 /** @typedef {import("./store.js").State} State */
@@ -101,7 +101,8 @@ function otherEnd(state) {
   const found = chosenOf(state);
   if (!found) return null;
   const { lead } = found.actuator;
-  const [raised, rise] = state.system === "inch" ? [25.4, "1 in"] : [10, "10 mm"];
+  const raised = customs(state.system).rise;
+  const rise = amount(raised, "length", state.system, { digits: 0 });
   const words = `How far does the ${otherOf(lead)} end rise? (− if it drops)`;
   return {
     words: `${found.name} raises the ${lead} end by ${rise}. ${words}`,

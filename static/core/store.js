@@ -113,7 +113,7 @@ import { NO_GUESSES } from "./guesses.js";
  * @property {{nominal: number, fits: {fit: string, least: number, greatest: number}[]}|null} fits
  * @property {{served: ("left"|"right")[], met: boolean}|null} reach what became of heights asked of the ends
  * @property {"left"|"right"} end the end to correct
- * @property {import("../values/units.js").System} system
+ * @property {System} system
  * @property {number} grid mm
  * @property {import("../values/view.js").View|null} view
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted

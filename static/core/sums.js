@@ -8,7 +8,7 @@ import { joints } from "../document/joints.js";
 import { handle } from "../document/mount.js";
 import { own } from "../values/own.js";
 import { sourceWords } from "../values/vocabulary.js";
-import { amount, number, unit } from "../values/units.js";
+import { amount, decimals, inward, mmPerUnit, number, unit } from "../values/units.js";
 import { apportion, couplingWords, inTurnWords, sourceName, verdict, messageWords, worstOf } from "../values/words.js";
 
 /** @typedef {import("./store.js").State} State */
@@ -135,7 +135,7 @@ function lever(state) {
   const gain = Math.abs(actuator[actuator.lead]);
   if (gain < SMALL) return null;
   const times = number(gain, "ratio", system);
-  const small = system === "inch" ? 0.254 : 0.1;
+  const small = inward(10 ** -decimals("fine", system), "fine", system);
   const lines = [
     { words: `${name} moves by 1: the ${actuator.lead} end moves by`, result: times },
     {
@@ -294,8 +294,8 @@ function turns(state) {
 
 /** Parts as shown, so that they add up. @param {number[]} sizes mm @param {System} system */
 function shownParts(sizes, system) {
-  const digits = system === "inch" ? 3 : 2;
-  const factor = system === "inch" ? 25.4 : 1;
+  const digits = decimals("error", system);
+  const factor = mmPerUnit(system);
   const counts = apportion(
     sizes.map((size) => size / factor),
     digits,

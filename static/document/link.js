@@ -111,7 +111,7 @@ export async function address(path, aboard, system = "metric", { ends, typed, wa
   if (typed) packed.push(typedPart(typed));
   if (wanted) packed.push(`r=${wanted}`);
   if (kept) packed.push(`k=${kept}`);
-  return `${location.origin}${path}#${[...packed, ...(system === "inch" ? ["u=inch"] : [])].join("&")}`;
+  return `${location.origin}${path}#${[...packed, ...(system === "metric" ? [] : [`u=${system}`])].join("&")}`;
 }
 
 /**

@@ -3,11 +3,12 @@
  * @module panels/budget
  */
 
+import { cue, swatch } from "../values/cues.js";
 import { sourceWords } from "../values/vocabulary.js";
 import { hues } from "../document/mount.js";
 import { h, px } from "../values/shapes.js";
 import { asSentence } from "../values/messages.js";
-import { amount, number, unit } from "../values/units.js";
+import { amount, decimals, mmPerUnit, number, unit } from "../values/units.js";
 import { apportion, messageWords, sourceName, reasonFor } from "../values/words.js";
 
 const HALF = 54;
@@ -20,8 +21,8 @@ const NONE = { size: 0, count: 0 };
 export function budget(state) {
   const found = state.answered?.budget;
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "budget")}`)];
-  const digits = state.system === "inch" ? 3 : 2;
-  const factor = state.system === "inch" ? 25.4 : 1;
+  const digits = decimals("error", state.system);
+  const factor = mmPerUnit(state.system);
   const loaded = found.left.worst_under_load !== null;
   const under = loaded && state.underLoad;
   const judged = state.detail?.mount === state.mount ? state.detail?.answer : null;
@@ -84,10 +85,7 @@ export function budget(state) {
                   `${sourceName(state.mount, row.source)}: ${sourceWords(row.source.kind).label}` +
                   playWords(row.source, state),
               },
-              [
-                h("span", { key: "sw", class: `swatch swatch-${row.source.kind}` }),
-                h("span", { key: "n" }, sourceName(state.mount, row.source)),
-              ],
+              [swatch(row.source.kind), h("span", { key: "n" }, sourceName(state.mount, row.source))],
             ),
             h("span", { key: "left", class: "budget-number" }, shown(row.left.count)),
             bar(row.left.size / most, row.right.size / most, row.source.kind, tick),
@@ -194,7 +192,7 @@ function svgBar(rects, kind, tick) {
     kids: [
       ...rects.flatMap((rect, index) => [
         h("rect", { key: `r${index}`, ...rect, class: `source bar-${kind}` }),
-        h("rect", { key: `c${index}`, ...rect, class: `cue-${kind}` }),
+        cue(kind, { key: `c${index}`, ...rect }),
       ]),
       h("path", { key: "axis", d: `M${HALF} 0V19`, class: "bar-axis" }),
       h("path", { key: "tick", d: marks, class: "bar-tick" }),

@@ -3,6 +3,7 @@
  * @module panels/wallstrip
  */
 
+import { customs, systemAfter } from "../values/units.js";
 import { lessonPart } from "./lessonstrip.js";
 import { questionOf, questionsOf } from "../core/questions.js";
 import { sumsOf } from "../core/sums.js";
@@ -48,7 +49,7 @@ export function strip(state) {
       button("next", nextWords(state), !on && last),
       ...(demo.quiz || lesson ? [] : [button("quiz", "ask the class")]),
       ...(demo.quiz || lesson ? [] : [button("lessons", "lessons")]),
-      button("units", state.system === "inch" ? "mm" : "inches"),
+      button("units", customs(systemAfter(state.system)).block),
       button("wall", "leave the wall"),
     ]),
     ...(demo.quiz ? [] : working(state, part)),

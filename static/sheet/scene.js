@@ -28,7 +28,7 @@ import { own } from "../values/own.js";
  * @property {Readout|null} numbers readout whose numbers hold
  * @property {import("../values/view.js").View} view
  * @property {{width: number, height: number}} size
- * @property {import("../values/units.js").System} system
+ * @property {System} system
  * @property {Map<string, number>} hues
  * @property {string|null} chosen
  * @property {string|null} picked

@@ -314,9 +314,7 @@ def test_every_kind_of_source_has_a_hatch_of_its_own_for_black_and_white(page: P
     open_handout(page, server.url)
     kinds = ("clearance", "oil", "step", "stretch", "allowance")
     cues = [page.locator(f".cue-{kind}").first.evaluate("e => getComputedStyle(e).fill") for kind in kinds]
-    swatches = [
-        page.locator(f".key .swatch-{kind}").evaluate("e => getComputedStyle(e).backgroundImage") for kind in kinds
-    ]
+    swatches = [page.locator(f".key .swatch-{kind} .cue").evaluate("e => getComputedStyle(e).fill") for kind in kinds]
     assert len(set(cues)) == len(kinds)
     assert len(set(swatches)) == len(kinds)
 

@@ -30,7 +30,7 @@ export function sentenceOf({ found, system }, name) {
 
 /**
  * @param {Compared} row @param {SideName} name @param {string} other
- * @param {import("../../values/units.js").System} system
+ * @param {System} system
  */
 function clause(row, name, other, system) {
   const theirs = row[name === "a" ? "b" : "a"];

@@ -7,8 +7,6 @@ import { h } from "../../values/shapes.js";
 import { amount, outward, unit } from "../../values/units.js";
 import { Asking } from "./asking.js";
 
-/** @typedef {import("../../values/units.js").System} System */
-
 /** What the field begins with, mm. */
 const USUAL_MM = 1;
 

@@ -11,7 +11,7 @@ import { withoutHeld } from "../../document/dimensions.js";
 import { withoutBody, withoutMembers } from "../../document/draw.js";
 import { preferUnits } from "../../values/units.js";
 import { editing } from "./actions/editing.js";
-import { filing } from "./actions/filing.js";
+import { exporting, filing } from "./actions/filing.js";
 import { improving, searching } from "./actions/improving.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
@@ -67,6 +67,7 @@ export function buttons(desk, act) {
   const show = byName(showing(desk));
   return {
     ...improving(desk),
+    ...exporting(desk),
     action: act,
     demo: show,
     board: (board) => {
@@ -120,7 +121,7 @@ export function buttons(desk, act) {
     removeBody: (body) => editor.change(withoutBody(store.state.mount, body)),
     close: (_, button) => button.closest("dialog")?.close(),
     system: (name) => {
-      const system = /** @type {import("../../values/units.js").System} */ (name);
+      const system = /** @type {System} */ (name);
       preferUnits(system);
       store.set({ system });
     },

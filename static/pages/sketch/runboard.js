@@ -8,7 +8,7 @@ import { sectionShapes } from "../run/section.js";
 import { Series, largest } from "../run/series.js";
 import { filled } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
-import { amount } from "../../values/units.js";
+import { amount, decimalsFor } from "../../values/units.js";
 
 /** @typedef {import("../../core/store.js").State} State */
 
@@ -27,7 +27,7 @@ export function runOnWall(state) {
   }
   const { ran, settings } = made;
   const start = { left: settings.start.left ?? 0, right: settings.start.right ?? 0 };
-  const off = amount(start.right, "error", system, { digits: system === "inch" ? 2 : 0 });
+  const off = amount(start.right, "error", system, { digits: decimalsFor(1, system) });
   const series = Series.of(ran);
   const tolerance = mount.tolerance ?? null;
   const reach = Math.max(1.12 * largest(series.errors.left, series.errors.right), 2.2 * (tolerance ?? 0));

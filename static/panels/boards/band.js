@@ -3,6 +3,7 @@
  * @module panels/boards/band
  */
 
+import { cue } from "../../values/cues.js";
 import { h, line, px } from "../../values/shapes.js";
 
 const [WIDTH, HEIGHT, TOP, FOOT] = [600, 62, 12, 50];
@@ -27,7 +28,7 @@ export function bandShape({ parts, whole, tolerance, words }) {
       ),
       ...pieces.flatMap(({ kind, place }, index) => [
         h("rect", { key: `r${index}`, ...place, class: `wall-part part-of-${kind}` }),
-        h("rect", { key: `c${index}`, ...place, class: `cue-${kind}` }),
+        cue(kind, { key: `c${index}`, ...place }),
       ]),
       ...(tolerance !== null && from > tolerance
         ? [

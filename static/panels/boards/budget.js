@@ -4,7 +4,7 @@
  */
 
 import { h } from "../../values/shapes.js";
-import { number, unit } from "../../values/units.js";
+import { decimals, mmPerUnit, number, unit } from "../../values/units.js";
 import { reasonFor, sourceName } from "../../values/words.js";
 import { bar, rowsOf, trueSizes } from "../budget.js";
 import { hues } from "../../document/mount.js";
@@ -22,8 +22,8 @@ export function budgetOnWall(state) {
   const found = state.answered?.budget;
   if (!found) return [title, h("p", { key: "why", class: "board-quiet" }, `– ${reasonFor(state, "budget")}`)];
   const { system, mount } = state;
-  const digits = system === "inch" ? 3 : 2;
-  const factor = system === "inch" ? 25.4 : 1;
+  const digits = decimals("error", system);
+  const factor = mmPerUnit(system);
   const rows = rowsOf(found, digits, factor, false);
   const tones = hues(mount);
   const most = Math.max(found.left.worst, found.right.worst, found.tolerance ?? 0, 1e-9) * 1.04;

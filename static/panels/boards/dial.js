@@ -4,7 +4,7 @@
  */
 
 import { h } from "../../values/shapes.js";
-import { amount, number, unit } from "../../values/units.js";
+import { amount, decimals, mmPerUnit, number, unit } from "../../values/units.js";
 import { apportion, reasonFor, sourceName } from "../../values/words.js";
 import { faces, moreOrLess } from "../dial.js";
 
@@ -21,8 +21,8 @@ export function dialOnWall(state) {
   const title = h("h2", { key: "title", class: "board-title" }, load ? `A jack pushes with ${load}` : "The load test");
   const found = state.answered?.dial;
   if (!found) return [title, h("p", { key: "why", class: "board-quiet" }, `– ${reasonFor(state, "dial")}`)];
-  const factor = system === "inch" ? 25.4 : 1;
-  const digits = system === "inch" ? 3 : 2;
+  const factor = mmPerUnit(system);
+  const digits = decimals("error", system);
   const counts = Object.fromEntries(
     ENDS.map((end) => [
       end,

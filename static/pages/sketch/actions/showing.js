@@ -4,7 +4,7 @@
  */
 
 import { withoutLast } from "../../../core/guesses.js";
-import { preferUnits } from "../../../values/units.js";
+import { preferUnits, systemAfter } from "../../../values/units.js";
 import { asking, backward, forward, unveiling } from "../../../core/wallsteps.js";
 
 /** @param {import("../actions.js").Desk} desk @returns {import("../actions.js").Actions} */
@@ -38,7 +38,7 @@ export function showing({ store, demonstration, lessons, lessonRoom }) {
     "next-step": () => lessons.step(1),
     "last-step": () => lessons.step(-1),
     units: () => {
-      const system = store.state.system === "inch" ? "metric" : "inch";
+      const system = systemAfter(store.state.system);
       preferUnits(system);
       store.set({ system });
     },
