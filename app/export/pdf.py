@@ -113,20 +113,28 @@ def _reduced(analysis: Analysis, worked: bool, system: System, paper: str, scale
     asked = None if scale == FITS else int(scale.removeprefix("1:"))
     room = _Sheet(PAPERS[paper]).room
 
-    def at(reduction: int) -> Figure:
-        return figure(analysis, worked, LETTERS * reduction, system)
+    def at(reduction: int, named: bool = True) -> Figure:
+        return figure(analysis, worked, LETTERS * reduction, system, named)
 
     def fits(drawn: Figure, reduction: int) -> bool:
         return drawn.box.width / reduction <= room[0] and drawn.box.height / reduction <= room[1]
 
-    if asked and fits(drawn := at(asked), asked):
+    def fitting(reduction: int) -> Figure | None:
+        """The drawing at a scale, if it fits there; names are placed only where the rest does."""
+        if not fits(at(reduction, named=False), reduction):
+            return None
+        drawn = at(reduction)
+        return drawn if fits(drawn, reduction) else None
+
+    if asked and (drawn := fitting(asked)):
         return asked, drawn
+    found = None
     for reduction in SCALES[CUSTOMS[system].trade]:
-        if fits(found := at(reduction), reduction):
+        if found := fitting(reduction):
             break
     else:
         reduction = 0
-    if reduction and not asked:
+    if found and not asked:
         return reduction, found
     asked = asked or SCALES[CUSTOMS[system].trade][-1]
     needs = at(asked).box

@@ -14,6 +14,7 @@ import { block, fourNumbers } from "./handout/four.js";
 import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
 import { ranShapes } from "./handout/ran.js";
+import { worked, worksAboard } from "./run/mounts.js";
 import { printed, viewed } from "./handout/state.js";
 import { travelShapes, travelling } from "./handout/travel.js";
 import { working } from "./handout/working.js";
@@ -294,12 +295,18 @@ async function asked(mount, command = {}) {
   return { mount, command, answer, judged, short };
 }
 
-/** The run a link brings, made by every mount on the page. @param {string|undefined} packed */
-async function ranAlong(packed) {
+/**
+ * The run a link brings, made by every mount on the page.
+ * @param {string|undefined} packed @param {string|undefined} working which cylinders work, of mounts with more than two
+ */
+async function ranAlong(packed, working) {
   if (!packed) return null;
   const settings = /** @type {RunSettings} */ (await unpack(packed));
-  const made = await Promise.all(questions.map(({ mount }) => answerOf("/run", { mount, run: settings })));
-  return { packed, settings, made };
+  const works = await worksAboard(working);
+  const made = await Promise.all(
+    questions.map(({ mount }, at) => answerOf("/run", { mount, run: worked(settings, at === 0 ? works.a : works.b) })),
+  );
+  return { packed: working ? `${packed}&w=${working}` : packed, settings, made };
 }
 
 /** What the address brings, else the first shipped mount. */
@@ -325,7 +332,7 @@ async function start() {
   find("#date").textContent = today();
   typed.restore(typedAboard(brought));
   render();
-  run = await ranAlong(brought.get("g"));
+  run = await ranAlong(brought.get("g"), brought.get("w"));
   find("#with-travel").hidden = questions.length > 1;
   if (brought.has("t") && questions.length === 1) {
     travel = await travelling(questions[0]);

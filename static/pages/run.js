@@ -15,7 +15,7 @@ import { amount, preferUnits, preferredUnits, systemOf } from "../values/units.j
 import { brought } from "./compare/opening.js";
 import { fourNumbers } from "./run/four.js";
 import { bestTable, costTable } from "./run/further.js";
-import { Mounts } from "./run/mounts.js";
+import { Mounts, pairChoices, pairsOf, worked, worksAboard } from "./run/mounts.js";
 import { Playback } from "./run/playback.js";
 import { Runner } from "./run/runner.js";
 import { magnificationOf, sectionShapes, timeAt } from "./run/section.js";
@@ -188,7 +188,7 @@ function open(selector) {
 
 /** Ask for both runs anew. */
 function ask() {
-  for (const name of NAMES) sides[name].ask(sides[name].mount, settings);
+  for (const name of NAMES) sides[name].ask(sides[name].mount, worked(settings, mounts.works[name]));
   variants.forget();
   clock.again();
   further();
@@ -204,7 +204,10 @@ function further() {
     const wanted = shown().filter(({ live }) => live?.summary);
     for (const runner of wanted) if (open("#costs-part") || wanted.length > 1) runner.askFurther("costs");
     for (const runner of wanted) if (open("#best-part")) runner.askFurther("best");
-    if (open("#variants-part")) variants.ask(mounts.kept.a ?? mounts.kept.b, settings, system);
+    if (open("#variants-part")) {
+      const of = mounts.kept.a ? "a" : "b";
+      variants.ask(mounts.kept[of], worked(settings, mounts.works[of]), system);
+    }
   }, 300);
 }
 
@@ -233,7 +236,7 @@ async function aboard(path) {
   const own = Object.fromEntries(
     shown().map(({ name, mount }) => [name, { mount: /** @type {Mount} */ (mount), command: {} }]),
   );
-  return `${await address(path, own, system)}&g=${await pack(settings)}${mounts.aboard}`;
+  return `${await address(path, own, system)}&g=${await pack(settings)}${await mounts.aboard()}`;
 }
 
 function picking() {
@@ -241,6 +244,12 @@ function picking() {
     const { mount } = sides[name];
     paint(find(`#mount-${name}`), mounts.choices(name, mount));
     /** @type {HTMLSelectElement} */ (find(`#mount-${name}`)).value = mounts.choice(name, mount);
+    const pairs = pairsOf(mount);
+    const works = /** @type {HTMLSelectElement} */ (find(`#works-${name}`));
+    mark(works, "hidden", pairs.length === 0);
+    paint(works, pairChoices(pairs));
+    const now = pairs.findIndex((pair) => pair.join() === mounts.works[name]?.join());
+    works.value = String(Math.max(now, 0));
   }
 }
 
@@ -323,6 +332,11 @@ document.addEventListener("change", (event) => {
   const field = /** @type {HTMLInputElement} */ (event.target);
   const name = /** @type {"a"|"b"|undefined} */ (field.dataset.mountOf);
   if (name && field.value !== "own") choose(name, field.value);
+  const of = /** @type {"a"|"b"|undefined} */ (field.dataset.worksOf);
+  if (of) {
+    mounts.works[of] = pairsOf(sides[of].mount)[Number(field.value)] ?? null;
+    ask();
+  }
   if (field.dataset.setting === undefined) return;
   const next = changedBy(field, settings, system);
   if (!next) return;
@@ -361,6 +375,7 @@ async function start() {
   if (packed) {
     try {
       settings = { ...settings, .../** @type {RunSettings} */ (await unpack(packed)) };
+      mounts.works = await worksAboard(aboardParts.get("w"));
     } catch (error) {
       unopened.push(/** @type {Error} */ (error).message);
     }

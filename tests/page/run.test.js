@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { sectionShapes, stepOf, timeAt } from "../../static/pages/run/section.js";
 import { Series, largest, thinned } from "../../static/pages/run/series.js";
+import { Mounts, pairsOf, worked, worksAboard } from "../../static/pages/run/mounts.js";
 import { variantTable } from "../../static/pages/run/variants.js";
 import { valueAt, withValue } from "../../static/pages/run/settings.js";
 import { enlarged } from "../../static/pages/run/stage.js";
@@ -208,4 +209,30 @@ test("the table of variants has what each comes to, the best of every column in 
   assert.match(words, /"never"/);
   assert.match(words, /"hangs loose"/);
   assert.match(JSON.stringify(variantTable([row("alone", null)], [], { left: 0, right: 0 }, "metric")), /No variants/);
+});
+
+test("of more than two cylinders any pair can work, of two there is no choice", () => {
+  const cylinder = (/** @type {string} */ id) => ({ kind: "cylinder", id });
+  const mount = (/** @type {string[]} */ ...ids) =>
+    /** @type {Mount} */ (/** @type {unknown} */ ({ members: ids.map(cylinder) }));
+  assert.deepEqual(pairsOf(mount("lift", "tilt", "shift")), [
+    ["lift", "tilt"],
+    ["lift", "shift"],
+    ["tilt", "shift"],
+  ]);
+  assert.deepEqual(pairsOf(mount("lift", "tilt")), []);
+  const settings = /** @type {RunSettings} */ (/** @type {unknown} */ ({ speed: 1, control: { gain: 2 } }));
+  assert.deepEqual(worked(settings, ["lift", "shift"]).control, { gain: 2, cylinders: ["lift", "shift"] });
+  assert.equal(worked(settings, null), settings);
+});
+
+test("which cylinders work comes along in a link", async () => {
+  const mounts = new Mounts();
+  mounts.works.b = ["lift", "shift"];
+  mounts.keptAboard("one,two");
+  const parts = new Map(
+    (await mounts.aboard()).split("&").map((each) => /** @type {[string, string]} */ (each.split("="))),
+  );
+  assert.equal(parts.get("k"), "one,two");
+  assert.deepEqual(await worksAboard(parts.get("w")), { a: null, b: ["lift", "shift"] });
 });

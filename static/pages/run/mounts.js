@@ -4,6 +4,8 @@
  */
 
 import { answerOf } from "../../core/server.js";
+import { pack, unpack } from "../../document/link.js";
+import { cylinders } from "../../document/mount.js";
 import { alike } from "../../document/places.js";
 import { h } from "../../values/shapes.js";
 import { shippedMounts } from "../compare/opening.js";
@@ -21,6 +23,8 @@ export class Mounts {
     this.library = [];
     /** What they are kept as: an id of the library, or a shipped name. @type {Record<Name, string|null>} */
     this.kept = { a: null, b: null };
+    /** The two cylinders that work, of a mount with more. @type {Record<Name, string[]|null>} */
+    this.works = { a: null, b: null };
   }
 
   async load() {
@@ -39,9 +43,11 @@ export class Mounts {
     this.kept = { a: a || null, b: b || null };
   }
 
-  /** The same for a link. */
-  get aboard() {
-    return this.kept.a || this.kept.b ? `&k=${this.kept.a ?? ""},${this.kept.b ?? ""}` : "";
+  /** The same for a link, and which cylinders work. */
+  async aboard() {
+    const { kept, works } = this;
+    const own = kept.a || kept.b ? `&k=${kept.a ?? ""},${kept.b ?? ""}` : "";
+    return own + (works.a || works.b ? `&w=${await pack(works)}` : "");
   }
 
   /** What is chosen on a side. @param {Name} name @param {Mount|null} mount */
@@ -77,6 +83,35 @@ export class Mounts {
     const id = choice.startsWith(KEPT) ? choice.slice(KEPT.length) : null;
     const mount = id ? (await answerOf(`/library/${id}`)).mount : this.named(choice);
     this.kept[name] = id ?? (mount ? choice : null);
+    this.works[name] = null;
     return mount;
   }
+}
+
+/** The pairs of cylinders of a mount, to choose the one that works. @param {Mount|null} mount @returns {string[][]} */
+export function pairsOf(mount) {
+  const ids = mount ? cylinders(mount).map(({ id }) => id) : [];
+  return ids.length > 2 ? ids.flatMap((one, at) => ids.slice(at + 1).map((other) => [one, other])) : [];
+}
+
+/** @param {string[][]} pairs @returns {Shape[]} */
+export function pairChoices(pairs) {
+  return pairs.map((pair, at) => h("option", { key: at, value: String(at) }, pair.join(" and ")));
+}
+
+/**
+ * Settings with the cylinders that work.
+ * @param {RunSettings} settings @param {string[]|null} works @returns {RunSettings}
+ */
+export function worked(settings, works) {
+  return works ? { ...settings, control: { ...settings.control, cylinders: works } } : settings;
+}
+
+/**
+ * Which cylinders a link has working.
+ * @param {string|undefined} packed @returns {Promise<Record<Name, string[]|null>>}
+ */
+export async function worksAboard(packed) {
+  const found = packed ? /** @type {Partial<Record<Name, string[]>>} */ (await unpack(packed)) : {};
+  return { a: found.a ?? null, b: found.b ?? null };
 }
