@@ -137,7 +137,8 @@ export function wishForms(store) {
   /** The standard bores from one to another. @param {number} low @param {number} high */
   function boresBetween(low, high) {
     const { sizes, system } = store.state;
-    return (sizes?.[customs(system).trade].bores ?? []).map(({ size }) => size).filter((size) => low <= size && size <= high);
+    const bores = sizes?.[customs(system).trade].bores ?? [];
+    return bores.map(({ size }) => size).filter((size) => low <= size && size <= high);
   }
 }
 
