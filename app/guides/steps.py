@@ -102,7 +102,8 @@ GUIDES = (
                 "Ask the class first.",
                 "ask the class, or the key q: the question stands alone, and nothing on the drawing gives it away. "
                 "Choose another in the strip. Guesses are typed there, or sent from phones that watch along; the key n "
-                "shows the answer among them, and then its sum.",
+                "shows the answer among them, and then its sum. Served to the network, a phone with your own key steps "
+                "the wall for you.",
             ),
             Step(
                 "Work the cylinder.",

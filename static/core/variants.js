@@ -224,7 +224,7 @@ export class Variants {
         ...(origin ? { origin } : {}),
         key: newKey(),
       });
-      this.store.set({ message: `Kept as a variant: ${title}` });
+      this.store.set({ done: `Kept as a variant: ${title}` });
       await this.refresh();
     } catch (error) {
       this.page.failed(error);

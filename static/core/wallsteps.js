@@ -67,3 +67,10 @@ export function nextSum(state) {
   const at = names.indexOf(state.demo.board);
   return { ...onWall(names[(at + 1) % names.length]), quiz: false, lines: 1 };
 }
+
+/** What the next press of the way on brings. @param {State} state */
+export function nextWords({ demo, lesson, ...state }) {
+  if (demo.quiz) return "show the answer";
+  if (demo.unveiled) return lesson ? "go on" : "the sum";
+  return lesson && !forward({ ...state, demo, lesson }) ? "next step" : "next line";
+}

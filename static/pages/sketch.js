@@ -380,7 +380,7 @@ async function start() {
   }).observe(sheet.svg);
 }
 
-if ("shown" in document.body.dataset) share(store, find("#watching"));
+if ("shown" in document.body.dataset) share(store, find("#watching"), byName(showing(desk)));
 
 start().catch(() => {
   find("#mount-title").textContent = "The server does not answer";

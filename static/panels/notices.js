@@ -16,6 +16,7 @@ const ELSEWHERE = "This mount was changed in another tab while you worked on it 
 const OLDER = "The library holds an older state of this mount than this page: a copy from before was put in its place.";
 
 /** @typedef {import("../core/store.js").State} State */
+/** @typedef {"refused"|"warning"|"offline"|"done"} Kind how pressing a notice is */
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 
 /**
@@ -78,6 +79,7 @@ export function notices(state) {
     );
   }
   if (state.message) shapes.push(notice("refused", state.message, "message", [["hush", "all right"]]));
+  if (state.done) shapes.push(notice("done", state.done, "done", [["hush", "all right"]]));
   if (state.refusal) {
     const [first, ...more] = state.refusal.faults;
     const others = more.length ? ` (and ${more.length} more)` : "";
@@ -159,18 +161,17 @@ export function faultWords(state, fault) {
   return asSentence(`${member && !words.includes(`'${member.id}'`) ? `'${member.id}': ` : ""}${words}`);
 }
 
+/** @type {Record<Kind, string>} */
+const MARKS = { refused: "✗", warning: "!", offline: "⌁", done: "✓" };
+
 /**
- * @param {string} kind @param {string} words @param {string} [code]
+ * @param {Kind} kind @param {string} words @param {string} [code]
  * @param {[string, string][]} [actions] what its buttons do and say
  * @param {Shape[]} [more] further buttons
  */
 function notice(kind, words, code, actions = [], more = []) {
   return h("p", { key: `${kind} ${words}`, class: `notice ${kind}`, "data-warning": code ?? kind }, [
-    h(
-      "span",
-      { key: "mark", class: "notice-mark", "aria-hidden": "true" },
-      kind === "warning" ? "!" : kind === "offline" ? "⌁" : "✗",
-    ),
+    h("span", { key: "mark", class: "notice-mark", "aria-hidden": "true" }, MARKS[kind]),
     h("span", { key: "words", class: "notice-words" }, words),
     ...actions.map(([action, label]) => h("button", { key: action, type: "button", "data-action": action }, label)),
     ...more,

@@ -7,7 +7,7 @@ import { customs, systemAfter } from "../values/units.js";
 import { lessonPart } from "./lessonstrip.js";
 import { questionOf, questionsOf } from "../core/questions.js";
 import { sumsOf } from "../core/sums.js";
-import { backward, forward } from "../core/wallsteps.js";
+import { backward, forward, nextWords } from "../core/wallsteps.js";
 import { h } from "../values/shapes.js";
 import { guessEntry } from "./guesses.js";
 import { BOARDS } from "./wall.js";
@@ -54,13 +54,6 @@ export function strip(state) {
     ]),
     ...(demo.quiz ? [] : working(state, part)),
   ];
-}
-
-/** What the next press of the way on brings. @param {State} state */
-function nextWords({ demo, lesson, ...state }) {
-  if (demo.quiz) return "show the answer";
-  if (demo.unveiled) return lesson ? "go on" : "the sum";
-  return lesson && !forward({ ...state, demo, lesson }) ? "next step" : "next line";
 }
 
 /** The questions this mount has. @param {State} state @returns {Shape[]} */
