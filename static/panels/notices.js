@@ -3,6 +3,7 @@
  * @module panels/notices
  */
 
+import { motionsOf } from "../sheet/scene.js";
 import { asSentence } from "../values/messages.js";
 import { h } from "../values/shapes.js";
 import { splitJoint } from "../values/joint.js";
@@ -104,9 +105,7 @@ function unheld(state, mobility, back) {
   const culprit = state.picked === null ? null : splitJoint(state.picked)[0];
   const words = mobilityWords(mobility, culprit);
   if (mobility.state === "loose") {
-    /** @type {[string, string][]} */
-    const show = mobility.motion.length ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
-    return notice("refused", words, "loose", show);
+    return notice("refused", words, "loose", shown(state));
   }
   const out = culprit !== null && mobility.freeing.includes(culprit) ? culprit : null;
   const takeOut =
@@ -114,14 +113,21 @@ function unheld(state, mobility, back) {
   return notice("refused", words, mobility.state, back, takeOut);
 }
 
+/** Show how it can still move, where it can. @param {State} state @returns {[string, string][]} */
+function shown(state) {
+  return motionsOf(state).length ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
+}
+
 /**
  * What mends a warning: back from a dead centre, a stroke that is not used up.
  * @param {State} state @param {Readout["warnings"][number]} warning
  * @returns {[[string, string][], Shape[]]} actions and further buttons
  */
-function wayOut({ canUndo, command }, { code, members }) {
+function wayOut(state, { code, members }) {
+  const { canUndo, command } = state;
   const [member] = members;
-  if (code === "near-dead-centre" || code === "dead-centre") return [canUndo ? [["undo", "go back"]] : [], []];
+  if (code === "near-dead-centre" || code === "dead-centre")
+    return [[...(canUndo ? [/** @type {[string, string]} */ (["undo", "go back"])] : []), ...shown(state)], []];
   if (code !== "stroke-used-up") return [[], []];
   if (command[member]) return [[["level", "as drawn"]], []];
   return [[], [fitButton(member)]];
