@@ -90,7 +90,13 @@ declare global {
   type Slide = Server["Slide"] & { ends?: undefined };
   type Rod = Server["Rod"] & { joins?: undefined; at?: undefined; direction?: undefined };
   type Cylinder = Server["Cylinder"] & { joins?: undefined; at?: undefined; direction?: undefined };
-  type Member = Cylinder | Rod | Pin | Slide;
+  /** Every kind of the server's: one it does not share with those above is one more alternative. */
+  type Known = Cylinder | Rod | Pin | Slide;
+  type Unshared = Exclude<Server["Mount"]["members"][number]["kind"], Known["kind"]>;
+  type Further = Extract<Server["Mount"]["members"][number], { kind: Unshared; ends: unknown }>;
+  type Member = Known | (Further & { joins?: undefined; at?: undefined; direction?: undefined });
+  /** A member between two pinned ends. */
+  type Linked = Extract<Member, { ends: [LinkEnd, LinkEnd] }>;
   type Load = Server["Load"];
   type Sensors = Server["Sensors"];
   type Allowance = Server["Allowance"];

@@ -25,7 +25,7 @@ from app.results.dial import Dial, DialSource
 from app.results.forces import JointForce
 from app.results.readout import Readout, readout_of
 from app.results.spread import SpreadCase
-from app.results.standing import Mobility, Standing
+from app.results.standing import BodyMotion, Mobility, Standing
 from app.results.valve import Ways
 
 COLUMNS = ("section", "item", "quantity", "value", "unit")
@@ -155,10 +155,14 @@ def _mobility(held: Mobility) -> Iterator[Row]:
     for name in held.freeing:
         yield "mobility", name, "taken away alone, frees the mount", True, ""
     for number, motion in enumerate(held.motion, 1):
-        for body, moved in motion.items():
-            yield from _point("mobility", body, f"motion {number}: point", moved.at, MM)
-            yield from _point("mobility", body, f"motion {number}: shift", moved.shift, MM)
-            yield "mobility", body, f"motion {number}: turn", moved.turn, DEGREES
+        yield from _motion("mobility", f"motion {number}", motion)
+
+
+def _motion(section: str, name: str, motion: dict[str, BodyMotion]) -> Iterator[Row]:
+    for body, moved in motion.items():
+        yield from _point(section, body, f"{name}: point", moved.at, MM)
+        yield from _point(section, body, f"{name}: shift", moved.shift, MM)
+        yield section, body, f"{name}: turn", moved.turn, DEGREES
 
 
 def _pose(pose: Standing) -> Iterator[Row]:
@@ -183,6 +187,7 @@ def _pose(pose: Standing) -> Iterator[Row]:
         yield from _point("pose", body, "point as drawn", stands.drawn, MM)
         yield from _point("pose", body, "point stands at", stands.at, MM)
         yield "pose", body, "turn", stands.angle, DEGREES
+    yield from _motion("pose", "hardly held", pose.yielding or {})
 
 
 def _cylinder(name: str, entry: Actuator) -> Iterator[Row]:

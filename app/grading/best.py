@@ -36,6 +36,7 @@ _BAND = 2 / 3
 SWEPT: tuple[tuple[ValveKind, Way], ...] = (
     ("proportional", "each its own"),
     ("proportional", "decoupled"),
+    ("proportional", "one after the other"),
     ("on/off", "each its own"),
 )
 

@@ -82,6 +82,7 @@ import { NO_GUESSES } from "./guesses.js";
  * @property {boolean} gone whether the file of the library was taken away
  * @property {(() => void)|null} leaving what was asked for and would lose a change that is not kept
  * @property {string|null} message something to say until the next change
+ * @property {string|null} done what was done elsewhere than on the sheet, until it is put away
  * @property {number|null} wiggle phase of the shown free motion, radians
  * @property {Record<string, unknown>} drafts typed values that wait for the rest of their group, by place
  * @property {{mount: Mount, answer: Detailed}|null} detail what is asked for once the hand is still
@@ -212,6 +213,7 @@ export function firstState() {
     gone: false,
     leaving: null,
     message: null,
+    done: null,
     wiggle: null,
     drafts: {},
     detail: null,

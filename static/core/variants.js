@@ -6,6 +6,7 @@
 
 import { familyIn, titleOfCopy } from "../document/families.js";
 import { cylinders } from "../document/mount.js";
+import { own } from "../values/own.js";
 import { vocabulary } from "../values/vocabulary.js";
 import { Refused, answerOf, newKey } from "./server.js";
 
@@ -65,8 +66,11 @@ export class Variants {
     this.timer = 0;
     /** @type {AbortController|null} */
     this.out = null;
+    /** Ghosts that follow the strokes at the moment. @type {Promise<void>|null} */
+    this.trailing = null;
     store.listen((state, before) => {
       if (!state.mount) return;
+      if (state.command !== before.command && state.variants.ghosts.length) this.trailing ??= this.trail();
       const now = page.current();
       // A change to a shipped mount has no id until the library has made it a copy: the family is the same.
       if (now !== this.id && (now !== null || page.openings() !== this.opening)) this.follow(now);
@@ -111,9 +115,30 @@ export class Variants {
     if (wanted(this.store.state).length) this.timer = window.setTimeout(() => this.ask(), STILL_MS);
   }
 
+  /** Ghosts follow the strokes: all are asked where they stand, and again while the strokes have moved on since. */
+  async trail() {
+    /** @type {Command|null} */
+    let told = null;
+    while (told !== this.store.state.command) {
+      told = this.store.state.command;
+      for (const id of this.store.state.variants.ghosts) {
+        const known = own(this.store.state.variants.found, id);
+        if (!known?.readout) continue;
+        const question = { mount: known.mount, command: commandOf(told, known.mount) };
+        const readout = await answerOf("/readout", question).catch(() => null);
+        if (!readout) continue;
+        const found = { ...known, readout, judged: null, worked: true };
+        this.set({ found: { ...this.store.state.variants.found, [id]: found } });
+      }
+    }
+    this.trailing = null;
+  }
+
   async ask() {
     const out = new AbortController();
     this.out = out;
+    await this.trailing;
+    if (out.signal.aborted) return;
     const { command, variants } = this.store.state;
     for (const id of wanted(this.store.state)) {
       const variant = variants.family.find((each) => each.id === id);
@@ -199,7 +224,7 @@ export class Variants {
         ...(origin ? { origin } : {}),
         key: newKey(),
       });
-      this.store.set({ message: `Kept as a variant: ${title}` });
+      this.store.set({ done: `Kept as a variant: ${title}` });
       await this.refresh();
     } catch (error) {
       this.page.failed(error);

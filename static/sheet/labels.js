@@ -86,8 +86,8 @@ const STAYING = 3;
 /** Room between two texts, and between a text and the sheet's edge, pixels. */
 const APART = { x: 4, y: 0 };
 const EDGE = 3;
-/** What is kept clear of the middle of the instant centre, pixels. */
-const CENTRE = 7;
+/** What no text may cover, and how far from its line, pixels: the middle of the instant centre. */
+const KEPT_CLEAR = /** @type {Partial<Record<Obstacle["kind"], number>>} */ ({ centre: 7 });
 /** How close together places are tried where no liked spot is free, pixels. */
 const LATTICE = 9;
 
@@ -134,12 +134,15 @@ export function places(wanted, obstacles, room, before = new Map()) {
   const found = new Map();
   /** @type {Box[]} */
   const taken = [];
-  const centres = obstacles.filter((each) => each.kind === "centre");
+  const clear = obstacles.flatMap((each) => {
+    const away = KEPT_CLEAR[each.kind];
+    return away === undefined ? [] : [{ ...each, half: /** @type {Point} */ ([away, away]) }];
+  });
   for (const each of [...wanted].sort((a, b) => a.rank - b.rank)) {
     const spots = each.spots.filter(({ at }) => within(at, room));
     if (!spots.length) continue;
     const bars = each.over ? obstacles.filter(({ kind }) => !each.over?.includes(kind)) : obstacles;
-    const sheet = { bars, centres, taken, room };
+    const sheet = { bars, clear, taken, room };
     const place = liked({ ...each, spots }, sheet, before.get(each.name)) ?? (each.keep ? free(each, sheet) : null);
     if (!place) continue;
     found.set(each.name, place);
@@ -148,7 +151,7 @@ export function places(wanted, obstacles, room, before = new Map()) {
   return found;
 }
 
-/** @typedef {{bars: Obstacle[], centres: Obstacle[], taken: Box[], room: Size}} Filled the sheet so far */
+/** @typedef {{bars: Obstacle[], clear: Obstacle[], taken: Box[], room: Size}} Filled the sheet so far */
 
 /** @typedef {{along: number, across: number, cost: number}} Move pixels from a spot, and what that costs */
 
@@ -266,12 +269,12 @@ function pushedIn(box, room) {
 }
 
 /** @param {Box} box @param {Filled} sheet */
-function isFree(box, { taken, centres, room }) {
+function isFree(box, { taken, clear, room }) {
   return (
     box.x + box.width <= room.width &&
     box.y + box.height <= room.height &&
     !taken.some((each) => overlap(box, each)) &&
-    !centres.some(({ from }) => meets(box, from, from, [CENTRE, CENTRE]))
+    !clear.some(({ from, to, half }) => meets(box, from, to, half))
   );
 }
 

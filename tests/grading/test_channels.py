@@ -7,11 +7,14 @@ import numpy as np
 import pytest
 
 from app.analysis import Analysis
+from app.document.errors import BadSettings
+from app.document.reading import read_mount
 from app.grading.channels import channels
 from app.grading.grade import run
 from app.shipped import shipped_mounts
 from tests.grading.plants import run as run_ends
 from tests.grading.plants import settles
+from tests.mounts import Document, cylinder, end, twin
 
 CROSSED = ((0.5, 1.0), (1.0, 0.5))
 """Each cylinder moves the far end more than its own."""
@@ -63,3 +66,27 @@ def test_lift_and_tilt_of_a_pivot_are_what_a_height_and_a_cross_fall_ask_for() -
     ran = run(mount, CROSS_FALL)
     assert ran.rig.channels.paired == (0, 1)
     assert ran.rig.channels.left == pytest.approx(0, abs=1e-6)
+
+
+def three() -> Document:
+    """Two uprights and a cylinder in place of the level stay, which shifts the blade sideways."""
+    drawn = twin(valve={"flow": 12, "smallest_pulse": 0.8}, tolerance=3)
+    drawn["members"][2] = cylinder("shift", end("frame", (-900, 200)), end("blade", (900, 200)))
+    return drawn
+
+
+def test_of_three_cylinders_the_first_two_work_unless_others_are_chosen() -> None:
+    ran = run(read_mount(three()), {"seconds": 8, "start": {"right": 20}})
+    assert list(ran.lengths) == ["left", "right"]
+    assert [each.code for each in ran.notes] == ["chosen"]
+    other = run(
+        read_mount(three()), {"seconds": 8, "start": {"right": 20}, "control": {"cylinders": ["right", "left"]}}
+    )
+    assert list(other.lengths) == ["right", "left"]
+    assert other.notes == []
+    assert other.errors["right"] == pytest.approx(ran.errors["right"], abs=1e-6)
+
+
+def test_a_cylinder_that_moves_no_end_is_refused_as_a_channel() -> None:
+    with pytest.raises(BadSettings, match="'shift' cannot bring what is read to grade"):
+        run(read_mount(three()), {"control": {"cylinders": ["shift"]}})

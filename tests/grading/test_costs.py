@@ -63,12 +63,17 @@ def at(tried: Best, flow: float) -> float | None:
 
 
 def test_at_its_own_best_the_coupled_mount_is_slower_unless_both_cylinders_are_worked_together() -> None:
-    settings = read_settings({"control": {"dead_band": 2}})
+    settings = read_settings({"step": 0.05, "control": {"dead_band": 2}})  # coarse, to be quick: no reading is lost
     uprights, pivot = ({(each.valve, each.way): each for each in best(mount, settings)} for mount in (UPRIGHTS, PIVOT))
     plain = [each["proportional", "each its own"].time_to_grade or 0 for each in (uprights, pivot)]
     both = [each["proportional", "decoupled"].time_to_grade for each in (uprights, pivot)]
     assert 3 < plain[1] / plain[0] < 7
     assert both[1] == pytest.approx(both[0], rel=0.1)
+
+    in_turn = [each["proportional", "one after the other"].time_to_grade for each in (uprights, pivot)]
+    assert in_turn[0] is not None
+    assert in_turn[0] > plain[0]
+    assert in_turn[1] is None  # lift and tilt undo each other's corrections for ever
 
     switched = [each["on/off", "each its own"] for each in (uprights, pivot)]
     rests = [max(flow for flow, time in zip(each.tried, each.times, strict=True) if time) for each in switched]

@@ -127,7 +127,8 @@ def test_what_costs_most_comes_first(client: TestClient) -> None:
 def test_each_mount_has_its_own_best_settings(client: TestClient) -> None:
     found = client.post("/run/best", json={"mount": DRAWN}).json()
     assert [(each["valve"], each["way"]) for each in found] == [
-        ("proportional", "each its own"), ("proportional", "decoupled"), ("on/off", "each its own")
+        ("proportional", "each its own"), ("proportional", "decoupled"), ("proportional", "one after the other"),
+        ("on/off", "each its own"),
     ]  # fmt: skip
     for each in found:
         times = [time for time in each["times"] if time is not None]

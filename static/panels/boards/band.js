@@ -3,7 +3,7 @@
  * @module panels/boards/band
  */
 
-import { cue } from "../../values/cues.js";
+import { cue, hueOfKind } from "../../values/cues.js";
 import { h, line, px } from "../../values/shapes.js";
 
 const [WIDTH, HEIGHT, TOP, FOOT] = [600, 62, 12, 50];
@@ -27,7 +27,7 @@ export function bandShape({ parts, whole, tolerance, words }) {
         h("rect", { key: "asked", x: 0, y: 2, width: px(x), height: HEIGHT - 4, class: "wall-asked" }),
       ),
       ...pieces.flatMap(({ kind, place }, index) => [
-        h("rect", { key: `r${index}`, ...place, class: `wall-part part-of-${kind}` }),
+        h("rect", { key: `r${index}`, ...place, class: `wall-part hue-${hueOfKind(kind)}` }),
         cue(kind, { key: `c${index}`, ...place }),
       ]),
       ...(tolerance !== null && from > tolerance
