@@ -52,7 +52,7 @@ export function dialOnWall(state) {
       ...order.slice(0, NAMED).map(({ source, index }) =>
         row(
           `${source.id} ${source.kind}`,
-          `${sourceName(mount, source)}${ENDS.some((end) => source.unsure[end] >= UNSEEN_MM) ? ", side not known" : ""}`,
+          sourceName(mount, source) + (isUnsure(source) ? ", side not known" : ""),
           ENDS.map((end) => shown(counts[end][index])),
         ),
       ),
@@ -72,4 +72,12 @@ export function dialOnWall(state) {
 /** How much a part can add to either reading. @param {NonNullable<Located["dial"]>["sources"][number]} source */
 function sizeOf(source) {
   return Math.max(...ENDS.map((end) => Math.abs(source[end]) + source.unsure[end]));
+}
+
+/**
+ * Whether it is not known which way it reads.
+ * @param {NonNullable<Located["dial"]>["sources"][number]} source
+ */
+function isUnsure(source) {
+  return ENDS.some((end) => source.unsure[end] >= UNSEEN_MM);
 }
