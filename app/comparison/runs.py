@@ -282,8 +282,7 @@ def _ranked(row: RunRow, sides: Sequence[RunSide], means: Sequence[Mean | None],
     if ranks.better == "same":
         return ranks
     why = _seeds_disagree(one, two)
-    ratios = [] if why else _ratios(row, sides, (one, two))
-    why = why or (of_swing([side.standing for side in sides], ratios) if ratios else None)
+    why = why or of_swing([side.standing for side in sides], _ratios(row, sides, (one, two)))
     return Ranked(None, None, why) if why else ranks
 
 

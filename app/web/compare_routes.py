@@ -15,6 +15,8 @@ from pydantic import BaseModel, Field
 from app.comparison.compare import USUAL_RISE_MM, Comparison, compare
 from app.comparison.over import ComparisonOver, compare_over
 from app.comparison.runs import RunsCompared, compare_runs
+from app.comparison.side import Side, Wanted
+from app.comparison.verdict import Verdict, verdict
 from app.document.errors import BadDocument, Fault
 from app.document.models import Mount, as_text
 from app.document.parts import ENDS, EndName
@@ -81,6 +83,18 @@ def routes(aside: Aside, further: Aside) -> APIRouter:
         for mount in (a, b):
             await have_equations(mount)
         return Json(await asyncio.to_thread(compare, a, b, strokes_a, strokes_b, end, rise))
+
+    @router.post(
+        "/verdict",
+        summary="One mount by itself: pass or fail with every reason, and what each kind of source adds",
+        responses={200: {"model": Verdict}},
+        openapi_extra={"requestBody": takes("Question")},
+    )
+    async def ask_verdict(request: Request) -> Response:
+        mount, strokes = read_question(await read_body(request))
+        await have_equations(mount)
+        side = Side(mount, strokes, Wanted("right", USUAL_RISE_MM))
+        return Json(await asyncio.to_thread(verdict, side))
 
     @router.post(
         "/compare/travel",

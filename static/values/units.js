@@ -7,7 +7,7 @@ import { vocabulary } from "./vocabulary.js";
 
 /** @typedef {"metric"|"inch"} System */
 /** @typedef {"error"|"length"|"fine"|"ratio"|"percent"|"angle"|"area"|"volume"|"flow"|"speed"|"count"} Extent */
-/** @typedef {Extent|"force"|"pressure"|"modulus"|"mass"|"stiffness"|"time"|"rate"|"pace"|"way"} Quantity */
+/** @typedef {Extent|"force"|"pressure"|"modulus"|"mass"|"line mass"|"stiffness"|"time"|"rate"|"pace"|"way"} Quantity */
 
 const { quantities, typed: TYPED } = vocabulary;
 

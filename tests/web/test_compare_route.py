@@ -51,6 +51,11 @@ def test_a_list_is_no_question() -> None:
     assert_refused(client().post("/compare", json=[]), 422, "bad-document")
 
 
+def test_the_verdict_of_one_is_that_of_the_comparison() -> None:
+    answer = client().post("/verdict", json=ASKED["a"])
+    assert answer.json() == json.loads(json.dumps(as_plain(compare(PIVOT, TWIN, {"tilt cylinder": 5}).a)))
+
+
 def test_the_answer_over_the_travel_is_the_comparison_over_it() -> None:
     asked = {name: ASKED[name] for name in ("a", "b")}
     answer = client().post("/compare/travel", json=asked)
