@@ -24,14 +24,21 @@ type Answers = {
   "/verdict": Verdict;
   "/compare/travel": ComparisonOver;
   "/compare/run": RunsCompared;
-  "/comparisons": Server["ComparisonEntry"][] & Server["ComparisonKept"];
+  "/comparisons": Server["ComparisonEntry"][] & Server["KeptAt"];
   "/comparisons/{id}": Omit<Server["ComparisonInFull"], "comparison"> & { comparison: ComparisonDocument };
   "/comparisons/{id}/restore": Server["PutAway"];
+  "/lessons": Server["LessonEntry"][] & Server["KeptAt"];
+  "/lessons/{id}": Omit<Server["LessonInFull"], "lesson"> & { lesson: Lesson };
+  "/lessons/{id}/restore": Server["PutAway"];
+  "/shipped-lessons": Server["ShippedLesson"][];
+  "/shipped-lessons/{name}": Lesson;
   "/detail": DetailAnswer;
   "/working": WorkingAnswer;
   "/assemblies": Assemblies;
   "/travel": Travelled;
   "/working/short": ShortLine[];
+  "/run": Ran;
+  "/run/ready": ReadyRun[];
   "/goals": GoalRead[];
   "/suggestions": Suggested;
   "/search": SearchStanding;
@@ -53,10 +60,10 @@ type Elements = {
   "#sheet": SVGSVGElement;
   "#files": HTMLDialogElement;
   "#keys": HTMLDialogElement;
+  "#lessons": HTMLDialogElement;
+  "#lesson-file": HTMLInputElement;
   "#link-by-hand": HTMLInputElement;
   "#grid": HTMLSelectElement;
-  "#pdf-paper": HTMLSelectElement;
-  "#pdf-scale": HTMLSelectElement;
 };
 
 declare global {
@@ -69,6 +76,8 @@ declare global {
   }
 
   type System = Server["Working"]["system"];
+  type Customs = Server["Customs"];
+  type Trade = Customs["trade"];
   type Quantity = Server["Field"]["measure"];
   type EndName = Server["Improve"]["end"];
   type Heights = Server["Heights"];
@@ -82,7 +91,13 @@ declare global {
   type Slide = Server["Slide"] & { ends?: undefined };
   type Rod = Server["Rod"] & { joins?: undefined; at?: undefined; direction?: undefined };
   type Cylinder = Server["Cylinder"] & { joins?: undefined; at?: undefined; direction?: undefined };
-  type Member = Cylinder | Rod | Pin | Slide;
+  /** Every kind of the server's: one it does not share with those above is one more alternative. */
+  type Known = Cylinder | Rod | Pin | Slide;
+  type Unshared = Exclude<Server["Mount"]["members"][number]["kind"], Known["kind"]>;
+  type Further = Extract<Server["Mount"]["members"][number], { kind: Unshared; ends: unknown }>;
+  type Member = Known | (Further & { joins?: undefined; at?: undefined; direction?: undefined });
+  /** A member between two pinned ends. */
+  type Linked = Extract<Member, { ends: [LinkEnd, LinkEnd] }>;
   type Load = Server["Load"];
   type Sensors = Server["Sensors"];
   type Allowance = Server["Allowance"];
@@ -138,6 +153,13 @@ declare global {
   // Two mounts compared.
   type Comparison = Server["Comparison"];
   /** As the page makes it and the server gives it back: with every part. */
+  type LessonStep = Omit<Server["LessonStep"], "mount" | "in_inches"> & {
+    mount: string | Mount;
+    in_inches?: string | Mount | null;
+  };
+  type ShippedLesson = Server["ShippedLesson"];
+  type LessonEntry = Server["LessonEntry"];
+  type Lesson = Omit<Server["Lesson"], "steps"> & { steps: LessonStep[] };
   type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends" | "carry" | "run"> & {
     a: Worked;
     b: Worked;
@@ -164,6 +186,9 @@ declare global {
   type RunSummary = Server["RunSummary"];
   type EndSummary = Server["EndSummary"];
   type ReadyRun = Omit<Server["ReadyRun"], "run"> & { run: RunSettings };
+  type RunOverSeeds = Server["OverSeeds"];
+  type RunMean = Server["Mean"];
+  type RunSummed = Server["Summed"];
   type RunCost = Server["Cost"];
   type RunBest = Server["Best"];
 
@@ -209,7 +234,7 @@ declare global {
   type Size = Server["Size"];
   type UsualPin = Server["UsualPin"];
   /** Sizes cylinders and pins are bought in, by the units they are round in. */
-  type Sizes = Record<System, Server["Series"]>;
+  type Sizes = Record<Trade, Server["Series"]>;
   type LibraryEntry = Server["LibraryEntry"];
   type KeptMount = WithMount<Server["KeptMount"]>;
   type VersionEntry = Server["VersionEntry"];

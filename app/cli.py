@@ -335,6 +335,7 @@ def _say_who_may(keys: "Keys", host: str, port: int) -> str:
 
     change, watch = f"{_address(host, port)}?key={keys.change}", f"{_address(host, port)}watch?key={keys.watch}"
     print(f"Blade Mount Sketcher is at {change}  (Ctrl+C stops it)")
+    print(f"To step the wall from a phone of your own: {_address(host, port)}watch?key={keys.change}")
     print(f"To watch only: {watch}")
     drawn = io.StringIO()
     segno.make(watch).terminal(out=drawn, compact=True)

@@ -1,5 +1,6 @@
 """What lies beside the code: the page's files and the mounts that ship with the tool."""
 
+import sys
 from functools import lru_cache
 from pathlib import Path
 
@@ -16,5 +17,11 @@ def folder(name: str) -> Path:
 
 @lru_cache(maxsize=1)
 def shipped_mounts() -> dict[str, Mount]:
-    """The shipped mounts by file name without its ending, in order. Raises BadDocument if one is spoilt."""
-    return {path.stem: read_file(path) for path in sorted(folder("scenarios").glob("*.json"))}
+    """The shipped mounts by file name without its ending, by its number. Raises BadDocument if one is spoilt."""
+    return {path.stem: read_file(path) for path in sorted(folder("scenarios").glob("*.json"), key=_place)}
+
+
+def _place(path: Path) -> tuple[int, str]:
+    """A file's place among the shipped: that of the number it begins with; those without one come last."""
+    number = path.stem.split("-")[0]
+    return (int(number) if number.isdecimal() else sys.maxsize), path.stem

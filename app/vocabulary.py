@@ -9,7 +9,7 @@ from pydantic_core import to_json
 
 from app.document.models import MOST_BODIES, MOST_MEMBERS, Allowance, Mount
 from app.document.parts import Part
-from app.document.units import LENGTH_STEPS, QUANTITIES, TYPED, Measure, System, Unit
+from app.document.units import CUSTOMS, LENGTH_STEPS, QUANTITIES, TYPED, Customs, Measure, System, Unit
 from app.members import KINDS as MEMBERS
 from app.members import Joint
 from app.results.answer import answer
@@ -122,6 +122,8 @@ class Vocabulary:
     """How every quantity is shown: unit, how many document units one of it is, decimals."""
     typed: dict[str, dict[str, float]]
     """Units that may be typed after a number, by the unit it is shown in (metric): how many document units each is."""
+    systems: dict[System, Customs]
+    """Every system of units: what it is called, and what is round in it."""
     length_steps: dict[System, dict[str, float]]
     """Steps offered for grids, mm, by their label."""
     members: list[MemberKind]
@@ -142,6 +144,7 @@ def vocabulary() -> Vocabulary:
     return Vocabulary(
         quantities=QUANTITIES,
         typed=TYPED,
+        systems=CUSTOMS,
         length_steps=LENGTH_STEPS,
         members=[_member(kind) for kind in MEMBERS],
         sources=[SourceWords(each.KIND, each.LABEL, each.SHORT, each.TITLE, each.SYMBOL) for each in SOURCES.values()],

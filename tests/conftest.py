@@ -7,7 +7,7 @@ import pytest
 from hypothesis import settings
 
 settings.register_profile("full", max_examples=100)
-settings.register_profile("sample", max_examples=30, derandomize=True)
+settings.register_profile("sample", max_examples=15, derandomize=True)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -270,7 +270,9 @@ def as_title(analysis: Analysis, worked: bool) -> bytes:
 def test_a_new_export_has_its_route_its_description_and_its_command(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, has_poses: bool
 ) -> None:
-    monkeypatch.setitem(EXPORTS, "txt", Export("txt", "the title alone", "text/plain", as_title, has_poses))
+    monkeypatch.setitem(
+        EXPORTS, "txt", Export("txt", "the title alone", "its title", "text/plain", as_title, has_poses)
+    )
     pose = {"pose": "worked"} if has_poses else {}
     stands = "worked" if has_poses else "drawn"
     answer = client_alone().post("/export/txt", json={"mount": as_document(TWIN), **pose})
@@ -285,8 +287,16 @@ def test_a_new_export_has_its_route_its_description_and_its_command(
     assert out.read_text() == f"{TWIN.title}, {stands}"
 
 
+def test_a_new_export_is_offered_among_the_files_of_the_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(EXPORTS, "txt", Export("txt", "the title alone", "its title", "text/plain", as_title, True))
+    page = client_alone().get("/").text
+    for pose in ("drawn", "worked"):
+        assert f'data-export="txt" data-pose="{pose}" aria-label="TXT as {pose}"' in page
+    assert "its title" in page
+
+
 def test_a_new_export_stands_in_the_help(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
-    monkeypatch.setitem(EXPORTS, "txt", Export("txt", "the title alone", "text/plain", as_title))
+    monkeypatch.setitem(EXPORTS, "txt", Export("txt", "the title alone", "its title", "text/plain", as_title))
     with pytest.raises(SystemExit):
         main(["--help"])
     assert "write the title alone" in " ".join(capsys.readouterr().out.split())

@@ -150,8 +150,8 @@ def test_the_installed_command_prints_a_readout_whatever_lies_in_the_folder(
 def test_the_installed_command_serves_the_page_its_files_and_readouts(address: str) -> None:
     page = httpx.get(address)
     assert page.status_code == 200
-    for file in re.findall(r'(?:src|href)="/(static/[^"]+)"', page.text):
-        assert httpx.get(address + file).content == (ROOT / file).read_bytes()
+    for kept, file in re.findall(r'(?:src|href)="/(static/state-[0-9a-f]+/([^"]+))"', page.text):
+        assert httpx.get(address + kept).content == (ROOT / "static" / file).read_bytes()
     document = json.loads((ROOT / "scenarios" / "3-twin-cylinders.json").read_text(encoding="utf-8"))
     answer = httpx.post(f"{address}readout", json={"mount": document})
     assert answer.status_code == 200

@@ -19,7 +19,7 @@
         ├── NotInLibrary      there is no such mount or version
         ├── Deleted           a step for a mount that lies among the deleted ones
         ├── ChangedElsewhere  a step from a revision that is not the newest
-        ├── ComparisonChanged the same of a comparison
+        ├── KeptChanged       the same of a comparison or lesson
         └── KeyUsed           a step under the key of another one
 
 Each keeps its facts and says one sentence per fault: what was found, what is expected, what to do.
@@ -178,8 +178,8 @@ class ChangedElsewhere(LibraryError):
         super().__init__([Fault("revision", f"{found}; look at that one and make the step again")])
 
 
-class ComparisonChanged(LibraryError):
-    """A change of a comparison was made from a revision that is no longer the newest."""
+class KeptChanged(LibraryError):
+    """A change of a comparison or lesson was made from a revision that is no longer the newest."""
 
     code = "changed-elsewhere"
 

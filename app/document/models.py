@@ -26,6 +26,7 @@ from app.document.parts import (
     Positive,
     measured,
 )
+from app.document.units import System
 from app.document.words import LINE, LINES
 from app.members import AnyMember, Cylinder, Joint
 
@@ -196,7 +197,7 @@ class Mount(Part):
         default=False, description="whether a move or a number on one side is done on the other too"
     )
     tolerance: Length | None = measured("error", "±", "grading tolerance at the edge, either way", default=None)
-    display: Literal["metric", "inch"] | None = Field(default=None, description="units the page starts in")
+    display: System | None = Field(default=None, description="units the page starts in")
 
     def with_joint(
         self,

@@ -33,6 +33,9 @@ DEGREES = math.degrees(1.0)
 System: TypeAlias = Literal["metric", "inch"]
 SYSTEMS: tuple[System, ...] = ("metric", "inch")
 
+Trade: TypeAlias = Literal["metric", "inch"]
+"""By which of the two what is bought, printed and supposed is round: sizes, papers, scales, usual values."""
+
 Measure: TypeAlias = Literal[
     "error",
     "length",
@@ -80,6 +83,24 @@ class Unit:
     digits: Annotated[int, Field(description="decimals it is shown with")]
 
 
+@dataclass(frozen=True)
+class Customs:
+    """What a system is called, and what is round in it."""
+
+    sign: Annotated[str, Field(description="what stands on its button")]
+    words: Annotated[str, Field(description="its unit of length in words, several of them")]
+    block: Annotated[str, Field(description="what a title block calls it")]
+    rise: Annotated[float, Field(description="a round rise of an end, mm")]
+    fractions: Annotated[bool, Field(description="whether parts of a step are halves of halves, not tenths")]
+    trade: Annotated[Trade, Field(description="whose sizes, papers and usual values go with it")]
+
+
+CUSTOMS: dict[System, Customs] = {
+    "metric": Customs("mm", "millimetres", "mm", 10, False, "metric"),
+    "inch": Customs("in", "inches", "inches", MM_PER_INCH, True, "inch"),
+}
+"""Every system of units. What is written in its units stands in ``QUANTITIES``, ``FORMULA_UNITS``, ``LENGTH_STEPS``."""
+
 QUANTITIES: dict[Measure, dict[System, Unit]] = {
     "error": {"metric": Unit("mm", 1, 2), "inch": Unit("in", MM_PER_INCH, 3)},
     "length": {"metric": Unit("mm", 1, 0), "inch": Unit("in", MM_PER_INCH, 1)},
@@ -106,6 +127,22 @@ QUANTITIES: dict[Measure, dict[System, Unit]] = {
     "pace": {"metric": Unit("m/s", 1, 2), "inch": Unit("ft/s", M_PER_FOOT, 2)},
     "way": {"metric": Unit("m", 1, 1), "inch": Unit("ft", M_PER_FOOT, 1)},
 }
+
+FORMULA_UNITS: dict[FormulaQuantity, dict[System, tuple[str, float]]] = {
+    "length": {"metric": ("mm", 1.0), "inch": ("in", MM_PER_INCH)},
+    "area": {"metric": ("mm²", 1.0), "inch": ("in²", MM_PER_INCH**2)},
+    "volume": {"metric": ("mm³", 1.0), "inch": ("in³", MM_PER_INCH**3)},
+    "force": {"metric": ("N", 1.0), "inch": ("lbf", NEWTON_PER_LBF)},
+    "moment": {"metric": ("N·mm", 1.0), "inch": ("lbf·in", NEWTON_PER_LBF * MM_PER_INCH)},
+    "pressure": {"metric": ("MPa", 1.0), "inch": ("psi", MPA_PER_PSI)},
+    "stiffness": {"metric": ("N/mm", 1.0), "inch": ("lbf/in", NEWTON_PER_LBF / MM_PER_INCH)},
+    "turn": {"metric": ("1/mm", 1.0), "inch": ("1/in", 1 / MM_PER_INCH)},
+    "ratio": {"metric": ("", 1.0), "inch": ("", 1.0)},
+}
+"""The unit of every quantity of a formula, and how many mm, N and MPa make one of it.
+
+Chosen so that no formula needs a factor: MPa are N/mm² and psi are lbf/in².
+"""
 
 DOCUMENT_UNITS: dict[Measure, str] = {
     **{measure: shown["metric"].unit for measure, shown in QUANTITIES.items()},

@@ -31,12 +31,15 @@ class Option:
 class Export:
     """A format: its name, what it is, its media type, how it is written, and whether it knows a worked pose.
 
+    ``words`` say what it is in a sentence about the mount, ``brief`` beside its name on the page.
+
     ``write`` takes an analysis, whether the worked pose is wanted, and the choice of each option by its key. Loading
     what a format needs is left to the first time it is written.
     """
 
     name: str
     words: str
+    brief: str
     media_type: str
     write: Callable[..., bytes]
     has_poses: bool = False
@@ -95,9 +98,33 @@ def _csv(analysis: Analysis, worked: bool, system: System) -> bytes:
 EXPORTS: dict[str, Export] = {
     each.name: each
     for each in (
-        Export("dxf", "the mount as a DXF drawing, full size", "image/vnd.dxf", _dxf, True, (UNITS,)),
-        Export("pdf", "the mount to scale on one sheet, as PDF", "application/pdf", _pdf, True, (UNITS, PAPER, SCALE)),
-        Export("csv", "readout, budget and forces as a table", "text/csv; charset=utf-8", _csv, False, (UNITS,)),
+        Export(
+            "dxf",
+            "the mount as a DXF drawing, full size",
+            "full size, layers by kind of line, for a drawing program",
+            "image/vnd.dxf",
+            _dxf,
+            True,
+            (UNITS,),
+        ),
+        Export(
+            "pdf",
+            "the mount to scale on one sheet, as PDF",
+            "one sheet, true to scale:",
+            "application/pdf",
+            _pdf,
+            True,
+            (UNITS, PAPER, SCALE),
+        ),
+        Export(
+            "csv",
+            "readout, budget and forces as a table",
+            "readout, budget and forces, for a spreadsheet; as worked",
+            "text/csv; charset=utf-8",
+            _csv,
+            False,
+            (UNITS,),
+        ),
     )
 }
 """Every format by its name, which is also the ending of its files."""

@@ -15,7 +15,7 @@ from app.analysis import Analysis
 from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName, Point
-from app.document.units import QUANTITIES, Measure, System
+from app.document.units import CUSTOMS, QUANTITIES, Measure, System
 from app.results.actuators import Actuator
 from app.results.answer import Heights
 from app.results.budget import Budget
@@ -25,21 +25,27 @@ from app.results.dial import Dial, DialSource
 from app.results.forces import JointForce
 from app.results.readout import Readout, readout_of
 from app.results.spread import SpreadCase
-from app.results.standing import Mobility, Standing
+from app.results.standing import BodyMotion, Mobility, Standing
 from app.results.valve import Ways
 
 COLUMNS = ("section", "item", "quantity", "value", "unit")
 
 MM, N, MPA, DEGREES = "mm", "N", "MPa", "degrees"
-PER_MM, SPEED = "mm/mm", "mm/s"
+PER_MM, SPEED, M = "mm/mm", "mm/s", "m"
 
-_MEASURES: tuple[tuple[str, Measure], ...] = ((MM, "fine"), (N, "force"), (MPA, "pressure"), (SPEED, "speed"))
+_MEASURES: dict[str, Measure] = {MM: "fine", N: "force", MPA: "pressure", SPEED: "speed", M: "way"}
 
-IN_INCHES: dict[str, tuple[str, float]] = {
-    **{unit: (QUANTITIES[measure]["inch"].unit, QUANTITIES[measure]["inch"].factor) for unit, measure in _MEASURES},
-    PER_MM: ("in/in", 1.0),
-}
-"""What stands for a unit of the document in inches, and how many document units it is."""
+
+def shown_in(unit: str, system: System) -> tuple[str, float]:
+    """What a table in a system shows for a unit of the document, and how many document units it is."""
+    if CUSTOMS[system].sign == MM:
+        return unit, 1.0
+    if unit == PER_MM:
+        sign = QUANTITIES["fine"][system].unit
+        return f"{sign}/{sign}", 1.0
+    shown = QUANTITIES[_MEASURES[unit]][system] if unit in _MEASURES else None
+    return (shown.unit, shown.factor) if shown else (unit, 1.0)
+
 
 FIGURES = 12
 NOISE = 1e-12
@@ -67,7 +73,7 @@ def as_csv(mount: Mount, answer: Readout, more: Detail, system: System = "metric
     table = csv.writer(text, lineterminator="\r\n")
     table.writerow(COLUMNS)
     for section, item, quantity, value, unit in (*rows(mount, answer), *_detail(more)):
-        shown, factor = IN_INCHES.get(unit, (unit, 1.0)) if system == "inch" else (unit, 1.0)
+        shown, factor = shown_in(unit, system)
         table.writerow([_cell(each, system, factor) for each in (section, item, quantity, value, shown)])
     return "\ufeff" + text.getvalue()
 
@@ -149,10 +155,14 @@ def _mobility(held: Mobility) -> Iterator[Row]:
     for name in held.freeing:
         yield "mobility", name, "taken away alone, frees the mount", True, ""
     for number, motion in enumerate(held.motion, 1):
-        for body, moved in motion.items():
-            yield from _point("mobility", body, f"motion {number}: point", moved.at, MM)
-            yield from _point("mobility", body, f"motion {number}: shift", moved.shift, MM)
-            yield "mobility", body, f"motion {number}: turn", moved.turn, DEGREES
+        yield from _motion("mobility", f"motion {number}", motion)
+
+
+def _motion(section: str, name: str, motion: dict[str, BodyMotion]) -> Iterator[Row]:
+    for body, moved in motion.items():
+        yield from _point(section, body, f"{name}: point", moved.at, MM)
+        yield from _point(section, body, f"{name}: shift", moved.shift, MM)
+        yield section, body, f"{name}: turn", moved.turn, DEGREES
 
 
 def _pose(pose: Standing) -> Iterator[Row]:
@@ -177,6 +187,7 @@ def _pose(pose: Standing) -> Iterator[Row]:
         yield from _point("pose", body, "point as drawn", stands.drawn, MM)
         yield from _point("pose", body, "point stands at", stands.at, MM)
         yield "pose", body, "turn", stands.angle, DEGREES
+    yield from _motion("pose", "hardly held", pose.yielding or {})
 
 
 def _cylinder(name: str, entry: Actuator) -> Iterator[Row]:

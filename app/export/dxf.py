@@ -14,7 +14,7 @@ from ezdxf.filemanagement import new
 
 from app.analysis import Analysis
 from app.document.parts import Point
-from app.document.units import MM_PER_INCH, System
+from app.document.units import CUSTOMS, QUANTITIES, System
 from app.export.figure import figure
 from app.export.shapes import LAYERS, Circle, Path, Shape, Span, Words
 from app.export.titleblock import HIGH, scale_bar, title_block, title_of
@@ -25,8 +25,9 @@ TEXT_HEIGHT = 0.012
 CHAIN = (6.0, -1.0, 1.0, -1.0)
 """A dash, a gap, a dot's dash and a gap of a centre line, in letters."""
 
-PLACES: dict[System, int] = {"metric": 1, "inch": 2}
-"""Decimals of a dimension."""
+
+_SIGNS = {"mm": units.MM, "cm": units.CM, "in": units.IN}
+"""The unit a drawing says it is in, by its sign."""
 
 
 def dxf_bytes(analysis: Analysis, worked: bool = False, system: System = "metric") -> bytes:
@@ -64,11 +65,12 @@ class _Pen:
     """Writes shapes in mm into a drawing in the unit of a system."""
 
     def __init__(self, system: System, letters: float) -> None:
-        self.size = 1 / MM_PER_INCH if system == "inch" else 1.0
-        self.drawing = new("R2010", units=units.IN if system == "inch" else units.MM)
-        self.drawing.header["$MEASUREMENT"] = 0 if system == "inch" else 1
+        shown = QUANTITIES["fine"][system]
+        self.size = 1 / shown.factor
+        self.drawing = new("R2010", units=_SIGNS[shown.unit])
+        self.drawing.header["$MEASUREMENT"] = 0 if CUSTOMS[system].trade == "inch" else 1
         self.drawing.header["$LUNITS"] = 2
-        self.drawing.header["$LUPREC"] = PLACES[system]
+        self.drawing.header["$LUPREC"] = shown.digits
         self.space = self.drawing.modelspace()
         dashes = [part * letters * self.size for part in CHAIN]
         chain = [sum(map(abs, dashes)), *dashes]
@@ -76,7 +78,7 @@ class _Pen:
         for name, layer in LAYERS.items():
             line = "CENTRE" if layer.line == "chain" else "CONTINUOUS"
             self.drawing.layers.add(name, color=layer.colour, linetype=line, lineweight=round(100 * layer.weight))
-        self._dimension_style(letters * self.size, PLACES[system])
+        self._dimension_style(letters * self.size, shown.digits)
 
     def shape(self, shape: Shape) -> None:
         """Write one shape on its layer."""

@@ -50,16 +50,17 @@ class Figure:
     notes: tuple[str, ...]
 
 
-def figure(analysis: Analysis, worked: bool, letters: float, system: System = "metric") -> Figure:
+def figure(analysis: Analysis, worked: bool, letters: float, system: System = "metric", named: bool = True) -> Figure:
     """The mount as drawn, or ``worked``, where the strokes bring it, with letters of that height in mm of the mount.
 
+    ``named`` false leaves out the names, whose places take longest to find, to see what room the rest takes.
     Raises NotLocated for the worked pose of a mount that is loose or bound.
     """
     if worked and not analysis.located:
         reason = NOT_LOCATED[analysis.mobility.state].text
         raise NotLocated([Fault("pose", f"there is no worked pose, for {reason}; or export it as drawn")])
     pen = _Pen(analysis if worked else Analysis(analysis.mount), worked, letters, system)
-    shapes = tuple(pen.all())
+    shapes = tuple(pen.all(named))
     return Figure(
         shapes, box_of(shapes, letters), _stands(analysis, system) if worked else "as drawn", tuple(pen.notes)
     )
@@ -93,12 +94,13 @@ class _Pen:
         self.notes: list[str] = []
         self.names: list[Name] = []
 
-    def all(self) -> Iterator[Shape]:
+    def all(self, named: bool) -> Iterator[Shape]:
         """Everything: outlines first, names last, where there is room for them."""
         lines = tuple(self._lines())
         yield from lines
         yield from construction(self.mount, box_of(lines, self.letters), SENSOR * self.width)
-        yield from placed(self.names, lines, self.letters)
+        if named:
+            yield from placed(self.names, lines, self.letters)
 
     def _lines(self) -> Iterator[Shape]:
         for corners in drawn_by_hand(self.mount, FRAME):

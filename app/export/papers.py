@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from app.document.units import MM_PER_INCH, System
+from app.document.units import MM_PER_INCH, Trade
 
 BINDING, MARGIN = 20.0, 10.0
 """Between the edge of the paper and the frame, mm: on the left, where it is bound, and elsewhere (ISO 5457)."""
@@ -35,10 +35,10 @@ PAPERS: dict[str, Paper] = {
 }
 """Every paper by its name."""
 
-USUAL: dict[System, str] = {"metric": "A4", "inch": "Letter"}
+USUAL: dict[Trade, str] = {"metric": "A4", "inch": "Letter"}
 """The paper that any printer has."""
 
-SCALES: dict[System, tuple[int, ...]] = {
+SCALES: dict[Trade, tuple[int, ...]] = {
     "metric": (1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000),
     "inch": (1, 2, 4, 8, 10, 16, 20, 32, 48, 64, 96, 128, 192, 384, 768),
 }

@@ -17,7 +17,7 @@ from app.analysis import Analysis
 from app.document.errors import DoesNotFit, Fault
 from app.document.messages import Value, word
 from app.document.parts import Point
-from app.document.units import System, amount
+from app.document.units import CUSTOMS, System, amount
 from app.export.figure import Figure, figure
 from app.export.papers import BINDING, FITS, MARGIN, PAPERS, SCALES, USUAL, Paper
 from app.export.shapes import LAYERS, Circle, Path, Shape, Span, Words, text_width
@@ -47,7 +47,7 @@ def pdf_bytes(
 
     Raises NotLocated for the worked pose of a mount that is loose or bound, DoesNotFit where the paper has no room.
     """
-    sheet, name = _Sheet(PAPERS[paper or USUAL[system]]), paper or USUAL[system]
+    sheet, name = _Sheet(PAPERS[paper or USUAL[CUSTOMS[system].trade]]), paper or USUAL[CUSTOMS[system].trade]
     reduction, drawn = _reduced(analysis, worked, system, name, scale)
     file = io.BytesIO()
     canvas = Canvas(file, pagesize=(sheet.paper.width * POINTS, sheet.paper.height * POINTS), initialFontName=FONT)
@@ -113,22 +113,30 @@ def _reduced(analysis: Analysis, worked: bool, system: System, paper: str, scale
     asked = None if scale == FITS else int(scale.removeprefix("1:"))
     room = _Sheet(PAPERS[paper]).room
 
-    def at(reduction: int) -> Figure:
-        return figure(analysis, worked, LETTERS * reduction, system)
+    def at(reduction: int, named: bool = True) -> Figure:
+        return figure(analysis, worked, LETTERS * reduction, system, named)
 
     def fits(drawn: Figure, reduction: int) -> bool:
         return drawn.box.width / reduction <= room[0] and drawn.box.height / reduction <= room[1]
 
-    if asked and fits(drawn := at(asked), asked):
+    def fitting(reduction: int) -> Figure | None:
+        """The drawing at a scale, if it fits there; names are placed only where the rest does."""
+        if not fits(at(reduction, named=False), reduction):
+            return None
+        drawn = at(reduction)
+        return drawn if fits(drawn, reduction) else None
+
+    if asked and (drawn := fitting(asked)):
         return asked, drawn
-    for reduction in SCALES[system]:
-        if fits(found := at(reduction), reduction):
+    found = None
+    for reduction in SCALES[CUSTOMS[system].trade]:
+        if found := fitting(reduction):
             break
     else:
         reduction = 0
-    if reduction and not asked:
+    if found and not asked:
         return reduction, found
-    asked = asked or SCALES[system][-1]
+    asked = asked or SCALES[CUSTOMS[system].trade][-1]
     needs = at(asked).box
     remedy = f"choose 1:{reduction}, the largest that fits, or a larger paper" if reduction else "choose a larger paper"
     values: dict[str, Value] = {

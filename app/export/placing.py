@@ -58,39 +58,58 @@ def words_box(words: Words) -> Box:
 
 def crossings(box: Box, segments: Array) -> int:
     """How many segments (x, y, x, y) run through a box or lie in it."""
+    return int(_crossings([box], segments)[0])
+
+
+def _crossings(boxes: list[Box], segments: Array) -> Array:
+    """The same for several boxes at once, ``[box]``."""
     x1, y1, x2, y2 = segments.T
-    near = (np.minimum(x1, x2) < box.right) & (np.maximum(x1, x2) > box.left)
-    near &= (np.minimum(y1, y2) < box.high) & (np.maximum(y1, y2) > box.low)
-    sides = [(x2 - x1) * (y - y1) - (y2 - y1) * (x - x1) for x in (box.left, box.right) for y in (box.low, box.high)]
-    return int(np.sum(near & (np.min(sides, axis=0) <= 0) & (np.max(sides, axis=0) >= 0)))
+    left, low, right, high = np.array([(each.left, each.low, each.right, each.high) for each in boxes]).T[:, :, None]
+    near = (np.minimum(x1, x2) < right) & (np.maximum(x1, x2) > left)
+    near &= (np.minimum(y1, y2) < high) & (np.maximum(y1, y2) > low)
+    sides = [(x2 - x1) * (y - y1) - (y2 - y1) * (x - x1) for x in (left, right) for y in (low, high)]
+    met: Array = np.sum(near & (np.min(sides, axis=0) <= 0) & (np.max(sides, axis=0) >= 0), axis=1)
+    return met
 
 
 def _best(name: Name, taken: Array, read: list[Box], letters: float) -> tuple[Words, tuple[Point, Point] | None]:
     """The first place that is clear, or the one with fewest crossings, and the line that leads there if it is far."""
     found: tuple[int, Words, tuple[Point, Point] | None] | None = None
+    width = Words("NAMES", (0.0, 0.0), name.text, letters).width
+    around = _around(taken, name.at, (DISTANCES[-1] + 2) * letters + width)
     for distance in DISTANCES:
-        for way in WAYS:
-            words = _beside(name, way, distance * letters, letters)
-            box = words_box(words)
+        places = [_beside(name, way, distance * letters, letters, width) for way in WAYS]
+        boxes = [Box(x, y - 0.3 * letters, x + width, y + 1.1 * letters) for x, y in places]
+        for place, box, met in zip(places, boxes, _crossings(boxes, around), strict=True):
+            hits = int(met)
             lead = (name.at, _nearest(box, name.at)) if distance > LED else None
-            hits = crossings(box, taken)
-            if lead and not hits:
-                hits = sum(crossings(each, np.array([_row(*lead)])) for each in read)
+            if lead and not hits and read:
+                hits = int(_crossings(read, np.array([_row(*lead)])).sum())
             if found is None or hits < found[0]:
-                found = hits, words, lead
+                found = hits, Words("NAMES", place, name.text, letters), lead
             if not hits:
-                return words, lead
-    _, words, lead = found or (0, _beside(name, WAYS[0], letters, letters), None)
+                return found[1], found[2]
+    _, words, lead = found or (0, Words("NAMES", name.at, name.text, letters), None)
     return words, lead
 
 
-def _beside(name: Name, way: Point, distance: float, letters: float) -> Words:
+def _around(segments: Array, at: Point, reach: float) -> Array:
+    """The segments that come nearer to a point than ``reach``, across and up."""
+    x1, y1, x2, y2 = segments.T
+    (x, y) = at
+    near = (np.minimum(x1, x2) < x + reach) & (np.maximum(x1, x2) > x - reach)
+    near &= (np.minimum(y1, y2) < y + reach) & (np.maximum(y1, y2) > y - reach)
+    kept: Array = segments[near]
+    return kept
+
+
+def _beside(name: Name, way: Point, distance: float, letters: float, width: float) -> Point:
+    """Where words of that width begin."""
     x, y = name.at
-    words = Words("NAMES", (0.0, 0.0), name.text, letters)
     across, up = way
-    left = x + across * distance - (words.width if across < 0 else 0.0 if across else words.width / 2)
+    left = x + across * distance - (width if across < 0 else 0.0 if across else width / 2)
     low = y + up * distance - (1.1 * letters if up < 0 else -0.3 * letters if up else 0.4 * letters)
-    return Words("NAMES", (left, low), name.text, letters)
+    return left, low
 
 
 def _nearest(box: Box, at: Point) -> Point:

@@ -8,7 +8,7 @@ from datetime import date
 from app import __version__
 from app.document.models import Mount
 from app.document.parts import Point
-from app.document.units import MM_PER_INCH, System, amount
+from app.document.units import CUSTOMS, QUANTITIES, System, amount
 from app.export.shapes import Path, Shape, Words, text_width
 
 WIDE, HIGH = 72.0, 13.0
@@ -46,7 +46,7 @@ class _Cell:
 def title_of(mount: Mount, stands: str, scale: str, system: System, day: date | None = None) -> Title:
     """What stands in the block of a mount, drawn on a day or today."""
     tolerance = "none given" if mount.tolerance is None else f"±{amount(mount.tolerance, 'error', system)}"
-    units = "mm" if system == "metric" else "inches"
+    units = CUSTOMS[system].block
     return Title(mount.title, stands, scale, units, tolerance, (day or date.today()).isoformat())
 
 
@@ -68,10 +68,10 @@ def title_block(title: Title, corner: Point, letters: float) -> Iterator[Shape]:
 
 def scale_bar(length: float, system: System, at: Point, letters: float, per_mm: float = 1.0) -> Iterator[Shape]:
     """A bar of a round length at the most ``length`` mm of the mount long; ``per_mm``: mm drawn for each."""
-    unit = MM_PER_INCH if system == "inch" else 1.0
-    step = round_below(length / unit / 4)
+    shown = QUANTITIES["length"][system]
+    step = round_below(length / shown.factor / 4)
     x, y = at
-    long, high = step * unit * per_mm, 0.8 * letters
+    long, high = step * shown.factor * per_mm, 0.8 * letters
     for number in range(4):
         left = x + number * long
         corners = ((left, y), (left + long, y), (left + long, y + high), (left, y + high))
@@ -79,7 +79,7 @@ def scale_bar(length: float, system: System, at: Point, letters: float, per_mm: 
         if number % 2 == 0:
             yield Path("TITLE", ((left, y + high / 2), (left + long, y + high / 2)))
     for number in (0, 2, 4):
-        words = f"{number * step:g}" + (" mm" if system == "metric" else " in") * (number == 4)
+        words = f"{number * step:g}" + f" {shown.unit}" * (number == 4)
         yield Words("TITLE", (x + number * long, y + 1.3 * letters), words, letters)
 
 

@@ -7,9 +7,9 @@ import numpy as np
 from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName, Point
-from app.grading.grade import Making, Run
+from app.grading.grade import Making, Run, run
 from app.grading.seeds import OverSeeds
-from app.grading.settings import RunSettings
+from app.grading.settings import RunSettings, is_drawn
 from app.grading.stepping import Simulation
 from app.grading.summary import RunSummary
 from app.results.answer import answer
@@ -69,6 +69,18 @@ class Ran:
     """Means over all seeds with their intervals; null with one seed."""
     used: Used
     """What was left open in the settings, worked out."""
+    notes: list[Message]
+    """What is to be said of the mount under these settings, and what happened on the way."""
+
+
+@answer
+class Summed:
+    """What a run comes to, without its rows: for a table of many."""
+
+    summary: RunSummary
+    """What the first seed comes to."""
+    seeds: OverSeeds | None
+    """Means over all seeds with their intervals and the worst; null with one seed, or where nothing is drawn."""
     notes: list[Message]
     """What is to be said of the mount under these settings, and what happened on the way."""
 
@@ -136,6 +148,12 @@ def ran(made: Run) -> Ran:
         used=used(made),
         notes=made.notes,
     )
+
+
+def summed(mount: Mount, settings: RunSettings) -> Summed:
+    """The run of a mount in numbers alone; where nothing of it is drawn at random, one seed tells all."""
+    made = run(mount, settings if is_drawn(settings) else settings.model_copy(update={"seeds": 1}))
+    return Summed(made.summary, made.mean if len(made.summaries) > 1 else None, made.notes)
 
 
 def used(made: Run | Making) -> Used:

@@ -11,7 +11,7 @@ import numpy as np
 from app.document.models import Mount
 from app.grading.grounds import Shaped
 from app.grading.rig import Rig, batch_of, rig
-from app.grading.settings import Flat, RunSettings, ValveKind, Way
+from app.grading.settings import Flat, RunSettings, ValveKind, Way, soonest, step_for
 from app.grading.stepping import Simulation
 from app.grading.summary import time_to_grade
 from app.results.answer import answer
@@ -36,6 +36,7 @@ _BAND = 2 / 3
 SWEPT: tuple[tuple[ValveKind, Way], ...] = (
     ("proportional", "each its own"),
     ("proportional", "decoupled"),
+    ("proportional", "one after the other"),
     ("on/off", "each its own"),
 )
 
@@ -75,7 +76,8 @@ def _plain(settings: RunSettings, valve: ValveKind, way: Way, mount: Mount) -> R
     if valve == "on/off" and band is None:
         band = _BAND * (mount.tolerance or OFF_MM)
     changes = {"valve": valve, "way": way, "dead_band": band if valve == "on/off" else 0.0, "gain": None}
-    return settings.model_copy(
+    plain = settings.model_copy(update={"control": control.model_copy(update=changes)})
+    return plain.model_copy(
         update={
             "ground": Flat(kind="flat"),
             "load": "none",
@@ -83,7 +85,7 @@ def _plain(settings: RunSettings, valve: ValveKind, way: Way, mount: Mount) -> R
             "seeds": 1,
             "seconds": _SECONDS,
             "sensing": settings.sensing.model_copy(update={"noise": 0.0}),
-            "control": control.model_copy(update=changes),
+            "step": step_for(plain, soonest(plain)),
         }
     )
 

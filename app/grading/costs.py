@@ -10,7 +10,7 @@ from app.document.parts import ENDS
 from app.document.units import Measure
 from app.grading.grounds import tracks
 from app.grading.rig import Rig, Tried, batch_of, rig
-from app.grading.settings import RunSettings
+from app.grading.settings import RunSettings, is_drawn, soonest, step_for
 from app.grading.stepping import Simulation
 from app.results.answer import answer
 from app.solve.equations import Array
@@ -43,7 +43,7 @@ class Cost:
 
 def costs(mount: Mount, settings: RunSettings) -> list[Cost]:
     """What each costs, the dearest first: what is gained in time to grade, then in rms. Raises as ``run`` does."""
-    settings = settings.model_copy(update={"passes": 1, "seeds": 1})
+    settings = settings.model_copy(update={"passes": 1, "seeds": 1, "step": step_for(settings, soonest(settings) / 2)})
     made = rig(mount, settings)
     valve, control = mount.valve, made.settings.control
     values: dict[What, tuple[float, Measure, Tried]] = {}
@@ -69,8 +69,7 @@ def costs(mount: Mount, settings: RunSettings) -> list[Cost]:
 
 def seeds_of(settings: RunSettings) -> int:
     """Over how many seeds a run is judged: one where nothing of it is drawn at random."""
-    drawn = settings.ground.kind == "rough" or settings.sensing.noise > 0 or settings.load == "wandering"
-    return _SEEDS if drawn else 1
+    return _SEEDS if is_drawn(settings) else 1
 
 
 def _half_as_late(made: Rig) -> Tried:

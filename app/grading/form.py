@@ -5,6 +5,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from app.document.units import Measure
+from app.grading.origins import ORIGINS
 from app.grading.settings import Control, Machine, Obstacle, Rough, RunSettings, Sensing, Start, Waves
 from app.results.answer import answer
 
@@ -26,6 +27,8 @@ class SettingField:
     """Its label."""
     meaning: str
     """What it is, with its default."""
+    origin: str
+    """Where the default comes from."""
     measure: Measure | None
     """What its number measures; null for a choice."""
     choices: dict[str, str]
@@ -46,7 +49,9 @@ class SettingGroup:
 
 def form() -> list[SettingGroup]:
     """Every setting a person sets, in the order of the trade."""
-    kinds = SettingField("ground.kind", "ground", "what it runs on; default level", None, _GROUND_NAMES, [])
+    kinds = SettingField(
+        "ground.kind", "ground", "what it runs on; default level", ORIGINS["ground.kind"], None, _GROUND_NAMES, []
+    )
     ground = [kinds, *_ground()]
     way = _fields(RunSettings, "", ("speed", "seconds", "load", "passes"))
     return [
@@ -88,5 +93,7 @@ def _fields(model: type[BaseModel], prefix: str, keys: tuple[str, ...] = ()) -> 
         measure: Measure | None = extra.get("measure") or whole
         path = prefix + (field.alias or key)
         meaning = str(extra.get("meaning") or field.description or "")
-        found.append(SettingField(path, label, meaning, measure, {each: each for each in choices}, []))
+        found.append(
+            SettingField(path, label, meaning, ORIGINS.get(path, ""), measure, {each: each for each in choices}, [])
+        )
     return found

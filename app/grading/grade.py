@@ -20,12 +20,11 @@ from app.grading.grounds import Cut, Tracks, tracks
 from app.grading.reading import read_settings
 from app.grading.rig import Rig, batch_of, rig
 from app.grading.seeds import OverSeeds, over_seeds
-from app.grading.settings import RunSettings
+from app.grading.settings import MM_PER_M, RunSettings, way_ahead
 from app.grading.stepping import Simulation
 from app.grading.summary import RunSummary
 from app.solve.equations import Array
 
-_MM_PER_M = 1000.0
 _PIECES = 24
 """In how many pieces a run is worked out: how often one can be told how far it is."""
 
@@ -98,10 +97,9 @@ class Making:
         self.simulation = self._begin(0)
 
     def _begin(self, number: int) -> Simulation:
-        machine, settings = self.settings.machine, self.settings
+        settings = self.settings
         last = number == settings.passes - 1
-        ahead = max(0.0, machine.wheelbase + machine.blade_behind) / _MM_PER_M
-        longer = 0.0 if last else ahead / settings.speed
+        longer = 0.0 if last else way_ahead(settings.machine) / settings.speed
         return Simulation(batch_of(self.rig, self.seeds, self._ground, settings.seconds + longer))
 
     def go(self) -> Iterator[float]:
@@ -120,7 +118,7 @@ class Making:
     def _left_by(self, simulation: Simulation) -> Tracks:
         """The ground as this pass leaves it: the edge leaves its own line, cuts what is high and fills what is low."""
         blade, trace = self.rig.mount.blade, simulation.trace
-        way = self.settings.speed * trace.times - self.settings.machine.blade_behind / _MM_PER_M
+        way = self.settings.speed * trace.times - self.settings.machine.blade_behind / MM_PER_M
         apart = blade.right[0] - blade.left[0]
         heights = []
         for side in (-1, 1):
@@ -130,7 +128,7 @@ class Making:
 
     def ground_under(self, times: Array) -> Array:
         """The ground of the first run under the blade before it comes, mm, both tracks, shape (2, times)."""
-        way = self.settings.speed * times - self.settings.machine.blade_behind / _MM_PER_M
+        way = self.settings.speed * times - self.settings.machine.blade_behind / MM_PER_M
         under: Array = self._ground.at(way)[0]
         return under
 

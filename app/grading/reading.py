@@ -1,6 +1,8 @@
 """Reading the settings of a run: from a decoded JSON value, refused with every fault it has."""
 
-from collections.abc import Mapping
+import math
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
@@ -8,7 +10,19 @@ from pydantic_core import ErrorDetails
 
 from app.document.errors import BadSettings, Fault
 from app.document.messages import Value, word
-from app.grading.settings import MOST_STEPS, Control, Machine, RunSettings, Sensing, Start
+from app.grading.settings import (
+    FINEST_S,
+    MOST_READINGS_LATE,
+    MOST_STEPS,
+    Control,
+    Machine,
+    RunSettings,
+    Sensing,
+    Start,
+    grid,
+    soonest,
+    way_ahead,
+)
 
 _KINDS = ("flat", "step", "bump", "waves", "rough")
 _PARTS: dict[str, type[BaseModel]] = {"machine": Machine, "start": Start, "sensing": Sensing, "control": Control}
@@ -33,24 +47,70 @@ def read_settings(given: object, at: str = "run") -> RunSettings:
 
 def _together(settings: RunSettings, at: str) -> list[Fault]:
     """What cannot be together."""
-    faults = []
-    steps = settings.seconds / settings.step
-    if steps > MOST_STEPS:
-        least = settings.seconds / MOST_STEPS
-        text = "is too fine for a run of {seconds}; give {least} or more, or a shorter run"
-        values: dict[str, Value] = {"seconds": (settings.seconds, "time"), "least": (least, "time")}
-        faults.append(Fault(f"{at}.step", text, values))
-    machine = settings.machine
+    found = [*_too_many_steps(settings), *_too_coarse(settings)]
+    machine, sensing = settings.machine, settings.sensing
     if machine.blade_behind < -machine.wheelbase:
         text = "puts the blade ahead of the front axle; give no less than {least}"
-        faults.append(Fault(f"{at}.machine.blade_behind", text, {"least": (-machine.wheelbase, "length")}))
-    control = settings.control
-    if control.valve == "pulsed" and settings.sensing.period == 0:
+        found.append(Fault("machine.blade_behind", text, {"least": (-machine.wheelbase, "length")}))
+    if settings.control.valve == "pulsed" and sensing.period == 0:
         text = "is 0, but a pulsed valve gives a pulse a reading; give a time between readings, such as {such}"
-        faults.append(Fault(f"{at}.sensing.period", text, {"such": (0.05, "time")}))
+        found.append(Fault("sensing.period", text, {"such": (_SUCH_PERIOD, "time")}))
     if settings.passes > 1 and settings.speed == 0:
-        faults.append(Fault(f"{at}.speed", "is 0, and a machine that stands makes no second pass; give a speed"))
-    return faults
+        found.append(Fault("speed", "is 0, and a machine that stands makes no second pass; give a speed"))
+    return [replace(each, place=f"{at}.{each.place}") for each in found]
+
+
+_SUCH_PERIOD = 0.05
+
+
+def _two_figures(seconds: float, round_to: Callable[[float], int]) -> Value:
+    """A time that would do, to the two figures it is shown with: rounded to the side on which it still does."""
+    unit = 10.0 ** (math.floor(math.log10(seconds)) - 1)
+    return round(round_to(round(seconds / unit, 6)) * unit, 9), "time"
+
+
+def _too_many_steps(settings: RunSettings) -> Iterator[Fault]:
+    """Steps that take too long to go through, or readings that take too long to reach a valve."""
+    _, step = grid(settings)
+    seconds, least = settings.seconds, settings.seconds / MOST_STEPS
+    values: dict[str, Value] = {"seconds": (seconds, "time"), "least": _two_figures(least, math.ceil)}
+    if settings.step < least:
+        yield Fault("step", "is too fine for a run of {seconds}; give {least} or more, or a shorter run", values)
+        return
+    if step < least:
+        text = "is too short for a run of {seconds}; give {least} or more, 0 to read all the time, or a shorter run"
+        yield Fault("sensing.period", text, values)
+        return
+    if settings.passes > 1 and settings.speed:
+        longer = way_ahead(settings.machine) / settings.speed
+        if seconds + longer > MOST_STEPS * step:
+            text = (
+                "is too slow for more than one pass: until the blade is where the front wheels stand takes {longer}; "
+                "give more speed or one pass"
+            )
+            yield Fault("speed", text, {"longer": (longer, "time")})
+    late = settings.sensing.delay + max(settings.control.on_delay, settings.control.off_delay)
+    apart = settings.sensing.period or step
+    if late > MOST_READINGS_LATE * apart:
+        text = "with its valves is {late} late beside readings {apart} apart; give {most} in all or less"
+        most = _two_figures(MOST_READINGS_LATE * apart, math.floor)
+        yield Fault("sensing.delay", text, {"late": (late, "time"), "apart": (apart, "time"), "most": most})
+
+
+def _too_coarse(settings: RunSettings) -> Iterator[Fault]:
+    """A valve that follows its reading within a step: what it then does is lost between two points."""
+    late = soonest(settings)
+    if settings.sensing.period or settings.control.valve == "pulsed" or settings.step <= late * (1 + 1e-9):
+        return
+    if late < FINEST_S:
+        text = "is 0, but no step is as fine as a valve {late} late asks; give a time between readings, such as {such}"
+        yield Fault("sensing.period", text, {"late": (late, "time"), "such": (_SUCH_PERIOD, "time")})
+        return
+    text = (
+        "is too coarse for a valve that follows a reading after {late}; give {most} or less, or a time between "
+        "readings (sensing.period)"
+    )
+    yield Fault("step", text, {"late": (late, "time"), "most": _two_figures(late, math.floor)})
 
 
 def _fault(detail: ErrorDetails, at: str) -> Fault:

@@ -20,7 +20,7 @@ from app.grading.loads import seats, shares
 from app.grading.lost_motion import loose_joints, lost_motion
 from app.grading.notes import notes_of
 from app.grading.plant import LEFT_END, RIGHT_END, MountPlant
-from app.grading.settings import TRACK_MM, RunSettings
+from app.grading.settings import MM_PER_M, TRACK_MM, RunSettings, grid
 from app.grading.summary import RunSummary, summary
 from app.grading.valves import Valves
 from app.solve.assembly import side_of
@@ -30,7 +30,6 @@ from app.sources.tyres import rise
 _MARGIN = 1.05
 """By how much more than just enough a dead band is that is worked out."""
 
-_MM_PER_M = 1000.0
 _NEAR_SHARE, _NEAR_MM = 0.1, 0.25
 """How near to grade an operator brings an end before turning to the other: a share of the tolerance, or so many mm."""
 
@@ -124,20 +123,14 @@ class Rig:
 
     @property
     def every(self) -> int:
-        """Steps from reading to reading; 0 where receivers read all the time and valves are late by a step or more."""
-        settings = self.settings
-        if settings.sensing.period:
-            return max(1, math.ceil(settings.sensing.period / settings.step - 1e-9))
-        control = settings.control
-        delay = control.on_delay if control.valve == "proportional" else min(control.on_delay, control.off_delay)
-        soon = settings.sensing.delay + delay < settings.step - 1e-9
-        return 1 if soon or control.way == "one after the other" else 0
+        """Steps from reading to reading; 0 where receivers read all the time and no operator takes turns."""
+        every, _ = grid(self.settings)
+        return every or int(self.settings.control.way == "one after the other")
 
     @property
     def step(self) -> float:
-        """Time between points of the grid, s: as set, or a little less, so that readings fall on it."""
-        period = self.settings.sensing.period
-        return period / self.every if period else self.settings.step
+        """Time between points of the grid, s."""
+        return grid(self.settings)[1]
 
     @property
     def near(self) -> float:
@@ -318,7 +311,7 @@ def _frame(made: Rig, ground: Tracks, times: Array, share: Array) -> Array:
     """Heights of the frame over both tracks where the blade is, mm, shape (runs, 2, times): on ground and tyres."""
     machine, mount = made.settings.machine, made.mount
     way = made.settings.speed * times
-    rear, front = ground.at(way), ground.at(way + machine.wheelbase / _MM_PER_M)
+    rear, front = ground.at(way), ground.at(way + machine.wheelbase / MM_PER_M)
     frame = np.array(rear + (rear - front) * machine.blade_behind / machine.wheelbase)
     if mount.tyres and mount.load:
         for side, off in enumerate((-1.0, 1.0)):

@@ -50,6 +50,16 @@ class EndOverSeeds:
 
 
 @answer
+class CylinderOverSeeds:
+    """What a run asks of one cylinder, over all seeds."""
+
+    switchings: Mean
+    """How often a minute its valve begins to let oil through, or turns the other way."""
+    flow: Mean
+    """Oil it takes, L a minute."""
+
+
+@answer
 class OverSeeds:
     """What many seeds come to."""
 
@@ -59,6 +69,8 @@ class OverSeeds:
     """The left end."""
     right: EndOverSeeds
     """The right end."""
+    cylinders: dict[str, CylinderOverSeeds]
+    """Of each worked cylinder, by id."""
 
     def of(self, end: EndName) -> EndOverSeeds:
         """One end."""
@@ -68,7 +80,14 @@ class OverSeeds:
 def over_seeds(summaries: Sequence[RunSummary]) -> OverSeeds:
     """The means of several runs that differ in their seeds."""
     left, right = (_over([each.of(end) for each in summaries]) for end in ENDS)
-    return OverSeeds(len(summaries), left, right)
+    cylinders = {
+        name: CylinderOverSeeds(
+            switchings=mean_of([each.cylinders[name].switchings for each in summaries]),
+            flow=mean_of([each.cylinders[name].flow for each in summaries]),
+        )
+        for name in summaries[0].cylinders
+    }
+    return OverSeeds(len(summaries), left, right, cylinders)
 
 
 def _over(ends: Sequence[EndSummary]) -> EndOverSeeds:

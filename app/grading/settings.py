@@ -1,5 +1,6 @@
 """What a run is set to: machine, ground, receivers and valves, every default said where the field stands."""
 
+import math
 from typing import Annotated, Literal, TypeAlias
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -19,9 +20,14 @@ Height = Annotated[float, Field(**_FINITE, ge=-500, le=500)]
 Small = Annotated[float, Field(**_FINITE, ge=0, le=500)]
 Metres = Annotated[float, Field(**_FINITE, ge=0, le=1000)]
 
+MM_PER_M = 1000.0
 MOST_SEEDS = 64
 MOST_STEPS = 60_000
 MOST_PASSES = 5
+MOST_READINGS_LATE = 1000
+"""How many readings old the one may be that a valve answers."""
+FINEST_S = 0.001
+"""The finest step."""
 TRACK_MM, WHEELBASE_MM, BEHIND_MM = 1800.0, 2500.0, 1500.0
 """A utility tractor with the blade on its hitch: where neither document nor settings say otherwise."""
 
@@ -145,7 +151,7 @@ class RunSettings(Setting):
     seconds: Annotated[float, Field(**_FINITE, ge=1, le=600)] = measured(
         "time", "lasts", "how long it lasts; default 60 s", default=60.0
     )
-    step: Annotated[float, Field(**_FINITE, ge=0.001, le=0.25)] = measured(
+    step: Annotated[float, Field(**_FINITE, ge=FINEST_S, le=0.25)] = measured(
         "time", "step", "time between two points of the answer; default 0.01 s", default=0.01
     )
     seed: Annotated[int, Field(strict=True, ge=0, le=2**31)] = Field(
@@ -170,6 +176,38 @@ class RunSettings(Setting):
     )
     sensing: Sensing = Field(default=Sensing(), description="the receivers")
     control: Control = Field(default=Control(), description="channels and valves")
+
+
+def grid(settings: RunSettings) -> tuple[int, float]:
+    """Steps from reading to reading, and the step, s: as set, or a little less, so that readings fall on a step.
+
+    No steps where receivers read all the time.
+    """
+    period, step = settings.sensing.period, settings.step
+    every = max(1, math.ceil(period / step - 1e-9)) if period else 0
+    return every, period / every if every else step
+
+
+def soonest(settings: RunSettings) -> float:
+    """How soon after a reading a valve can do anything about it, s."""
+    control = settings.control
+    delay = control.on_delay if control.valve == "proportional" else min(control.on_delay, control.off_delay)
+    return settings.sensing.delay + delay
+
+
+def is_drawn(settings: RunSettings) -> bool:
+    """Whether anything of a run is drawn at random, so that another seed is another run."""
+    return settings.ground.kind == "rough" or settings.sensing.noise > 0 or settings.load == "wandering"
+
+
+def step_for(settings: RunSettings, late: float) -> float:
+    """The step, or a finer one where valves would follow their readings within it, ``late`` s after them."""
+    return settings.step if settings.sensing.period else max(FINEST_S, min(settings.step, late))
+
+
+def way_ahead(machine: Machine) -> float:
+    """How far the front wheels run ahead of the blade, m: what a pass has to cut further for the next one."""
+    return max(0.0, machine.wheelbase + machine.blade_behind) / MM_PER_M
 
 
 OTHER_SIDE: dict[Side, Side] = {"left": "right", "right": "left", "both": "both"}

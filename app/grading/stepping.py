@@ -17,8 +17,8 @@ from app.grading.plant import LEFT_SEEN
 from app.grading.valves import Openings, decide
 from app.solve.equations import Array
 
-_AT_ONCE = 60
-"""Openings kept of a valve at the most."""
+_MORE = 3
+"""Openings kept of a valve beyond those that readings can still have on their way to it."""
 
 
 class Simulation:
@@ -48,8 +48,8 @@ class Simulation:
         valves = batch.valves
         longest = float((batch.late + np.maximum(valves.on_delay, valves.off_delay) + valves.shortest).max())
         self._stretch = batch.every or max(1, math.floor(self._soonest / batch.step + 1e-9))
-        kept = math.ceil(longest / (batch.step * (batch.every or 1))) + 3
-        self._openings = Openings(runs, cylinders, min(kept, _AT_ONCE))
+        kept = math.ceil(longest / (batch.step * (batch.every or 1))) + _MORE
+        self._openings = Openings(runs, cylinders, kept)
         _, q = batch.plant.begin(runs)
         stood = batch.plant.stand(batch.start, batch.share[:, 0], q)
         self._stuck = ~stood.closed

@@ -4,17 +4,15 @@ import csv
 import io
 
 from app.document.parts import ENDS
-from app.document.units import M_PER_FOOT, System
-from app.export.csv import IN_INCHES, MM, safe, shortened
+from app.document.units import System
+from app.export.csv import MM, M, safe, shortened, shown_in
 from app.grading.grade import Run
 from app.solve.equations import Array
-
-_METRES_IN_INCHES = ("ft", M_PER_FOOT)
 
 
 def table(made: Run, system: System = "metric") -> str:
     """Every row over time, after RFC 4180, in the units of a system, headed ``name [unit]``; with a byte order mark."""
-    columns: list[tuple[str, str, Array]] = [("time", "s", made.times), ("travel", "m", made.travel)]
+    columns: list[tuple[str, str, Array]] = [("time", "s", made.times), ("travel", M, made.travel)]
     for end in ENDS:
         columns += [
             (f"{end} end, off grade", MM, made.errors[end]),
@@ -23,8 +21,7 @@ def table(made: Run, system: System = "metric") -> str:
         ]
     columns += [(f"{name}, length", MM, own) for name, own in made.lengths.items()]
     columns += [(f"{name}, share of the flow", "", own) for name, own in made.commands.items()]
-    in_inches = {**IN_INCHES, "m": _METRES_IN_INCHES}
-    units = [in_inches.get(unit, (unit, 1.0)) if system == "inch" else (unit, 1.0) for _, unit, _ in columns]
+    units = [shown_in(unit, system) for _, unit, _ in columns]
     text = io.StringIO()
     out = csv.writer(text, lineterminator="\r\n")
     heads = zip(columns, units, strict=True)

@@ -91,10 +91,19 @@ GUIDES = (
                 "Open the see-saw",
             ),
             Step(
+                "Take a lesson that is ready.",
+                "lessons, or the key t, has three of ten minutes; n, or a clicker's page down, goes on through "
+                "questions, answers and sums. Write your own from the sheet as it is, step by step; a lesson is kept, "
+                "and goes to others as a file.",
+                "/#lesson=1-short-lever",
+                "Teach why a short lever makes slop large",
+            ),
+            Step(
                 "Ask the class first.",
                 "ask the class, or the key q: the question stands alone, and nothing on the drawing gives it away. "
                 "Choose another in the strip. Guesses are typed there, or sent from phones that watch along; the key n "
-                "shows the answer among them, and then its sum.",
+                "shows the answer among them, and then its sum. Served to the network, a phone with your own key steps "
+                "the wall for you.",
             ),
             Step(
                 "Work the cylinder.",
@@ -104,9 +113,8 @@ GUIDES = (
             Step(
                 "Do the sum.",
                 "coupling, lever, play, oil and error each take the wall: the two level distances and their ratio, "
-                "each "
-                "clearance times its multiplier, the sum against the tolerance. What a line measures lights up on the "
-                "drawing. working shows every formula.",
+                "each clearance times its multiplier, the sum along the band of the tolerance. What a line measures "
+                "lights up on the drawing. working shows every formula.",
             ),
             Step(
                 "Correct one end.",

@@ -270,7 +270,7 @@ def lines_through(analysis: Analysis, moving: Array, driven: str) -> list[Centre
     lines = []
     equations = analysis.assembly.equations
     for number, (member, link) in enumerate(zip(analysis.mount.members, equations.links, strict=True)):
-        if BLADE_BODY not in (link.first, link.second) or member.id == driven:
+        if BLADE_BODY not in (link.first, link.second) or member.id == driven or not member.ROWS:
             continue
         carries = link.first == BLADE_BODY
         other = link.second if carries else link.first

@@ -8,6 +8,7 @@ from app.document.parts import Point
 from app.document.units import DEGREES
 from app.members.member import BetweenEnds
 from app.results.answer import answer
+from app.results.dead_centre import nearly_free
 from app.solve.equations import Array
 
 
@@ -95,6 +96,8 @@ class Standing:
     """How much of the strokes asked for was followed, 0 to 1."""
     stopped: Message | None
     """Why they were not followed to their end; null when they were."""
+    yielding: dict[str, BodyMotion] | None
+    """Near a dead centre the motion that is hardly held, from where everything stands, by body; null elsewhere."""
 
 
 def held(analysis: Analysis) -> Mobility:
@@ -130,6 +133,7 @@ def standing(analysis: Analysis) -> Standing:
     left, right = analysis.ends["left"], analysis.ends["right"]
     rise, run = right[1] - left[1], right[0] - left[0]
     lengths = {each.id: length for each, length in zip(cylinders, pose.lengths, strict=True)}
+    yielding = nearly_free(analysis)
     return Standing(
         ends=EndPlaces(left, right),
         slope=rise / run if run else None,
@@ -138,6 +142,7 @@ def standing(analysis: Analysis) -> Standing:
         command={each.id: pose.fraction * move for each, move in zip(cylinders, analysis.moves, strict=True)},
         fraction=pose.fraction,
         stopped=pose.stopped,
+        yielding=None if yielding is None else _motion(analysis, yielding),
     )
 
 

@@ -12,13 +12,13 @@ from app.document.edit import middle_of
 from app.document.messages import Message, Value, word
 from app.document.models import Mount
 from app.document.parts import FRAME, Point
-from app.document.units import MM_PER_INCH, System
+from app.document.units import CUSTOMS, MM_PER_INCH, System, Trade
 from app.members import Cylinder, Rod
 from app.search.boxes import mirror_of
 from app.standards.fits import FITS, fit_at
 from app.standards.sizes import SERIES
 
-_STEPS: dict[System, tuple[float, ...]] = {
+_STEPS: dict[Trade, tuple[float, ...]] = {
     "metric": (10.0, 20.0, 40.0, 80.0, 160.0, 320.0),
     "inch": tuple(each * MM_PER_INCH for each in (0.5, 1.0, 2.0, 4.0, 6.0, 12.0)),
 }
@@ -77,7 +77,7 @@ def _pivots(mount: Mount, system: System) -> Iterator[Try]:
             continue
         image = mirror_of(mount, each.name)
         done |= {each.name, image or each.name}
-        for step in _STEPS[system]:
+        for step in _STEPS[CUSTOMS[system].trade]:
             for dx, dy in ((step, 0.0), (-step, 0.0), (0.0, step), (0.0, -step)):
                 sets = _moved(mount, each.name, dx, dy)
                 sets += _moved(mount, image, -dx, dy) if image else ()
@@ -103,7 +103,7 @@ def _sideways(mount: Mount, system: System) -> Iterator[Try]:
         others = {each.member.id for each in mount.joints if each.name in images} - {member.id}
         mirrored = len(images) == len(names) and len(others) == 1
         done |= {member.id} | (others if mirrored else set())
-        for step in _STEPS[system]:
+        for step in _STEPS[CUSTOMS[system].trade]:
             for dx in (step, -step):
                 sets = tuple(set_ for name in names for set_ in _moved(mount, name, dx, 0.0))
                 way = _way(mount, names[-1], dx, 0.0)
@@ -154,7 +154,7 @@ def _bores(mount: Mount, system: System) -> Iterator[Try]:
     """The next bore up and down of the usual sizes, cylinders of one bore together."""
     for bore in dict.fromkeys(each.bore for each in mount.cylinders):
         alike = [each for each in mount.cylinders if each.bore == bore]
-        sizes = [each.size for each in SERIES[system].bores]
+        sizes = [each.size for each in SERIES[CUSTOMS[system].trade].bores]
         larger = min((each for each in sizes if each > bore + _STILL_MM), default=None)
         smaller = max((each for each in sizes if max(own.rod for own in alike) < each < bore - _STILL_MM), default=None)
         for size in (larger, smaller):

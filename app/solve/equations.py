@@ -295,7 +295,7 @@ def _rule(kind: str, first_stands: bool, second_stands: bool) -> _Rule:
         slopes=reduced[len(rows) :],
         places=places,
         by_length=np.array([float(row.diff(length)) for row in rows]),
-        by_error=np.array([[float(row.diff(error)) for error in errors] for row in rows]),
+        by_error=np.array([float(row.diff(error)) for row in rows for error in errors]).reshape(len(rows), len(errors)),
     )
 
 

@@ -216,7 +216,7 @@ def members_in_line(assembly: Assembly, jacobian: Array) -> tuple[str, ...]:
     """The members that lose their grip first: those whose rows come nearest to cancelling out."""
     left, _, _ = np.linalg.svd(jacobian / assembly.scale)
     weights = np.abs(left[:, -1])
-    share = [float(weights[part].max()) for part in assembly.equations.row_of]
+    share = [float(weights[part].max(initial=0.0)) for part in assembly.equations.row_of]
     return tuple(
         member.id for member, each in zip(assembly.mount.members, share, strict=True) if each > 0.3 * max(share)
     )

@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from app.document.units import MM_PER_INCH, System
+from app.document.units import MM_PER_INCH, Trade
 from app.standards.fits import fit_at
 
 FIT = "H11/c11"
@@ -91,7 +91,7 @@ def _written(size: float, per: float) -> str:
     return f"{size:g} mm" if per == 1 else inches(size)
 
 
-SERIES: dict[System, Series] = {
+SERIES: dict[Trade, Series] = {
     "metric": Series(
         _sizes(_BORES, 1), _sizes(_RODS, 1), _pins(_PINS, 1, _HUNDREDTH), "series of ISO 3320, from memory"
     ),

@@ -102,7 +102,7 @@ def _found(
 ) -> Found:
     assembly = found.assembly
     weights = np.abs(held[place])
-    share = [float(weights[part].max()) for part in assembly.equations.row_of]
+    share = [float(weights[part].max(initial=0.0)) for part in assembly.equations.row_of]
     named = zip(assembly.mount.members, share, strict=True)
     at = [float(found.lengths[inside[place], each]) for each in driven]
     at[int(axis[place])] += float(shift[place])

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from app.document.units import System
-from app.export.csv import IN_INCHES, MM, MPA, safe, shortened
+from app.export.csv import MM, MPA, safe, shortened, shown_in
 from app.strokes.over import Travel
 
 NONE = ""
@@ -24,7 +24,7 @@ def table(over: Travel, system: System = "metric") -> str:
     out = csv.writer(text, lineterminator="\r\n")
     columns = [(f"{name}, longer than drawn", MM) for name in over.cylinders]
     columns += [(name, NONE if name.startswith("coupling") else UNITS.get(name, MM)) for name in over.layers]
-    units = [IN_INCHES.get(unit, (unit, 1.0)) if system == "inch" else (unit, 1.0) for _, unit in columns]
+    units = [shown_in(unit, system) for _, unit in columns]
     heads = zip(columns, units, strict=True)
     out.writerow([safe(f"{name} [{unit}]" if unit else name) for (name, _), (unit, _) in heads])
     for cell in np.ndindex(over.reached.shape):

@@ -24,7 +24,7 @@ from app.results.readout import Readout, readout_of
 from app.solve.pose import MOST_STROKE_MM
 from app.web.answers import ErrorAnswer, as_json, body_of
 from app.web.ask import Answerer, Question, answer, read_question
-from app.web.newest import Newest
+from app.web.newest import Newest, attend, number_of
 
 
 class LiveQuestion(Question):
@@ -58,19 +58,10 @@ TOLD: tuple[type[BaseModel], ...] = (LiveAnswer, LiveRefusal)
 async def converse(socket: WebSocket, answerer: Answerer, incidents: Incidents) -> None:
     """Talk with one page until it leaves."""
     await socket.accept()
-    newest = Newest()
-    answering = asyncio.create_task(_answer_newest(socket, newest, answerer, incidents))
-    try:
-        while True:
-            message = await socket.receive()
-            if message["type"] == "websocket.disconnect":
-                break
-            newest.put(message.get("text") or (message.get("bytes") or b"").decode("utf-8", "replace"))
-    finally:
-        answering.cancel()
+    await attend(socket, partial(_answer_newest, socket, answerer, incidents))
 
 
-async def _answer_newest(socket: WebSocket, newest: Newest, answerer: Answerer, incidents: Incidents) -> None:
+async def _answer_newest(socket: WebSocket, answerer: Answerer, incidents: Incidents, newest: Newest) -> None:
     try:
         while True:
             await socket.send_text(await _reply(await newest.take(), answerer, incidents))
@@ -84,7 +75,7 @@ async def _reply(text: str, answerer: Answerer, incidents: Incidents) -> str:
     seq: int | None = None
     try:
         message = decode(text)
-        seq = _number_of(message)
+        seq = number_of(message)
         mount, strokes = read_question(message, ("seq", "ends"))
         if (ends := message.get("ends")) is None:
             return as_json({"seq": seq, "readout": await answer(mount, strokes, answerer)})
@@ -94,14 +85,6 @@ async def _reply(text: str, answerer: Answerer, incidents: Incidents) -> str:
         return as_json({"seq": seq, **body_of(error)})
     except Exception as error:
         return as_json({"seq": seq, **body_of(incidents.keep(error, "live"))})
-
-
-def _number_of(message: object) -> int:
-    """The number of a message. Raises BadDocument."""
-    seq = message.get("seq") if isinstance(message, dict) else None
-    if isinstance(seq, bool) or not isinstance(seq, int):
-        raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
-    return seq
 
 
 def _heights(ends: object) -> dict[EndName, float]:

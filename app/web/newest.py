@@ -1,6 +1,11 @@
-"""A line that holds the newest message only."""
+"""Lines on which the newest message is the one that gets an answer."""
 
 import asyncio
+from collections.abc import Callable, Coroutine
+
+from starlette.websockets import WebSocket
+
+from app.document.errors import BadDocument, Fault
 
 
 class Newest:
@@ -21,3 +26,25 @@ class Newest:
         self._there.clear()
         text, self._text = self._text, None
         return text or ""
+
+
+async def attend(socket: WebSocket, answering: Callable[[Newest], Coroutine[object, object, None]]) -> None:
+    """Take the messages of an accepted line until the page leaves, while ``answering`` answers the newest of them."""
+    newest = Newest()
+    task = asyncio.create_task(answering(newest))
+    try:
+        while True:
+            message = await socket.receive()
+            if message["type"] == "websocket.disconnect":
+                break
+            newest.put(message.get("text") or (message.get("bytes") or b"").decode("utf-8", "replace"))
+    finally:
+        task.cancel()
+
+
+def number_of(message: object) -> int:
+    """The number of a message, its ``seq``. Raises BadDocument."""
+    seq = message.get("seq") if isinstance(message, dict) else None
+    if isinstance(seq, bool) or not isinstance(seq, int):
+        raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
+    return seq

@@ -8,6 +8,7 @@ a long one; whole runs are made in a process beside the server.
 
 import asyncio
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from typing import Any
 
 from fastapi import APIRouter, Request
@@ -18,7 +19,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from app.document.errors import BadDocument, Fault, SketcherError
 from app.document.models import Mount, as_text
 from app.document.reading import decode, read_mount
-from app.grading.answer import Live, Ran, live, ran
+from app.grading.answer import Live, Ran, Summed, live, ran, summed
 from app.grading.best import Best, best
 from app.grading.costs import Cost, costs, seeds_of
 from app.grading.grade import Making, run
@@ -30,7 +31,7 @@ from app.incidents import Incidents
 from app.web.answers import BODY, Json, as_json, body_of, refusals
 from app.web.aside import Aside
 from app.web.ask import have_equations, read_body, read_question, takes
-from app.web.newest import Newest
+from app.web.newest import Newest, attend, number_of
 
 
 class RunQuestion(BaseModel):
@@ -91,6 +92,15 @@ def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
     async def ask_table(request: Request) -> Response:
         return Response(await aside.ask(_table, *_asked(await read_body(request))), media_type="text/csv")
 
+    @router.post(
+        "/run/summary",
+        summary="What a run comes to in numbers alone, for a table of many mounts; the worst of many seeds",
+        responses={200: {"model": Summed}},
+        openapi_extra={"requestBody": takes("RunQuestion")},
+    )
+    async def ask_summary(request: Request) -> Response:
+        return Json(await further.ask(_summed, *_asked(await read_body(request))))
+
     @router.get("/run/ready", summary="Runs that are ready to make", responses={200: {"model": list[ReadyRun]}})
     async def ready() -> Response:
         return Json(
@@ -123,16 +133,7 @@ def routes(incidents: Incidents, aside: Aside, further: Aside) -> APIRouter:
     @router.websocket("/run/live")
     async def follow(socket: WebSocket) -> None:
         await socket.accept()
-        newest = Newest()
-        answering = asyncio.create_task(_answer_newest(socket, newest, incidents))
-        try:
-            while True:
-                message = await socket.receive()
-                if message["type"] == "websocket.disconnect":
-                    break
-                newest.put(message.get("text") or (message.get("bytes") or b"").decode("utf-8", "replace"))
-        finally:
-            answering.cancel()
+        await attend(socket, partial(_answer_newest, socket, incidents))
 
     return router
 
@@ -165,6 +166,10 @@ def _answer(*asked: str) -> Ran:
     return ran(run(*_read(*asked)))
 
 
+def _summed(*asked: str) -> Summed:
+    return summed(*_read(*asked))
+
+
 def _table(*asked: str) -> str:
     mount, settings = _read(*asked)
     return table(run(mount, settings), mount.display or "metric")
@@ -178,7 +183,7 @@ def _best(*asked: str) -> list[Best]:
     return best(*_read(*asked))
 
 
-async def _answer_newest(socket: WebSocket, newest: Newest, incidents: Incidents) -> None:
+async def _answer_newest(socket: WebSocket, incidents: Incidents, newest: Newest) -> None:
     try:
         waiting: asyncio.Task[str] = asyncio.create_task(newest.take())
         while True:
@@ -194,10 +199,7 @@ async def _follow(socket: WebSocket, text: str, newer: "asyncio.Task[str]", inci
     seq: int | None = None
     try:
         message = decode(text)
-        number = message.get("seq") if isinstance(message, dict) else None
-        if isinstance(number, bool) or not isinstance(number, int):
-            raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
-        seq = number
+        seq = number_of(message)
         mount, settings = _read(*_asked(message, ("seq",)))
         await have_equations(mount)
         pieces = live(mount, settings)

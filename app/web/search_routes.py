@@ -3,7 +3,7 @@
 import asyncio
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from typing import Any, Literal
+from typing import Any
 
 from fastapi import APIRouter, FastAPI, Request
 from fastapi.responses import Response
@@ -166,7 +166,7 @@ def _judged(mount: str, strokes: dict[str, float], goals: list[Goal]) -> list[Go
 
 
 def _suggested(
-    mount: str, strokes: dict[str, float], goals: list[Goal], system: Literal["metric", "inch"], locked: list[str]
+    mount: str, strokes: dict[str, float], goals: list[Goal], system: System, locked: list[str]
 ) -> Suggested:
     read = read_mount(decode(mount))
     _located(read, dict(strokes))

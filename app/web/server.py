@@ -16,15 +16,16 @@ from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
-from starlette.staticfiles import StaticFiles
 
 from app import __version__
 from app.document.errors import SketcherError
 from app.document.models import Mount, as_document
-from app.document.units import System
-from app.export.papers import PAPERS, SCALE_CHOICES, USUAL
+from app.document.units import CUSTOMS, Trade
+from app.export import EXPORTS
+from app.export.papers import FITS, PAPERS, USUAL
 from app.incidents import Incidents
-from app.library.comparisons import Comparisons
+from app.library.comparisons import comparisons
+from app.library.lessons import lessons
 from app.library.store import Library, data_folder
 from app.results.detail import Detail, Judged, detail, judged
 from app.results.readout import Readout, readout
@@ -37,6 +38,7 @@ from app.web import (
     compare_routes,
     comparison_routes,
     export_routes,
+    lesson_routes,
     library_answers,
     library_routes,
     live,
@@ -62,6 +64,7 @@ from app.web.ask import (
     read_question,
     takes,
 )
+from app.web.files import PageFiles
 from app.web.guard import Guard, LastResort, is_loopback
 from app.web.keys import Gate, Keys, own_names
 from app.web.methods import Head, methods_at
@@ -76,7 +79,7 @@ _ASKED += [
     *run_routes.ASKED,
     *search_routes.ASKED,
 ]
-_ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED]
+_ASKED += [*live.ASKED, *compare_routes.ASKED, *comparison_routes.ASKED, *lesson_routes.ASKED]
 _TOLD = (*live.TOLD, *library_answers.TOLD, *run_routes.TOLD)
 """The bodies that are read by hand and what the sockets say: the routes do not describe them by themselves."""
 
@@ -127,10 +130,11 @@ def create_app(
     )
     app.state.incidents = incidents
     app.state.patience_s = patience_s
-    app.mount("/static", StaticFiles(directory=folder("static")), name="static")
+    files = PageFiles(folder("static"))
+    app.mount("/static", files, name="static")
     pages = Jinja2Templates(directory=folder("templates"))
-    pages.env.globals["vocabulary"] = vocabulary_json
-    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "scales": SCALE_CHOICES}
+    pages.env.globals |= {"vocabulary": vocabulary_json, "files_state": files.state, "systems": CUSTOMS}
+    pages.env.globals |= {"papers": PAPERS, "usual_papers": USUAL, "exports": EXPORTS, "fits": FITS}
 
     @app.get("/", include_in_schema=False)
     async def page(request: Request) -> Response:
@@ -190,10 +194,10 @@ def create_app(
     @app.get(
         "/sizes",
         summary="Usual bores, piston rods and pins",
-        responses={200: {"model": dict[System, Series]}, **refusals()},
+        responses={200: {"model": dict[Trade, Series]}, **refusals()},
     )
     async def sizes() -> Response:
-        return Json({system: asdict(series) for system, series in SERIES.items()})
+        return Json({trade: asdict(series) for trade, series in SERIES.items()})
 
     @app.get(
         "/vocabulary",
@@ -219,7 +223,8 @@ def create_app(
     app.include_router(export_routes.routes())
     app.include_router(working_routes.routes())
     app.include_router(compare_routes.routes(aside, further))
-    app.include_router(comparison_routes.routes(Comparisons(kept.path.parent)))
+    app.include_router(comparison_routes.routes(comparisons(kept.path.parent)))
+    app.include_router(lesson_routes.routes(lessons(kept.path.parent)))
     app.include_router(travel_routes.routes(incidents, aside))
     app.include_router(search_routes.routes(incidents, aside, trying))
     app.include_router(run_routes.routes(incidents, aside, further))

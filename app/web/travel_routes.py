@@ -5,7 +5,7 @@ The line ``/travel/live`` takes ``{"seq": n, "mount": {...}, "command": {...}, "
 ``seq``, or with ``{"seq": n, "error": {...}}``. All of it is worked out in a process beside the server.
 """
 
-import asyncio
+from functools import partial
 from typing import Any
 
 from fastapi import APIRouter, Request
@@ -13,7 +13,7 @@ from fastapi.responses import Response
 from pydantic import BaseModel, Field
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
-from app.document.errors import BadCommand, BadDocument, Fault, SketcherError
+from app.document.errors import BadCommand, Fault, SketcherError
 from app.document.models import as_text
 from app.document.reading import decode, read_mount
 from app.incidents import Incidents
@@ -24,7 +24,7 @@ from app.strokes.table import table
 from app.web.answers import BODY, Json, as_json, body_of, refusals
 from app.web.aside import Aside
 from app.web.ask import Question, read_body, read_question, takes
-from app.web.newest import Newest
+from app.web.newest import Newest, attend, number_of
 
 EXTRA = ("cylinders", "steps")
 
@@ -90,16 +90,7 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
         await socket.accept()
         # Loading takes it a second or two: better while the page opens than when the first travel is asked for.
         aside.begin()
-        newest = Newest()
-        answering = asyncio.create_task(_answer_newest(socket, newest, aside, incidents))
-        try:
-            while True:
-                message = await socket.receive()
-                if message["type"] == "websocket.disconnect":
-                    break
-                newest.put(message.get("text") or (message.get("bytes") or b"").decode("utf-8", "replace"))
-        finally:
-            answering.cancel()
+        await attend(socket, partial(_answer_newest, socket, aside, incidents))
 
     return router
 
@@ -138,7 +129,7 @@ def _block(seq: int, layers: list[str] | None, beyond: bool, *asked: Any) -> byt
     return block(_travel(*asked), layers, {"seq": seq}, beyond)
 
 
-async def _answer_newest(socket: WebSocket, newest: Newest, aside: Aside, incidents: Incidents) -> None:
+async def _answer_newest(socket: WebSocket, aside: Aside, incidents: Incidents, newest: Newest) -> None:
     try:
         while True:
             answered = await _reply(await newest.take(), aside, incidents)
@@ -152,11 +143,8 @@ async def _reply(text: str, aside: Aside, incidents: Incidents) -> bytes | str:
     seq: int | None = None
     try:
         message = decode(text)
-        given = message if isinstance(message, dict) else {}
-        number, layers, beyond = given.get("seq"), given.get("layers"), given.get("beyond", False)
-        if isinstance(number, bool) or not isinstance(number, int):
-            raise BadDocument([Fault("seq", "is missing or no whole number; number the messages 1, 2, 3 ...")])
-        seq = number
+        seq = number_of(message)
+        layers, beyond = message.get("layers"), message.get("beyond", False)
         if layers is not None and not (isinstance(layers, list) and all(isinstance(each, str) for each in layers)):
             raise BadCommand([Fault("layers", "is no list of names; give the layers that are wanted, or null for all")])
         if not isinstance(beyond, bool):

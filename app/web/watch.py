@@ -1,12 +1,14 @@
 """Watching along: what the one who teaches has on the sheet goes to everyone who watches, and their guesses come back.
 
 The page that shows sends ``{"shown": {...}}``, at most as often as it is read; everyone who watches is sent the newest,
-as it came. While the numbers are hidden a watcher may send ``{"guess": mm}``, again to change it; the page that shows
-is told ``{"watching": n, "guesses": [...]}``. Nothing is stored and nobody has a name: a guess ends with its question
-or with the line it came over.
+as it came. While the numbers are hidden a watcher may send ``{"guess": mm}``, again to change it; who holds the key
+that changes may also step the wall, ``{"step": "next"}``. The page that shows is told ``{"watching": n, "guesses":
+[...], "steps": [[n, "next"], ...]}``, the newest steps with their numbers, so that none is lost or made twice. Nothing
+is stored and nobody has a name: a guess ends with its question or with the line it came over.
 """
 
 import asyncio
+from collections import deque
 from collections.abc import Callable
 from contextlib import suppress
 
@@ -27,6 +29,10 @@ MOST_WATCHERS = 250
 """More than a hall holds: who comes after them is asked to try again later."""
 _LONGEST_GUESS = 200
 """Characters of a watcher's message; longer ones are not read."""
+STEPS = ("next", "back", "next-step", "last-step", "quiz")
+"""What a phone may ask of the wall: the next line or answer, back, a whole step of a lesson, to ask the class."""
+_STEPS_KEPT = 16
+"""So many of the newest steps are told: more are not pressed between two messages."""
 _NOTHING = as_json({"shown": None})
 
 
@@ -38,6 +44,7 @@ class Showing:
         self.asked: object = None
         self.watchers: dict[Newest, float | None] = {}
         self.showers: set[Newest] = set()
+        self.steps: deque[tuple[int, str]] = deque(maxlen=_STEPS_KEPT)
 
     def show(self, message: object) -> None:
         """Pass on what is shown; a new question begins without answers."""
@@ -61,11 +68,19 @@ class Showing:
             self.watchers[watcher] = float(guess)  # type: ignore[arg-type]
             self.tell()
 
+    def step(self, message: object) -> None:
+        """Take a step of the wall that a phone asks for."""
+        way = message.get("step") if isinstance(message, dict) else None
+        if isinstance(way, str) and way in STEPS:
+            self.steps.append((self.steps[-1][0] + 1 if self.steps else 1, way))
+            self.tell()
+
     def tell(self) -> None:
-        """Tell every page that shows how many watch and what they guess, smallest first."""
+        """Tell every page that shows how many watch, what they guess, smallest first, and the newest steps."""
         guesses = sorted(guess for guess in self.watchers.values() if guess is not None)
         for shower in self.showers:
-            shower.put(as_json({"watching": len(self.watchers), "guesses": guesses}))
+            told = {"watching": len(self.watchers), "guesses": guesses, "steps": list(self.steps)}
+            shower.put(as_json(told))
 
 
 def _words(question: object) -> str:
@@ -80,7 +95,7 @@ def routes(pages: Jinja2Templates, incidents: Incidents) -> APIRouter:
 
     @router.get("/watch")
     async def page(request: Request) -> Response:
-        return pages.TemplateResponse(request, "watch.html")
+        return pages.TemplateResponse(request, "watch.html", {"remote": request.scope.get("role") != "watch"})
 
     @router.websocket("/watch/live")
     async def watch(socket: WebSocket) -> None:
@@ -91,8 +106,15 @@ def routes(pages: Jinja2Templates, incidents: Incidents) -> APIRouter:
         showing.watchers[line] = None
         line.put(showing.shown)
         showing.tell()
+        steps = socket.scope.get("role") != "watch"
+
+        def heard(message: object) -> None:
+            if steps:
+                showing.step(message)
+            showing.guess(line, message)
+
         try:
-            await _talk(socket, line, lambda message: showing.guess(line, message), incidents, _LONGEST_GUESS)
+            await _talk(socket, line, heard, incidents, _LONGEST_GUESS)
         finally:
             del showing.watchers[line]
             showing.tell()

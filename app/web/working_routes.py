@@ -11,6 +11,7 @@ from pydantic import BaseModel, Field
 
 from app.analysis import Analysis
 from app.document.models import Mount
+from app.document.units import System
 from app.web.answers import BODY, Json, refusals
 from app.web.ask import read_body, read_question, takes
 from app.working import working
@@ -29,7 +30,7 @@ class WorkingQuestion(BaseModel):
     command: dict[str, float] = Field(default={}, description="how much longer than drawn each cylinder is, mm, by id")
     cylinder: str = Field(description="the cylinder to look at, by id")
     end: Literal["left", "right"] = Field(description="the end of the blade to look at")
-    system: Literal["metric", "inch"] = Field(default="metric", description="units of the numbers in formulas")
+    system: System = Field(default="metric", description="units of the numbers in formulas")
 
 
 ASKED: tuple[type[BaseModel], ...] = (WorkingQuestion,)

@@ -13,23 +13,7 @@ from functools import cache, cached_property
 import sympy as sp
 from sympy.printing.mathml import MathMLPresentationPrinter
 
-from app.document.units import MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF, FormulaQuantity, System
-
-UNITS: dict[FormulaQuantity, tuple[str, str, float]] = {
-    "length": ("mm", "in", MM_PER_INCH),
-    "area": ("mm²", "in²", MM_PER_INCH**2),
-    "volume": ("mm³", "in³", MM_PER_INCH**3),
-    "force": ("N", "lbf", NEWTON_PER_LBF),
-    "moment": ("N·mm", "lbf·in", NEWTON_PER_LBF * MM_PER_INCH),
-    "pressure": ("MPa", "psi", MPA_PER_PSI),
-    "stiffness": ("N/mm", "lbf/in", NEWTON_PER_LBF / MM_PER_INCH),
-    "turn": ("1/mm", "1/in", 1 / MM_PER_INCH),
-    "ratio": ("", "", 1.0),
-}
-"""Unit of every quantity in both systems, and how many of the first make one of the second.
-
-Chosen so that no formula needs a factor: MPa are N/mm² and psi are lbf/in².
-"""
+from app.document.units import FORMULA_UNITS, FormulaQuantity, System
 
 _DIGITS = 5
 _ZERO = 1e-9
@@ -107,13 +91,12 @@ class Law:
 
 def outward(value: float, quantity: FormulaQuantity, system: System) -> float:
     """A value in the units of a system."""
-    return value / UNITS[quantity][2] if system == "inch" else value
+    return value / FORMULA_UNITS[quantity][system][1]
 
 
 def unit(quantity: FormulaQuantity, system: System) -> str:
     """The unit of a quantity in a system."""
-    metric, inch, _ = UNITS[quantity]
-    return inch if system == "inch" else metric
+    return FORMULA_UNITS[quantity][system][0]
 
 
 def digits(value: float) -> str:

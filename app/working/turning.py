@@ -4,7 +4,7 @@ import numpy as np
 
 from app.document.messages import Message
 from app.document.parts import OTHER, Point
-from app.document.units import MM_PER_INCH, FormulaQuantity, System
+from app.document.units import FORMULA_UNITS, FormulaQuantity, System
 from app.members import Pin
 from app.working import laws
 from app.working.case import Case
@@ -261,7 +261,7 @@ def _table_of_equations(case: Case, system: System) -> str | None:
     ends = (OTHER[case.end], case.end)
     solved = np.array([case.analysis.sensitivities.force(end) for end in ends]).T
     turned = jacobian.T @ solved
-    lever = np.array([1.0, 1.0, MM_PER_INCH if system == "inch" else 1.0] * (len(jacobian) // 3))[:, None]
+    lever = np.array([1.0, 1.0, FORMULA_UNITS["length"][system][1]] * (len(jacobian) // 3))[:, None]
     tiny = 1e-9 * max(1.0, float(np.abs(jacobian).max()))
     left, right = jacobian.T / lever, np.where(np.abs(turned) < tiny, 0.0, turned) / lever
     return f"<mrow>{matrix(left.tolist())}<mo>·</mo>{matrix(solved.tolist())}<mo>=</mo>{matrix(right.tolist())}</mrow>"

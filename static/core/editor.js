@@ -327,7 +327,7 @@ export class Editor {
       return;
     }
     this.begin();
-    const [right, up] = [dx, dy].map((steps) => (state.system === "inch" ? inFractions(steps) : steps) * state.grid);
+    const [right, up] = [dx, dy].map((steps) => inFractions(steps, state.system) * state.grid);
     this.moveTo(name, [each.at[0] + right, each.at[1] + up]);
     this.finish();
   }

@@ -11,13 +11,17 @@ import { fill } from "./entry.js";
 /** @type {Record<string, string>} */
 const SPACES = { svg: "http://www.w3.org/2000/svg", math: "http://www.w3.org/1998/Math/MathML" };
 
-/** @type {WeakMap<Element, Attributes>} */
-const painted = new WeakMap();
 /**
- * What an element was last painted from: a shape that is kept and given again is not gone through again.
- * @type {WeakMap<Element, Shape>}
+ * What an element stands for.
+ * @typedef {Object} Drawn
+ * @property {string} tag
+ * @property {unknown} key by which it is known among its siblings
+ * @property {Shape|null} shape it was last painted from: one that is kept and given again is not gone through again
+ * @property {Attributes} attrs
+ * @property {number} count of those
  */
-const last = new WeakMap();
+
+/** @typedef {Element & {__drawn?: Drawn}} Kept an element that was painted */
 
 /**
  * Make the children of an element match the shapes, keeping elements whose key and tag are the same.
@@ -25,10 +29,21 @@ const last = new WeakMap();
  * @param {Shape[]} shapes
  */
 export function paint(parent, shapes) {
+  if (stand(parent, shapes)) {
+    let child = parent.firstElementChild;
+    for (const shape of shapes) {
+      const element = /** @type {Kept} */ (child);
+      child = element.nextElementSibling;
+      draw(element, shape);
+    }
+    return;
+  }
+  /** @type {Map<unknown, Kept>} */
   const old = new Map();
   if (parent.firstChild && !parent.firstElementChild) parent.textContent = "";
-  for (const child of [...parent.children]) {
-    const key = keyOf(child);
+  for (const child of /** @type {Kept[]} */ ([...parent.children])) {
+    const drawn = child.__drawn;
+    const key = drawn ? `${drawn.tag}:${drawn.key}` : child;
     // A name that stands twice in a refused document gives a key twice: the second is made anew each time.
     if (old.has(key)) child.remove();
     else old.set(key, child);
@@ -37,30 +52,54 @@ export function paint(parent, shapes) {
   // What is gone goes first, so that what stays need not be moved: moving takes the focus away.
   const wanted = new Set(keys);
   for (const [key, child] of old) {
-    if (!wanted.has(key)) child.remove();
+    if (!wanted.has(/** @type {string} */ (key))) child.remove();
   }
   /** @type {Element|null} */
   let before = null;
   shapes.forEach((shape, index) => {
-    const key = keys[index];
-    let element = old.get(key);
-    if (element) old.delete(key);
-    else {
-      element = document.createElementNS(SPACES[shape.tag] ?? parent.namespaceURI, shape.tag);
-      element.__key = key;
-    }
-    if (last.get(element) !== shape) {
-      dress(element, shape.attrs, isEntry(shape));
-      if (typeof shape.kids === "string") write(element, shape.kids);
-      else if (shape.kids.length || element.childNodes.length) paint(element, shape.kids);
-      // A choice can be shown once there is something to choose from.
-      if (isEntry(shape) && shape.attrs.value !== undefined) fill(element, String(shape.attrs.value ?? ""));
-      last.set(element, shape);
-    }
+    const { tag, attrs } = shape;
+    const known = old.get(keys[index]);
+    if (known) old.delete(keys[index]);
+    const element = known ?? /** @type {Kept} */ (document.createElementNS(SPACES[tag] ?? parent.namespaceURI, tag));
+    element.__drawn ??= { tag, key: attrs.key ?? index, shape: null, attrs: {}, count: 0 };
+    draw(element, shape);
     const next = before ? before.nextElementSibling : parent.firstElementChild;
     if (next !== element) parent.insertBefore(element, next);
     before = element;
   });
+}
+
+/**
+ * Whether the children of an element are those of the shapes already, in their order, as in most pictures.
+ * @param {Element} parent @param {Shape[]} shapes
+ */
+function stand(parent, shapes) {
+  let child = parent.firstElementChild;
+  if (!child) return !shapes.length && !parent.firstChild;
+  for (let index = 0; index < shapes.length; index += 1) {
+    const drawn = child && /** @type {Kept} */ (child).__drawn;
+    const { tag, attrs } = shapes[index];
+    if (!drawn || drawn.tag !== tag || drawn.key !== (attrs.key ?? index)) return false;
+    child = /** @type {Element} */ (child).nextElementSibling;
+  }
+  return !child;
+}
+
+/** @param {Kept} element @param {Shape} shape */
+function draw(element, shape) {
+  const drawn = /** @type {Drawn} */ (element.__drawn);
+  const before = drawn.shape;
+  if (before === shape) return;
+  const entry = isEntry(shape);
+  dress(element, drawn, shape.attrs, entry);
+  const { kids } = shape;
+  if (typeof kids === "string") {
+    if (before?.kids !== kids) write(element, kids);
+  } else if (kids.length || element.firstChild) paint(element, kids);
+  // A choice can be shown once there is something to choose from.
+  if (entry && shape.attrs.value !== undefined)
+    fill(/** @type {import("./entry.js").Entry} */ (element), String(shape.attrs.value ?? ""));
+  drawn.shape = shape;
 }
 
 /** Whether it is a field that something is entered in: its value is what stands in it. @param {Shape} shape */
@@ -90,25 +129,23 @@ export function mark(element, name, value) {
   else element.setAttribute(name, wanted);
 }
 
-/** @param {Element & {__key?: string}} element */
-function keyOf(element) {
-  return element.__key ?? element;
-}
-
 /**
  * @param {Element} element
+ * @param {Drawn} drawn
  * @param {Attributes} attrs
  * @param {boolean} entry whether its value is what stands in it, which is filled in by itself
  */
-function dress(element, attrs, entry) {
-  const before = painted.get(element) ?? {};
-  for (const name in before) {
-    if (!(name in attrs)) element.removeAttribute(name);
-  }
-  for (const [name, value] of Object.entries(attrs)) {
-    if (name === "key" || (entry && name === "value") || before[name] === value) continue;
+function dress(element, drawn, attrs, entry) {
+  const before = drawn.attrs;
+  let [count, kept] = [0, 0];
+  for (const name in attrs) {
+    const value = attrs[name];
+    count += 1;
+    if (name in before) kept += 1;
+    if (before[name] === value || name === "key" || (entry && name === "value")) continue;
     if (value === null || value === undefined || value === false) element.removeAttribute(name);
     else element.setAttribute(name, value === true ? "" : String(value));
   }
-  painted.set(element, attrs);
+  if (kept < drawn.count) for (const name in before) if (!(name in attrs)) element.removeAttribute(name);
+  Object.assign(drawn, { attrs, count });
 }

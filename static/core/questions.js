@@ -4,7 +4,7 @@
  */
 
 import { own } from "../values/own.js";
-import { amount } from "../values/units.js";
+import { amount, customs } from "../values/units.js";
 import { inTurnWords, worstOf } from "../values/words.js";
 
 /** @typedef {import("./store.js").State} State */
@@ -62,13 +62,16 @@ export function questionsOf(state) {
 }
 
 /**
- * What the class is asked: the chosen question, else that of the sum on the wall, else the first there is.
+ * What the class is asked: the chosen question, else that of the sum on the wall, else the first there is. A lesson
+ * asks its own question or none.
  * @param {State} state @returns {Question|null}
  */
 export function questionOf(state) {
   const all = questionsOf(state).map((each) => each.question);
   const { question, board } = state.demo;
-  return all.find((each) => each.name === question) ?? all.find((each) => each.shows === board) ?? all[0] ?? null;
+  const wanted = all.find((each) => each.name === question);
+  if (wanted || (question && state.lesson)) return wanted ?? null;
+  return all.find((each) => each.shows === board) ?? all[0] ?? null;
 }
 
 /** The end that can be farther out. @param {Shown} state @returns {EndName} */
@@ -98,7 +101,8 @@ function otherEnd(state) {
   const found = chosenOf(state);
   if (!found) return null;
   const { lead } = found.actuator;
-  const [raised, rise] = state.system === "inch" ? [25.4, "1 in"] : [10, "10 mm"];
+  const raised = customs(state.system).rise;
+  const rise = amount(raised, "length", state.system, { digits: 0 });
   const words = `How far does the ${otherOf(lead)} end rise? (− if it drops)`;
   return {
     words: `${found.name} raises the ${lead} end by ${rise}. ${words}`,

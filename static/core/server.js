@@ -5,7 +5,6 @@
 
 import { filled } from "../values/messages.js";
 
-/** @typedef {import("../values/units.js").System} System */
 /** @typedef {import("../values/messages.js").Sentence & {place: string, code: string}} Fault */
 /** @typedef {{code: string, message: string, faults: Fault[]}} Refusal */
 

@@ -82,6 +82,7 @@ import { NO_GUESSES } from "./guesses.js";
  * @property {boolean} gone whether the file of the library was taken away
  * @property {(() => void)|null} leaving what was asked for and would lose a change that is not kept
  * @property {string|null} message something to say until the next change
+ * @property {string|null} done what was done elsewhere than on the sheet, until it is put away
  * @property {number|null} wiggle phase of the shown free motion, radians
  * @property {Record<string, unknown>} drafts typed values that wait for the rest of their group, by place
  * @property {{mount: Mount, answer: Detailed}|null} detail what is asked for once the hand is still
@@ -93,6 +94,8 @@ import { NO_GUESSES } from "./guesses.js";
  * @property {{mount: Mount, command: Command, answer: Assemblies|null}|null} assemblies other ways to put it together;
  *   no answer while they are looked for
  * @property {Demo} demo
+ * @property {import("./lessonsteps.js").Playing|null} lesson that is played
+ * @property {import("./wallrun.js").WallRun|null} wallRun the newest run that was made for the wall
  * @property {number|null} look step of the guided look
  * @property {boolean} looked whether its step is done
  * @property {boolean} greeted whether first hints are over
@@ -110,7 +113,7 @@ import { NO_GUESSES } from "./guesses.js";
  * @property {{nominal: number, fits: {fit: string, least: number, greatest: number}[]}|null} fits
  * @property {{served: ("left"|"right")[], met: boolean}|null} reach what became of heights asked of the ends
  * @property {"left"|"right"} end the end to correct
- * @property {import("../values/units.js").System} system
+ * @property {System} system
  * @property {number} grid mm
  * @property {import("../values/view.js").View|null} view
  * @property {boolean} ownView whether a hand has moved or scaled the paper since it was last fitted
@@ -210,6 +213,7 @@ export function firstState() {
     gone: false,
     leaving: null,
     message: null,
+    done: null,
     wiggle: null,
     drafts: {},
     detail: null,
@@ -218,6 +222,8 @@ export function firstState() {
     assemblies: null,
     travel: { plane: null, curve: null, beyond: null },
     shownTravel: { shade: "worst", level: null, upright: null, curve: "worst", over: null },
+    lesson: null,
+    wallRun: null,
     demo: { playing: null, traces: null, swing: null, times: 40, correction: null, quiz: false, ...NO_WALL },
     look: null,
     looked: false,

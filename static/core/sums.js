@@ -8,7 +8,7 @@ import { joints } from "../document/joints.js";
 import { handle } from "../document/mount.js";
 import { own } from "../values/own.js";
 import { sourceWords } from "../values/vocabulary.js";
-import { amount, number, unit } from "../values/units.js";
+import { amount, decimals, inward, mmPerUnit, number, unit } from "../values/units.js";
 import { apportion, couplingWords, inTurnWords, sourceName, verdict, messageWords, worstOf } from "../values/words.js";
 
 /** @typedef {import("./store.js").State} State */
@@ -19,7 +19,15 @@ import { apportion, couplingWords, inTurnWords, sourceName, verdict, messageWord
  * @typedef {{words: string, result: string, place?: Highlight}} SumLine
  */
 
-/** @typedef {{name: string, title: string, lines: SumLine[]}} Sum */
+/**
+ * What is drawn of a sum: the parts that are told so far along the tolerance, mm, and what it shows in words.
+ * @typedef {{parts: {kind: string, size: number}[], whole: number, tolerance: number|null, words: string}} Band
+ */
+
+/**
+ * A sum; its band, where it has one, is that of so many lines.
+ * @typedef {{name: string, title: string, lines: SumLine[], band?: (lines: number) => Band}} Sum
+ */
 /** @typedef {import("./questions.js").Shown} Shown */
 
 /** So many terms are named; the rest stand together. */
@@ -127,7 +135,7 @@ function lever(state) {
   const gain = Math.abs(actuator[actuator.lead]);
   if (gain < SMALL) return null;
   const times = number(gain, "ratio", system);
-  const small = system === "inch" ? 0.254 : 0.1;
+  const small = inward(10 ** -decimals("fine", system), "fine", system);
   const lines = [
     { words: `${name} moves by 1: the ${actuator.lead} end moves by`, result: times },
     {
@@ -155,7 +163,7 @@ function play(state) {
   const { mount, system } = state;
   const total = found.reduce((sum, each) => sum + each.high, 0);
   const shown = shownParts(
-    found.map((each) => each.high),
+    found.map((each) => 2 * each.high),
     system,
   );
   const gaps = new Map(joints(mount).map((each) => [each.name, each.clearance]));
@@ -164,15 +172,15 @@ function play(state) {
     const at = state.answered.forces ? placeOf(state, each.id) : null;
     return {
       words:
-        `${sourceName(mount, each)}: half of ${amount(gap, "error", system)}, ` +
+        `${sourceName(mount, each)}: ${amount(gap, "error", system)}, ` +
         `${number((2 * each.high) / gap, "ratio", system)} times`,
-      result: `±${shown.parts[index]}`,
+      result: shown.parts[index],
       ...(at ? { place: at } : {}),
     };
   });
   const rest = found.length - lines.length;
-  if (rest > 0)
-    lines.push({ words: `${rest} smaller ${rest === 1 ? "joint" : "joints"}`, result: `±${shown.rest(NAMED)}` });
+  if (rest > 0) lines.push({ words: `${rest} smaller ${rest === 1 ? "joint" : "joints"}`, result: shown.rest(NAMED) });
+  lines.push({ words: `${end} end, stop to stop`, result: amount(2 * total, "error", system) });
   lines.push({ words: `play alone, ${end} end`, result: `±${amount(total, "error", system)}` });
   return {
     name: "play",
@@ -211,10 +219,14 @@ function oil(state) {
   const load = amount(Math.hypot(...mount.load.force), "force", system);
   return {
     name: "oil",
-    title: `What the oil of ${name} does`,
+    title: "The oil, usually forgotten, then multiplied",
     lines: [
-      { words: `under ${load} the oil gives way by`, result: amount(Math.abs(most / gain), "error", system) },
-      { words: "and the lever makes of it, times", result: number(Math.abs(gain), "ratio", system) },
+      {
+        words: `the sum at the ${end} end, its oil forgotten`,
+        result: amount(state.answered.budget[end].worst - Math.abs(most), "error", system),
+      },
+      { words: `${name}: oil squeezed by ${load}`, result: amount(Math.abs(most / gain), "error", system) },
+      { words: "multiplied on the way to the edge, times", result: number(Math.abs(gain), "ratio", system) },
       { words: `at the ${end} end`, result: amount(Math.abs(most), "error", system) },
     ],
   };
@@ -238,6 +250,7 @@ function error(state) {
     words: sourceWords(kind).title,
     result: shown.parts[index],
   }));
+  const drawn = rows.map(([kind, size]) => ({ kind, size }));
   const judged = state.detail?.mount === mount ? state.detail.answer : null;
   const { words } = verdict(budget, judged, system, (reason) => messageWords(reason, mount, system));
   lines.push({ words: `all at their worst, ${end} end`, result: amount(budget[end].worst, "error", system) });
@@ -250,6 +263,15 @@ function error(state) {
     name: "error",
     title: `How far out the ${end} end can be`,
     lines,
+    band: (told) => ({
+      parts: drawn.slice(0, told),
+      whole: budget[end].worst,
+      tolerance: budget.tolerance,
+      words: `${lines
+        .slice(0, told)
+        .map((each) => `${each.words} ${each.result}`.trim())
+        .join(", ")}`,
+    }),
   };
 }
 
@@ -272,8 +294,8 @@ function turns(state) {
 
 /** Parts as shown, so that they add up. @param {number[]} sizes mm @param {System} system */
 function shownParts(sizes, system) {
-  const digits = system === "inch" ? 3 : 2;
-  const factor = system === "inch" ? 25.4 : 1;
+  const digits = decimals("error", system);
+  const factor = mmPerUnit(system);
   const counts = apportion(
     sizes.map((size) => size / factor),
     digits,

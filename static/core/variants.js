@@ -4,8 +4,9 @@
  * @module core/variants
  */
 
-import { asTree, titleOfCopy } from "../document/families.js";
+import { familyIn, titleOfCopy } from "../document/families.js";
 import { cylinders } from "../document/mount.js";
+import { own } from "../values/own.js";
 import { vocabulary } from "../values/vocabulary.js";
 import { Refused, answerOf, newKey } from "./server.js";
 
@@ -14,14 +15,7 @@ const STILL_MS = 150;
 /** So many are shown at once; the library has all. */
 const MOST = 24;
 
-/**
- * One of a family.
- * @typedef {Object} Variant
- * @property {string} id of the library, or a shipped mount's name
- * @property {string} title
- * @property {string|null} parent title of what it was copied from
- * @property {number} revision 0 for a shipped mount, which never changes
- */
+/** @typedef {import("../document/families.js").Variant} Variant */
 /**
  * What is known of one: its document, and its numbers at the strokes of the sheet, or as drawn where it cannot be
  * worked there.
@@ -72,8 +66,11 @@ export class Variants {
     this.timer = 0;
     /** @type {AbortController|null} */
     this.out = null;
+    /** Ghosts that follow the strokes at the moment. @type {Promise<void>|null} */
+    this.trailing = null;
     store.listen((state, before) => {
       if (!state.mount) return;
+      if (state.command !== before.command && state.variants.ghosts.length) this.trailing ??= this.trail();
       const now = page.current();
       // A change to a shipped mount has no id until the library has made it a copy: the family is the same.
       if (now !== this.id && (now !== null || page.openings() !== this.opening)) this.follow(now);
@@ -108,18 +105,7 @@ export class Variants {
 
   /** @param {string} id @returns {Promise<Variant[]>} */
   async familyOf(id) {
-    /** @type {LibraryEntry[]} */
-    const entries = await answerOf("/library");
-    const mine = entries.find((each) => each.id === id);
-    const first = this.page.shipped.find(({ name }) => name === (mine ? mine.shipped : id));
-    const kept = asTree(entries.filter((each) => each.family === mine?.family)).map(({ entry }) => ({
-      id: entry.id,
-      title: entry.title,
-      parent: entry.parent ?? (first && entry.origin === first.name ? first.mount.title : null),
-      revision: entry.revision,
-    }));
-    const shipped = first ? [{ id: first.name, title: first.mount.title, parent: null, revision: 0 }] : [];
-    return [...shipped, ...kept].slice(0, MOST);
+    return familyIn(await answerOf("/library"), id, this.page.shipped).slice(0, MOST);
   }
 
   /** The numbers are asked for once the strokes stand still. */
@@ -129,9 +115,30 @@ export class Variants {
     if (wanted(this.store.state).length) this.timer = window.setTimeout(() => this.ask(), STILL_MS);
   }
 
+  /** Ghosts follow the strokes: all are asked where they stand, and again while the strokes have moved on since. */
+  async trail() {
+    /** @type {Command|null} */
+    let told = null;
+    while (told !== this.store.state.command) {
+      told = this.store.state.command;
+      for (const id of this.store.state.variants.ghosts) {
+        const known = own(this.store.state.variants.found, id);
+        if (!known?.readout) continue;
+        const question = { mount: known.mount, command: commandOf(told, known.mount) };
+        const readout = await answerOf("/readout", question).catch(() => null);
+        if (!readout) continue;
+        const found = { ...known, readout, judged: null, worked: true };
+        this.set({ found: { ...this.store.state.variants.found, [id]: found } });
+      }
+    }
+    this.trailing = null;
+  }
+
   async ask() {
     const out = new AbortController();
     this.out = out;
+    await this.trailing;
+    if (out.signal.aborted) return;
     const { command, variants } = this.store.state;
     for (const id of wanted(this.store.state)) {
       const variant = variants.family.find((each) => each.id === id);
@@ -217,7 +224,7 @@ export class Variants {
         ...(origin ? { origin } : {}),
         key: newKey(),
       });
-      this.store.set({ message: `Kept as a variant: ${title}` });
+      this.store.set({ done: `Kept as a variant: ${title}` });
       await this.refresh();
     } catch (error) {
       this.page.failed(error);

@@ -4,6 +4,7 @@
  */
 
 import { NO_GUESSES } from "./guesses.js";
+import { firstLines, stepShown } from "./lessonsteps.js";
 import { questionOf } from "./questions.js";
 import { sumOnWall, sumsOf } from "./sums.js";
 
@@ -19,7 +20,8 @@ export function asking({ demo }, name = demo.question) {
 /** Show the answer with what was guessed. @param {State} state @returns {Change} */
 export function unveiling(state) {
   const asked = questionOf(state);
-  return { quiz: false, unveiled: Boolean(asked), ...(asked ? { question: asked.name, board: asked.shows } : {}) };
+  const board = stepShown(state)?.view ?? asked?.shows;
+  return { quiz: false, unveiled: Boolean(asked), ...(asked ? { question: asked.name, board } : {}) };
 }
 
 /** Another thing on the wall, whole. @param {string} board @returns {Change} */
@@ -33,24 +35,29 @@ export function linesOn(state) {
   return { shown: Math.min(state.demo.lines, all), all };
 }
 
-/** One step on; null at the end of what is on the wall. @param {State} state @returns {Change|null} */
+/**
+ * One step on; null at the end of what is on the wall, where a lesson goes on to its next step.
+ * @param {State} state @returns {Change|null}
+ */
 export function forward(state) {
   const { demo } = state;
   if (demo.quiz) return unveiling(state);
-  if (demo.unveiled) return { unveiled: false, question: null, lines: 1 };
+  if (demo.unveiled) return { unveiled: false, question: null, lines: firstLines(stepShown(state)) };
   const { shown, all } = linesOn(state);
   if (!all) return null;
-  if (!Number.isFinite(demo.lines)) return { lines: 1 };
+  if (!Number.isFinite(demo.lines)) return state.lesson ? null : { lines: 1 };
   return shown < all ? { lines: shown + 1 } : null;
 }
 
 /** One step back; null where the wall began. @param {State} state @returns {Change|null} */
 export function backward(state) {
   const { demo } = state;
-  if (demo.quiz) return { quiz: false, question: null };
+  const taught = stepShown(state);
+  if (demo.quiz) return taught ? null : { quiz: false, question: null };
   if (demo.unveiled) return { quiz: true, unveiled: false };
   const { shown } = linesOn(state);
-  return Number.isFinite(demo.lines) && shown > 1 ? { lines: shown - 1 } : null;
+  if (Number.isFinite(demo.lines) && shown > 1) return { lines: shown - 1 };
+  return taught?.question ? { unveiled: true, question: taught.question } : null;
 }
 
 /** The sum after the one on the wall, round the end. @param {State} state @returns {Change|null} */
@@ -59,4 +66,11 @@ export function nextSum(state) {
   if (!names.length) return null;
   const at = names.indexOf(state.demo.board);
   return { ...onWall(names[(at + 1) % names.length]), quiz: false, lines: 1 };
+}
+
+/** What the next press of the way on brings. @param {State} state */
+export function nextWords({ demo, lesson, ...state }) {
+  if (demo.quiz) return "show the answer";
+  if (demo.unveiled) return lesson ? "go on" : "the sum";
+  return lesson && !forward({ ...state, demo, lesson }) ? "next step" : "next line";
 }

@@ -3,7 +3,7 @@
  * @module document/bare
  */
 
-import { MM_PER_INCH, inward } from "../values/units.js";
+import { MM_PER_INCH, customs, inward } from "../values/units.js";
 import { tidy } from "./mount.js";
 
 /** @typedef {Omit<Mount, "title"|"note"|"bodies"|"members">} Begun what a mount has besides its members */
@@ -18,7 +18,6 @@ const METRIC = {
   sensors: { left: [-1000, 1700], right: [1000, 1700] },
   allowances: [{ label: "receiver reading", plus_minus: 1.5, at: "sensors" }],
   tolerance: 3,
-  display: "metric",
 };
 
 /** A place of so many inches. @param {number} x @param {number} y @returns {[number, number]} */
@@ -36,8 +35,9 @@ const INCH = {
   sensors: { left: inches(-40, 66), right: inches(40, 66) },
   allowances: [{ label: "receiver reading", plus_minus: inward(1 / 16, "error", "inch"), at: "sensors" }],
   tolerance: inward(1 / 8, "error", "inch"),
-  display: "inch",
 };
+
+const BEGUN = { metric: METRIC, inch: INCH };
 
 /**
  * @param {Mount} like a mount whose blade, load and the rest to keep, if they were drawn in these units
@@ -45,6 +45,6 @@ const INCH = {
  * @returns {Mount}
  */
 export function bareBlade(like, system) {
-  const begun = (like.display ?? "metric") === system ? like : system === "inch" ? INCH : METRIC;
+  const begun = (like.display ?? "metric") === system ? like : { ...BEGUN[customs(system).trade], display: system };
   return { ...begun, title: "New mount", note: "", bodies: [], members: [] };
 }

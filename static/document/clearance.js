@@ -3,7 +3,7 @@
  * @module document/clearance
  */
 
-import { amount } from "../values/units.js";
+import { amount, customs } from "../values/units.js";
 
 /** @typedef {{system: System, sizes: Sizes|null}} Usual the user's units, and what is usual in either */
 
@@ -29,7 +29,8 @@ function mostUsed(mount) {
  * @returns {{clearance?: number}}
  */
 export function usualPlay(mount, { system, sizes }) {
-  const clearance = mostUsed(mount) ?? (sizes ? likelyPin(mount, sizes[system].pins).clearance : undefined);
+  const clearance =
+    mostUsed(mount) ?? (sizes ? likelyPin(mount, sizes[customs(system).trade].pins).clearance : undefined);
   return clearance === undefined ? {} : { clearance };
 }
 
@@ -40,7 +41,7 @@ export function usualPlay(mount, { system, sizes }) {
  */
 export function playSource(mount, clearance, { system, sizes }) {
   if (!clearance || !sizes) return null;
-  const pins = [sizes.metric, sizes.inch].map((series) => likelyPin(mount, series.pins));
+  const pins = Object.values(sizes).map((series) => likelyPin(mount, series.pins));
   const pin = pins.find((each) => Math.abs(each.clearance - clearance) < 1e-6);
   if (!pin) return null;
   return (

@@ -8,6 +8,7 @@ import { usualPlay } from "./clearance.js";
 import { freeName } from "./edits.js";
 import { sizesFor } from "./lengths.js";
 import { tidy } from "./mount.js";
+import { vocabulary } from "../values/vocabulary.js";
 
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {{body: string, at: Point}} Hold a place on a body, mm as drawn */
@@ -47,6 +48,11 @@ export const TOOLS = {
   },
 };
 
+/** Whether a tool draws a member between two ends. @param {string|null} tool @returns {tool is Linked["kind"]} */
+export function isLink(tool) {
+  return tool !== null && vocabulary.members.some(({ kind, ends }) => kind === tool && ends.length > 0);
+}
+
 /** Whether a tool points at what is there and draws no member. @param {string} tool */
 export function isPointed(tool) {
   return tool === "measure" || tool === "hold";
@@ -84,13 +90,13 @@ export function addJoint(mount, kind, first, second, usual = NOTHING_KNOWN) {
 }
 
 /**
- * @param {Mount} mount @param {"rod"|"cylinder"} kind @param {Hold} first @param {Hold} second
+ * @param {Mount} mount @param {Linked["kind"]} kind @param {Hold} first @param {Hold} second
  * @param {Usual} [usual] what the sizes it is given are taken from
  */
 export function addLink(mount, kind, first, second, usual = NOTHING_KNOWN) {
   const ends = [first, second].map((hold) => ({ on: hold.body, at: place(hold.at), ...usualPlay(mount, usual) }));
   const member = { kind, id: freeName(kind, ids(mount)), ends };
-  if (kind === "rod") return withMember(mount, /** @type {Rod} */ (member));
+  if (kind !== "cylinder") return withMember(mount, /** @type {Linked} */ (member));
   const length = Math.hypot(second.at[0] - first.at[0], second.at[1] - first.at[1]);
   return withMember(mount, /** @type {Cylinder} */ ({ ...member, ...sizesFor(length, usual.system) }));
 }

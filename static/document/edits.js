@@ -4,7 +4,7 @@
  */
 
 import { loadSize, loadTurned, tidy } from "./mount.js";
-import { inward } from "../values/units.js";
+import { customs, inward } from "../values/units.js";
 import { bodyNames, withMass, withoutMass } from "./bodies.js";
 import { valueAt, withValueAt } from "./places.js";
 
@@ -51,7 +51,7 @@ export function withField(state, place, value) {
 
 /**
  * What is added to a mount until it is entered, round in the user's units; `step`, mm, is what places come to.
- * @type {Record<System, {load: number, allowance: number, tyre: number, mass: number, step: number}>}
+ * @type {Record<Trade, {load: number, allowance: number, tyre: number, mass: number, step: number}>}
  */
 const ADDED = {
   metric: { load: 1000, allowance: 1, tyre: 350, mass: 20, step: 1 },
@@ -66,7 +66,7 @@ const ADDED = {
 
 /** @param {Mount} mount @param {string} action @param {System} [system] the user's units @returns {Mount} */
 export function withEdit(mount, action, system = "metric") {
-  const added = ADDED[system];
+  const added = ADDED[customs(system).trade];
   /** A share of the blade's width, round. @param {number} share */
   const wide = (share) => tidy(Math.round((share * (right[0] - left[0])) / added.step) * added.step);
   const { left, right } = mount.blade;

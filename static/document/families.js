@@ -43,6 +43,32 @@ export function asTree(family) {
   return below(({ origin }) => origin === null || !ids.has(origin), 0);
 }
 
+/**
+ * One of a family.
+ * @typedef {Object} Variant
+ * @property {string} id of the library, or a shipped mount's name
+ * @property {string} title
+ * @property {string|null} parent title of what it was copied from
+ * @property {number} revision 0 for a shipped mount, which never changes
+ */
+
+/**
+ * A mount and its variants, the shipped one they come from first.
+ * @param {LibraryEntry[]} entries of the library @param {string} id of the library, or a shipped mount's name
+ * @param {{name: string, mount: Mount}[]} shipped @returns {Variant[]}
+ */
+export function familyIn(entries, id, shipped) {
+  const mine = entries.find((each) => each.id === id);
+  const first = shipped.find(({ name }) => name === (mine ? mine.shipped : id));
+  const kept = asTree(entries.filter((each) => each.family === mine?.family)).map(({ entry }) => ({
+    id: entry.id,
+    title: entry.title,
+    parent: entry.parent ?? (first && entry.origin === first.name ? first.mount.title : null),
+    revision: entry.revision,
+  }));
+  return [...(first ? [{ id: first.name, title: first.mount.title, parent: null, revision: 0 }] : []), ...kept];
+}
+
 /** @param {Kin} a @param {Kin} b */
 function byTitle(a, b) {
   return a.title.localeCompare(b.title, undefined, { numeric: true }) || (a.id < b.id ? -1 : 1);

@@ -15,9 +15,9 @@ export function download(blob, name) {
   setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
 }
 
-/** @param {Mount} mount @param {string} ending */
-export function named(mount, ending) {
-  const stem = mount.title
+/** @param {{title: string}} document @param {string} ending */
+export function named({ title }, ending) {
+  const stem = title
     .normalize("NFKD")
     .replace(/[^\w-]+/g, "-")
     .replace(/^-+|-+$/g, "")
@@ -32,17 +32,17 @@ export function saveDocument(mount) {
 }
 
 /**
- * The mount in a file of the user's: nobody has read yet what it is made of.
- * @param {File} file @returns {Promise<Mount>} @throws {Error} in words
+ * The mount, or what else, in a file of the user's: nobody has read yet what it is made of.
+ * @param {File} file @param {string} [what] it should hold @returns {Promise<Mount>} @throws {Error} in words
  */
-export async function readDocument(file) {
+export async function readDocument(file, what = "a mount document") {
   if (file.size > LARGEST)
-    throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: no mount document is that large.`);
+    throw new Error(`'${file.name}' is larger than ${LARGEST / 1024} kB: too large for ${what}.`);
   try {
     return /** @type {Mount} */ (fromJson(await file.text()));
   } catch (error) {
     const where = error instanceof Error ? ` (${error.message})` : "";
-    throw new Error(`'${file.name}' is not a mount document: it cannot be read as JSON${where}.`, { cause: error });
+    throw new Error(`'${file.name}' is not ${what}: it cannot be read as JSON${where}.`, { cause: error });
   }
 }
 

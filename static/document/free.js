@@ -3,6 +3,7 @@
  * @module document/free
  */
 
+import { customs } from "../values/units.js";
 import { handles, isLoad } from "./mount.js";
 import { partnerOf } from "./mirror.js";
 import { middleOf } from "./draw.js";
@@ -15,7 +16,7 @@ import { jointId, splitJoint } from "../values/joint.js";
 /** @typedef {import("./wishes.js").Range} Range */
 /** @typedef {readonly [number, number]} Point */
 
-/** Half the side of a new box, mm, in each system of units. @type {Record<System, number>} */
+/** Half the side of a new box, mm. @type {Record<Trade, number>} */
 const HALF = { metric: 200, inch: 8 * 25.4 };
 
 /** Every joint. @param {Mount} mount @returns {JointHandle[]} */
@@ -58,7 +59,7 @@ export function movedBy(mount, box) {
 export function boxAbout(mount, joint, system, drawn) {
   const found = jointsOf(mount).find((each) => each.name === joint);
   if (!found) return null;
-  const half = HALF[system];
+  const half = HALF[customs(system).trade];
   const about = (/** @type {number} */ at) => /** @type {Range} */ ([at - half, at + half]);
   const ranges = drawn ?? { x: about(found.at[0]), y: about(found.at[1]) };
   const box = { joint, ...ranges, alike: true, whole: false };

@@ -5,7 +5,7 @@
  */
 
 import { cylinders, drawnLength, tidy } from "./mount.js";
-import { MM_PER_INCH } from "../values/units.js";
+import { MM_PER_INCH, customs } from "../values/units.js";
 
 /** @typedef {{retracted: number, stroke: number}} Lengths mm */
 
@@ -29,13 +29,13 @@ export function deadLength({ retracted, stroke }) {
  * @param {number} length mm @param {System} [system]
  */
 export function sizesFor(length, system = "metric") {
-  const { bore, rod } = USUAL[system];
+  const { bore, rod } = USUAL[customs(system).trade];
   return { bore: tidy(bore), rod: tidy(rod), ...usualLengths(length, system) };
 }
 
 /** @param {number} length mm @param {System} system @returns {Lengths} */
 function usualLengths(length, system) {
-  const { step } = USUAL[system];
+  const { step } = USUAL[customs(system).trade];
   const stroke = Math.max(LEAST, Math.round((STROKE_SHARE * length) / step)) * step;
   const retracted = Math.max(1, Math.round((length - stroke / 2) / step)) * step;
   return { retracted: tidy(retracted), stroke: tidy(stroke) };
@@ -50,7 +50,7 @@ function usualLengths(length, system) {
 export function fitted(cylinder, system) {
   const length = drawnLength(cylinder);
   const dead = deadLength(cylinder);
-  const { step } = USUAL[system];
+  const { step } = USUAL[customs(system).trade];
   const stroke = Math.round((length - dead) / 1.5 / step) * step;
   const retracted = stroke + dead;
   if (stroke < LEAST * step || retracted <= 0) return { ...cylinder, ...usualLengths(length, system) };

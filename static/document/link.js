@@ -112,9 +112,9 @@ export async function address(path, aboard, system = "metric", { ends, typed, wa
   if (typed) packed.push(typedPart(typed));
   if (wanted) packed.push(`r=${wanted}`);
   if (kept) packed.push(`k=${kept}`);
-  if (choices) packed.push(`w=${choices}`);
+  if (choices) packed.push(`x=${choices}`);
   if (run) packed.push(`g=${run}`);
-  return `${location.origin}${path}#${[...packed, ...(system === "inch" ? ["u=inch"] : [])].join("&")}`;
+  return `${location.origin}${path}#${[...packed, ...(system === "metric" ? [] : [`u=${system}`])].join("&")}`;
 }
 
 /**

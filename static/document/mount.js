@@ -179,7 +179,7 @@ export function cylinders(mount) {
   return mount.members.filter((member) => member.kind === "cylinder");
 }
 
-/** How long a cylinder or rod is drawn, mm. @param {Rod|Cylinder} member */
+/** How long a cylinder or rod is drawn, mm. @param {Linked} member */
 export function drawnLength(member) {
   const [a, b] = member.ends;
   return Math.hypot(b.at[0] - a.at[0], b.at[1] - a.at[1]);

@@ -19,7 +19,7 @@ export function spanOf(from, to) {
   return { length: Math.hypot(dx, dy), angle: (Math.atan2(dy, dx) * 180) / Math.PI };
 }
 
-/** @param {Rod|Cylinder} member @returns {Required<Span>} */
+/** @param {Linked} member @returns {Required<Span>} */
 export function spanOfMember(member) {
   const [first, second] = member.ends;
   return { ...spanOf(first.at, second.at), length: drawnLength(member) };
@@ -56,7 +56,7 @@ export function reached(from, toward, settled, step = 0) {
 
 /**
  * Where the end that moves comes to when a member is given a length or an angle.
- * @param {Rod|Cylinder} member @param {number} moving 0 or 1, the end that moves @param {Span} settled
+ * @param {Linked} member @param {number} moving 0 or 1, the end that moves @param {Span} settled
  * @returns {[number, number]}
  */
 export function spanned(member, moving, settled) {

@@ -27,7 +27,7 @@ import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
 import { mark, paint, write } from "../core/paint.js";
 import { wearTheme } from "../core/theme.js";
-import { preferUnits, preferredUnits } from "../values/units.js";
+import { preferUnits, preferredUnits, systemOf } from "../values/units.js";
 import { View, fit } from "../values/view.js";
 
 const NAMES = /** @type {const} */ (["a", "b"]);
@@ -361,7 +361,7 @@ async function start() {
   const mine = await brought(aboardParts, said);
   ends.wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(mine)));
   wanted = wantedAboard(aboardParts.get("r"));
-  const choices = choicesAboard(aboardParts.get("w"));
+  const choices = choicesAboard(aboardParts.get("x"));
   ({ carry } = choices);
   findings.worn.to = choices.worn;
   const packedRun = aboardParts.get("g");
@@ -376,8 +376,7 @@ async function start() {
     if (own) sides[name].open(own.mount, shippedAs(own.mount), own.command);
     else sides[name].open(first.mount, first.name);
   }
-  const system =
-    aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.store.state.mount.display ?? "metric");
+  const system = systemOf(aboardParts.get("u")) ?? preferredUnits() ?? sides.a.store.state.mount.display ?? "metric";
   for (const name of NAMES) sides[name].store.set({ system });
   for (const name of NAMES) find(`#head-${name}`).replaceChildren();
   fitBoth();

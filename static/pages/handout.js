@@ -27,7 +27,7 @@ import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
 import { h } from "../values/shapes.js";
 import { wearTheme } from "../core/theme.js";
-import { preferUnits, preferredUnits } from "../values/units.js";
+import { preferUnits, preferredUnits, systemOf } from "../values/units.js";
 
 const FIRST = "3-twin-cylinders";
 /** Width of the printed column on paper, mm; handout.css says the same. */
@@ -45,7 +45,7 @@ const FEW_ROWS = { budget: 5, members: 1 };
 const CLOSE_ROWS = { budget: 7, members: 3 };
 const CLOSEST_ROWS = { budget: 4, members: 1 };
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
-const HEIGHTS = { smallest: 96, small: 130, least: 150, most: 420, usual: 300 };
+const HEIGHTS = { smallest: 88, small: 104, least: 88, most: 420, usual: 300 };
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 /** @typedef {import("./handout/state.js").Printed} State */
@@ -109,7 +109,7 @@ function heightLeft(count) {
   const height = HEIGHTS.usual - (over * WIDTH_PX) / COLUMN_MM / count;
   // Of two mounts the first page holds drawings and table whatever it takes; of one, what is long goes on anyway.
   if (count > 1) return Math.floor(Math.min(Math.max(height, HEIGHTS.small), HEIGHTS.most));
-  const least = travel && run ? HEIGHTS.smallest : travel || run ? HEIGHTS.small : HEIGHTS.least;
+  const least = travel || run ? HEIGHTS.smallest : HEIGHTS.least;
   return height < least ? HEIGHTS.usual : Math.floor(Math.min(height, HEIGHTS.most));
 }
 
@@ -246,11 +246,12 @@ for (const name of /** @type {const} */ (["travel", "run"])) {
 /**
  * Ask for what is wanted beside, and show it; what is not named stays.
  * @param {{travel?: boolean, run?: boolean}} want @param {string} [packed] the run that a link brings
+ * @param {string} [working] which cylinders work in it, of mounts with more than two
  */
-async function further(want, packed) {
+async function further(want, packed, working) {
   find("main").dataset.more = "waiting";
   if (want.travel !== undefined) travel = want.travel ? await travelOf(questions) : null;
-  if (want.run !== undefined) run = want.run ? await runOf(questions, packed, wanted) : null;
+  if (want.run !== undefined) run = want.run ? await runOf(questions, wanted, packed, working) : null;
   /** @type {HTMLInputElement} */ (find("[data-travel]")).checked = Boolean(travel?.one ?? travel?.both);
   /** @type {HTMLInputElement} */ (find("[data-run]")).checked = run !== null;
   render();
@@ -348,10 +349,10 @@ async function start() {
     : [{ mount: await answerOf(`/scenarios/${FIRST}`), command: {} }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
   wanted = wantedAboard(brought.get("r"));
-  choices = brought.get("w");
+  choices = brought.get("x");
   const [a, b] = questions.map(({ mount, command }) => ({ mount, command }));
   if (b) found = await answerOf("/compare", { a, b, ...wanted });
-  system = brought.get("u") === "inch" ? "inch" : (preferredUnits() ?? questions[0].mount.display ?? "metric");
+  system = systemOf(brought.get("u")) ?? preferredUnits() ?? questions[0].mount.display ?? "metric";
   find("#title").textContent =
     questions.length > 1
       ? `${questions[0].mount.title} and ${questions[1].mount.title}, side by side`
@@ -359,7 +360,8 @@ async function start() {
   find("#date").textContent = today();
   typed.restore(typedAboard(brought));
   render();
-  await further({ travel: brought.has("o"), run: brought.has("g") }, brought.get("g"));
+  const more = { travel: brought.has("o"), run: brought.has("g") };
+  await further(more, brought.get("g"), brought.get("w"));
 }
 
 start().catch((error) => {

@@ -6,23 +6,24 @@
 import { listenToButtons } from "../core/clicks.js";
 import { oncePerFrame } from "../core/frame.js";
 import { mark, paint, write } from "../core/paint.js";
-import { answerOf } from "../core/server.js";
+import { answerOf, said as wrong } from "../core/server.js";
 import { wearTheme } from "../core/theme.js";
 import { address, pack, parts, unpack } from "../document/link.js";
-import { alike } from "../document/places.js";
 import { filled } from "../values/messages.js";
 import { h } from "../values/shapes.js";
-import { amount, preferUnits, preferredUnits } from "../values/units.js";
-import { brought, shippedMounts } from "./compare/opening.js";
+import { amount, preferUnits, preferredUnits, systemOf } from "../values/units.js";
+import { brought } from "./compare/opening.js";
 import { fourNumbers } from "./run/four.js";
 import { bestTable, costTable } from "./run/further.js";
+import { Mounts, pairChoices, pairsOf, worked, worksAboard } from "./run/mounts.js";
 import { Playback } from "./run/playback.js";
 import { Runner } from "./run/runner.js";
 import { magnificationOf, sectionShapes, timeAt } from "./run/section.js";
 import { largest } from "./run/series.js";
 import { changedBy, showSettings } from "./run/settings.js";
 import { Stage } from "./run/stage.js";
-import { four, together, verdict } from "./run/words.js";
+import { VariantRuns, variantTable } from "./run/variants.js";
+import { fourOf, together, verdict } from "./run/words.js";
 
 const NAMES = /** @type {const} */ (["a", "b"]);
 const FIRST = { a: "2-pivot-on-carriage", b: "3-twin-cylinders" };
@@ -36,8 +37,6 @@ function find(selector) {
   return /** @type {T} */ (found);
 }
 
-/** @type {{name: string, mount: Mount}[]} */
-let shipped = [];
 /** @type {ReadyRun[]} */
 let ready = [];
 /** @type {RunSettings} */
@@ -51,6 +50,8 @@ const plan = oncePerFrame(render);
 const sides = { a: new Runner("a", plan), b: new Runner("b", plan) };
 const stages = { a: new Stage(find("#stage-a")), b: new Stage(find("#stage-b")) };
 const clock = new Playback(plan);
+const mounts = new Mounts();
+const variants = new VariantRuns(mounts, plan);
 
 function shown() {
   return NAMES.map((name) => sides[name]).filter(({ mount }) => mount);
@@ -80,6 +81,8 @@ function render() {
     largest: largest(series.errors.left, series.errors.right),
   }));
   const start = { left: settings.start?.left ?? 0, right: settings.start?.right ?? 0 };
+  const { a, b } = mounts.kept;
+  if (open("#variants-part")) paint(find("#variants"), quiz ? [] : variantTable(variants.rows, [a, b], start, system));
   paint(find("#four"), fourNumbers(told, start, system, quiz));
   paint(find("#sentence"), quiz ? [] : sentences(start));
   paint(find("#said"), notices());
@@ -131,7 +134,8 @@ function draw({ name, mount, live, series }, reach) {
   const large = Math.min(Math.max(Math.floor(LARGEST_MOVEMENT_PX / (reach * stage.scaleOf(width))), 1), 10);
   const drawn = /** @type {Record<string, [number, number]>} */ (live.drawn);
   stage.draw({ mount, drawn, series, time: now, track: live.used.track, times: large, system, quiz });
-  write(find(`#times-${name}`), large > 1 ? `movements ${large} : 1` : "");
+  write(find(`#times-${name}`), `${large} : 1`);
+  mark(/** @type {Element} */ (find(`#times-${name}`).parentElement), "hidden", large === 1);
 }
 
 /** @param {{left: number, right: number}} start */
@@ -139,8 +143,9 @@ function sentences(start) {
   const [a, b] = NAMES.map((name) => sides[name]);
   if (!a.live?.summary || !b.live?.summary) return [];
   const begun = start.left !== 0 || start.right !== 0;
-  const own = [a, b].map(({ live }) => four(/** @type {RunSummary} */ (live?.summary), start));
-  const said = [verdict(own[0], own[1], begun, system), together(a.costs, b.costs)];
+  const [one, other] = [a.live, b.live].map((live) => fourOf(live, start));
+  if (!one || !other) return [];
+  const said = [verdict(one, other, begun, system), together(a.costs, b.costs)];
   return said.filter(Boolean).map((words) => h("p", { key: words }, words));
 }
 
@@ -183,7 +188,8 @@ function open(selector) {
 
 /** Ask for both runs anew. */
 function ask() {
-  for (const name of NAMES) sides[name].ask(sides[name].mount, settings);
+  for (const name of NAMES) sides[name].ask(sides[name].mount, worked(settings, mounts.works[name]));
+  variants.forget();
   clock.again();
   further();
   keepAddress();
@@ -198,6 +204,10 @@ function further() {
     const wanted = shown().filter(({ live }) => live?.summary);
     for (const runner of wanted) if (open("#costs-part") || wanted.length > 1) runner.askFurther("costs");
     for (const runner of wanted) if (open("#best-part")) runner.askFurther("best");
+    if (open("#variants-part")) {
+      const of = mounts.kept.a ? "a" : "b";
+      variants.ask(mounts.kept[of], worked(settings, mounts.works[of]), system);
+    }
   }, 300);
 }
 
@@ -223,27 +233,35 @@ function keepAddress() {
 
 /** The address of a page with the mounts and the run on board. @param {string} path */
 async function aboard(path) {
-  const mounts = Object.fromEntries(
+  const own = Object.fromEntries(
     shown().map(({ name, mount }) => [name, { mount: /** @type {Mount} */ (mount), command: {} }]),
   );
-  return `${await address(path, mounts, system)}&g=${await pack(settings)}`;
+  return `${await address(path, own, system)}&g=${await pack(settings)}${await mounts.aboard()}`;
 }
 
 function picking() {
   for (const name of NAMES) {
-    const own = sides[name].mount;
-    const known = shipped.find(({ mount }) => own && alike(mount, own))?.name ?? (own ? "own" : "");
-    const entries = [
-      ...(name === "b" ? [["", "nothing"]] : []),
-      ...(known === "own" ? [["own", String(own?.title)]] : []),
-      ...shipped.map((each) => [each.name, each.mount.title]),
-    ];
-    paint(
-      find(`#mount-${name}`),
-      entries.map(([value, words]) => h("option", { key: value, value }, words)),
-    );
-    /** @type {HTMLSelectElement} */ (find(`#mount-${name}`)).value = known;
+    const { mount } = sides[name];
+    paint(find(`#mount-${name}`), mounts.choices(name, mount));
+    /** @type {HTMLSelectElement} */ (find(`#mount-${name}`)).value = mounts.choice(name, mount);
+    const pairs = pairsOf(mount);
+    const works = /** @type {HTMLSelectElement} */ (find(`#works-${name}`));
+    mark(works, "hidden", pairs.length === 0);
+    paint(works, pairChoices(pairs));
+    const now = pairs.findIndex((pair) => pair.join() === mounts.works[name]?.join());
+    works.value = String(Math.max(now, 0));
   }
+}
+
+/** Another mount for a side. @param {"a"|"b"} name @param {string} choice */
+async function choose(name, choice) {
+  try {
+    put(name, await mounts.open(name, choice));
+  } catch (error) {
+    unopened.splice(0, unopened.length, `It was not opened. ${wrong(error, system)}`);
+    plan();
+  }
+  picking();
 }
 
 /** @type {Record<string, () => void|Promise<void>>} */
@@ -276,6 +294,7 @@ listenToButtons(
       settings = found.run;
       ask();
     },
+    variant: (id) => choose("b", mounts.named(id) ? id : `kept:${id}`),
     pace: (pace) => {
       clock.pace = Number(pace);
     },
@@ -312,8 +331,12 @@ for (const name of NAMES) {
 document.addEventListener("change", (event) => {
   const field = /** @type {HTMLInputElement} */ (event.target);
   const name = /** @type {"a"|"b"|undefined} */ (field.dataset.mountOf);
-  if (name && field.value !== "own") put(name, shipped.find((each) => each.name === field.value)?.mount ?? null);
-  if (name) picking();
+  if (name && field.value !== "own") choose(name, field.value);
+  const of = /** @type {"a"|"b"|undefined} */ (field.dataset.worksOf);
+  if (of) {
+    mounts.works[of] = pairsOf(sides[of].mount)[Number(field.value)] ?? null;
+    ask();
+  }
   if (field.dataset.setting === undefined) return;
   const next = changedBy(field, settings, system);
   if (!next) return;
@@ -321,7 +344,7 @@ document.addEventListener("change", (event) => {
   ask();
 });
 
-for (const part of document.querySelectorAll("#costs-part, #best-part"))
+for (const part of document.querySelectorAll("#variants-part, #costs-part, #best-part"))
   part.addEventListener("toggle", () => {
     further();
     plan();
@@ -343,7 +366,7 @@ document.addEventListener("keydown", (event) => {
 
 async function start() {
   wearTheme();
-  shipped = await shippedMounts();
+  await mounts.load();
   ready = /** @type {ReadyRun[]} */ (await answerOf("/run/ready"));
   const aboardParts = parts(location.hash);
   const mine = await brought(aboardParts, unopened);
@@ -352,14 +375,15 @@ async function start() {
   if (packed) {
     try {
       settings = { ...settings, .../** @type {RunSettings} */ (await unpack(packed)) };
+      mounts.works = await worksAboard(aboardParts.get("w"));
     } catch (error) {
       unopened.push(/** @type {Error} */ (error).message);
     }
   }
-  const first = (/** @type {string} */ name) => shipped.find((each) => each.name === name)?.mount ?? null;
-  sides.a.mount = mine.a?.mount ?? first(FIRST.a);
-  sides.b.mount = mine.b?.mount ?? (mine.a ? null : first(FIRST.b));
-  system = aboardParts.get("u") === "inch" ? "inch" : (preferredUnits() ?? sides.a.mount?.display ?? "metric");
+  sides.a.mount = mine.a?.mount ?? mounts.named(FIRST.a);
+  sides.b.mount = mine.b?.mount ?? (mine.a ? null : mounts.named(FIRST.b));
+  mounts.keptAboard(aboardParts.get("k") ?? (mine.a ? "" : `${FIRST.a},${FIRST.b}`));
+  system = systemOf(aboardParts.get("u")) ?? preferredUnits() ?? sides.a.mount?.display ?? "metric";
   picking();
   measure();
   ask();

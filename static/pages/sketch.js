@@ -6,6 +6,7 @@
 import { listenToButtons, byName } from "../core/clicks.js";
 import { Refused, answerOf, asked, said } from "../core/server.js";
 import { Demonstration } from "../core/demonstration.js";
+import { LessonPlayer } from "../core/lessonplayer.js";
 import { Detail } from "../core/detail.js";
 import { listen } from "../sheet/gestures.js";
 import { Drafter } from "../sheet/drafter.js";
@@ -20,13 +21,13 @@ import { listenToKeys } from "./sketch/keys.js";
 import { keyOf, parts, unpackMount } from "../document/link.js";
 import { Live } from "../core/live.js";
 import { FirstLook, greeted } from "../core/firstlook.js";
-import { handles, isLoad } from "../document/mount.js";
-import { standing } from "../values/placed.js";
 import { actions, buttons } from "./sketch/actions.js";
 import { showing } from "./sketch/actions/showing.js";
 import { boxed } from "./sketch/boxing.js";
+import { framed } from "./sketch/framing.js";
 import { listenToFront } from "./sketch/fronthand.js";
 import { listenToEdge } from "./sketch/edge.js";
+import { lessonDesk } from "./sketch/lessondesk.js";
 import { followMagnification } from "../sheet/magnification.js";
 import { share } from "./sketch/sharing.js";
 import { listenToPlane } from "./sketch/planehand.js";
@@ -46,10 +47,10 @@ import { Variants } from "../core/variants.js";
 import { Working } from "../core/working.js";
 import { Ghosting } from "../core/ghosting.js";
 import { GoalReader } from "../core/goals.js";
+import { RunOnWall } from "../core/wallrun.js";
 import { Searcher } from "../core/searcher.js";
 import { Suggester } from "../core/suggester.js";
 import { keepWishes } from "../core/wishes.js";
-import { own } from "../values/own.js";
 
 const FIRST = "3-twin-cylinders";
 const OPENED_BEFORE =
@@ -80,6 +81,7 @@ new Detail(store);
 new Working(store, find("#panel"));
 keepWishes(store, editor, autosave);
 new GoalReader(store);
+new RunOnWall(store);
 new Suggester(store);
 const grid = /** @type {HTMLSelectElement} */ (find("#grid"));
 const library = new LibraryDialog(find("#library"), {
@@ -103,6 +105,8 @@ const library = new LibraryDialog(find("#library"), {
   said: (error) => said(error, store.state.system),
 });
 const demonstration = new Demonstration(store, editor);
+const lessons = new LessonPlayer(store, demonstration, openForLesson);
+const lessonRoom = lessonDesk(store, lessons, shipped, find);
 const variants = new Variants(store, {
   shipped,
   current: () => autosave.id ?? store.state.shipped,
@@ -125,6 +129,8 @@ const desk = {
   sheet,
   demonstration,
   firstLook,
+  lessons,
+  lessonRoom,
   ghosting: new Ghosting(store),
   searcher: new Searcher(store),
   variants,
@@ -154,7 +160,7 @@ listen(sheet, {
   onFrame: (frame, done) => {
     if (!done) store.set({ frame });
     else if (store.state.boxing) boxed(store, frame);
-    else framed(frame);
+    else framed(store, frame);
   },
   onPan: (dx, dy) => store.set({ view: store.state.view?.shifted(dx, dy) ?? null, ownView: true }),
   onZoom: (at, factor) => store.set({ view: store.state.view?.zoomed(at, factor) ?? null, ownView: true }),
@@ -167,27 +173,6 @@ listen(sheet, {
       /** @type {HTMLInputElement|null} */ (document.querySelector("#picked input"))?.select(),
     ),
 });
-
-/** Pick every joint inside a frame. @param {[[number, number], [number, number]]|null} frame pixels */
-function framed(frame) {
-  const { state } = store;
-  if (!frame || !state.view) {
-    store.set({ frame: null });
-    return;
-  }
-  const [a, b] = frame;
-  const inside = handles(state.mount).filter((each) => {
-    if (isLoad(each.name)) return false;
-    const [x, y] = /** @type {import("../values/view.js").View} */ (state.view).apply(
-      standing(each.at, own(state.readout?.pose?.bodies, each.body)),
-    );
-    return (
-      x >= Math.min(a[0], b[0]) && x <= Math.max(a[0], b[0]) && y >= Math.min(a[1], b[1]) && y <= Math.max(a[1], b[1])
-    );
-  });
-  const selected = inside.map((each) => each.name);
-  store.set({ frame: null, selected, picked: selected[0] ?? null });
-}
 
 store.listen((state, before) => {
   if (state.system !== before.system) store.set({ grid: offerGrids(grid, state.system) });
@@ -244,6 +229,22 @@ function openShipped(name, opened, keepView = false) {
     store.set({ origin: name, message: null });
     editor.open(found.mount, { shipped: name, keepView });
     opened?.();
+  });
+}
+
+/**
+ * The mount of a lesson's step, shown in the units of the page; the first change of it makes a copy in the library.
+ * @param {string|Mount} given @param {Command} command @param {() => void} opened
+ */
+function openForLesson(given, command, opened) {
+  const found = shipped.find((each) => each.name === given);
+  leaveFor(() => {
+    autosave.forget();
+    store.set({ origin: found?.name ?? null, message: null });
+    editor.ownUnits = false;
+    editor.open(found?.mount ?? /** @type {Mount} */ (given), { shipped: found?.name ?? null, command });
+    editor.ownUnits = true;
+    opened();
   });
 }
 
@@ -331,6 +332,12 @@ async function openAboard(aboard) {
     });
     return true;
   }
+  const lesson = aboard.get("lesson");
+  if (lesson) {
+    if (!store.state.mount) openShipped(FIRST);
+    await lessonRoom.open(lesson);
+    return true;
+  }
   const name = aboard.get("n");
   if (!name || !shipped.some((each) => each.name === name)) return false;
   openShipped(name);
@@ -373,7 +380,7 @@ async function start() {
   }).observe(sheet.svg);
 }
 
-if ("shown" in document.body.dataset) share(store, find("#watching"));
+if ("shown" in document.body.dataset) share(store, find("#watching"), byName(showing(desk)));
 
 start().catch(() => {
   find("#mount-title").textContent = "The server does not answer";

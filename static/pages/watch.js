@@ -25,6 +25,8 @@ const sheet = new Sheet(find("#sheet"));
 const store = new Store(firstState());
 /** What the class is asked. @type {import("./sketch/sharing.js").Asked} */
 let asked = { words: "How far out can the edge be?", quantity: "error" };
+/** What stands on the wall, where this phone may step it. @type {import("./sketch/sharing.js").Wall|null} */
+let wall = null;
 /** @type {WebSocket|null} */
 let socket = null;
 
@@ -38,6 +40,7 @@ const plan = oncePerFrame(() => {
   write(find("#guess-unit"), unit(asked.quantity, state.system));
   document.body.classList.toggle("quiz", state.demo.quiz);
   mark(find("#guess"), "hidden", !state.demo.quiz);
+  showRemote();
   mark(find("#readout"), "hidden", state.demo.quiz);
   mark(find("#readout"), "data-state", state.link === "live" ? "live" : "offline");
   write(
@@ -47,11 +50,31 @@ const plan = oncePerFrame(() => {
 });
 store.listen(plan);
 
+/** The ways on and back, while there is a wall and this phone may step it. */
+function showRemote() {
+  const remote = document.querySelector("#remote");
+  if (!remote) return;
+  mark(remote, "hidden", !wall || store.state.link !== "live");
+  if (!wall) return;
+  write(find("#remote-now"), wall.now);
+  write(find("#remote-next"), wall.next);
+  mark(find("#remote-next"), "disabled", !wall.on);
+  mark(find('#remote [data-step="back"]'), "disabled", !wall.back);
+  mark(find("#remote-quiz"), "hidden", !wall.asks);
+  mark(find("#remote-step"), "hidden", !wall.lesson);
+}
+
+document.addEventListener("click", ({ target }) => {
+  const { step } = target instanceof HTMLElement ? target.dataset : {};
+  if (step && socket?.readyState === WebSocket.OPEN) socket.send(JSON.stringify({ step }));
+});
+
 /** @param {import("./sketch/sharing.js").Shown|null} shown what the page that shows sends */
 function follow(shown) {
   if (!shown) return;
   const { demo } = store.state;
-  const { quiz, times, question, ...rest } = shown;
+  const { quiz, times, question, wall: stands, ...rest } = shown;
+  wall = stands;
   if (quiz && (!demo.quiz || question?.words !== asked.words)) write(find("#guess-said"), "");
   asked = question ?? asked;
   const fitted = sheet.fitted(shown.mount);

@@ -3,11 +3,12 @@
  * @module panels/budget
  */
 
+import { cue, swatch } from "../values/cues.js";
 import { sourceWords } from "../values/vocabulary.js";
 import { hues } from "../document/mount.js";
 import { h, px } from "../values/shapes.js";
 import { asSentence } from "../values/messages.js";
-import { amount, number, unit } from "../values/units.js";
+import { amount, decimals, mmPerUnit, number, unit } from "../values/units.js";
 import { apportion, messageWords, sourceName, reasonFor } from "../values/words.js";
 
 const HALF = 54;
@@ -20,8 +21,8 @@ const NONE = { size: 0, count: 0 };
 export function budget(state) {
   const found = state.answered?.budget;
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "budget")}`)];
-  const digits = state.system === "inch" ? 3 : 2;
-  const factor = state.system === "inch" ? 25.4 : 1;
+  const digits = decimals("error", state.system);
+  const factor = mmPerUnit(state.system);
   const loaded = found.left.worst_under_load !== null;
   const under = loaded && state.underLoad;
   const judged = state.detail?.mount === state.mount ? state.detail?.answer : null;
@@ -84,10 +85,7 @@ export function budget(state) {
                   `${sourceName(state.mount, row.source)}: ${sourceWords(row.source.kind).label}` +
                   playWords(row.source, state),
               },
-              [
-                h("span", { key: "sw", class: `swatch swatch-${row.source.kind}` }),
-                h("span", { key: "n" }, sourceName(state.mount, row.source)),
-              ],
+              [swatch(row.source.kind), h("span", { key: "n" }, sourceName(state.mount, row.source))],
             ),
             h("span", { key: "left", class: "budget-number" }, shown(row.left.count)),
             bar(row.left.size / most, row.right.size / most, row.source.kind, tick),
@@ -146,7 +144,7 @@ function sideOf(end, under) {
  * Every source of either end with its part of that end's worst, and the digits shown so that they add up.
  * @param {Budget} found @param {number} digits @param {number} factor @param {boolean} under what the load moves counts
  */
-function rowsOf(found, digits, factor, under) {
+export function rowsOf(found, digits, factor, under) {
   /** @type {Map<string, {source: BudgetSource, left: Part, right: Part}>} */
   const rows = new Map();
   for (const end of ENDS) {
@@ -170,7 +168,7 @@ function rowsOf(found, digits, factor, under) {
 }
 
 /** @param {number} left @param {number} right @param {string} kind @param {number|null} tick */
-function bar(left, right, kind, tick) {
+export function bar(left, right, kind, tick) {
   const [a, b] = [left * HALF, right * HALF];
   const place = { y: 4, height: 11 };
   return h("span", { key: "bar", class: "budget-bar" }, [
@@ -194,12 +192,26 @@ function svgBar(rects, kind, tick) {
     kids: [
       ...rects.flatMap((rect, index) => [
         h("rect", { key: `r${index}`, ...rect, class: `source bar-${kind}` }),
-        h("rect", { key: `c${index}`, ...rect, class: `cue-${kind}` }),
+        cue(kind, { key: `c${index}`, ...rect }),
       ]),
       h("path", { key: "axis", d: `M${HALF} 0V19`, class: "bar-axis" }),
       h("path", { key: "tick", d: marks, class: "bar-tick" }),
     ],
   };
+}
+
+/**
+ * How far out either end can be with the pose solved again, mm; null where that is not known.
+ * @param {Judged|null|undefined} judged @returns {Heights|null}
+ */
+export function trueSizes(judged) {
+  if (!judged?.worst) return null;
+  const { worst } = judged;
+  const [left, right] = ENDS.map((end) => {
+    const { low, high } = worst[end];
+    return low && high ? Math.max(Math.abs(low.value), Math.abs(high.value)) : null;
+  });
+  return left === null || right === null ? null : { left, right };
 }
 
 /**
@@ -209,14 +221,9 @@ function svgBar(rects, kind, tick) {
  */
 function trueWorst(found, judged, state, most, tick) {
   if (!judged?.worst) return [];
-  const { worst } = judged;
-  const sizes = ENDS.map((end) => {
-    const { low, high } = worst[end];
-    return low && high ? Math.max(Math.abs(low.value), Math.abs(high.value)) : null;
-  });
-  const [left, right] = sizes;
-  if (left === null || right === null)
-    return [h("p", { key: "apart", class: "said quiet" }, asSentence(reasonOf(judged, state)))];
+  const sizes = trueSizes(judged);
+  if (!sizes) return [h("p", { key: "apart", class: "said quiet" }, asSentence(reasonOf(judged, state)))];
+  const { left, right } = sizes;
   const searched = { left: { searched: left }, right: { searched: right }, tolerance: found.tolerance };
   return [total("true worst", "searched", searched, state, most, tick)];
 }

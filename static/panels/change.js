@@ -4,11 +4,9 @@
  */
 
 import { h } from "../values/shapes.js";
-import { amount } from "../values/units.js";
+import { amount, decimals, decimalsFor } from "../values/units.js";
 import { asSentence } from "../values/messages.js";
 import { jointName, messageWords, reasonFor } from "../values/words.js";
-
-/** @typedef {import("../values/units.js").System} System */
 
 const MOST = 8;
 const WORTH_MM = 0.005;
@@ -32,7 +30,7 @@ export function change(state) {
   const other = end === "left" ? "right" : "left";
   const worthwhile = tried.filter((each) => each.fall[end] > WORTH_MM).slice(0, MOST);
   const shown = (/** @type {number} */ fall) =>
-    amount(-fall, "error", state.system, { sign: true, digits: state.system === "inch" ? 4 : 2 });
+    amount(-fall, "error", state.system, { sign: true, digits: decimalsFor(0.01, state.system) });
   return [
     h(
       "p",
@@ -161,7 +159,7 @@ function linearWords(worst, system) {
       if (share > most.share) most = { ...each, share };
     }
   }
-  const fine = { sign: true, digits: system === "inch" ? 4 : 3 };
+  const fine = { sign: true, digits: decimals("error", system) + 1 };
   return (
     `${most.share > 0.02 ? "No" : "Yes"}: farthest apart, the true worst is ` +
     `${amount(most.value, "error", system, fine)} where the sum says ${amount(most.linear, "error", system, fine)}.`

@@ -7,7 +7,7 @@
 import { roundLevels } from "../values/contours.js";
 import { h, line, px, text, through } from "../values/shapes.js";
 import { endsOf, rangeOf } from "../values/travel.js";
-import { inward, number } from "../values/units.js";
+import { decimalsFor, inward, number } from "../values/units.js";
 import { own } from "../values/own.js";
 
 /** @typedef {import("../values/travel.js").Over} Over */
@@ -128,7 +128,7 @@ function alongOf(least, most, x, below, system) {
   ]);
   return ends.flatMap(([move, anchor]) => [
     line([x(move), below], [x(move), below + 4], { key: `tick ${anchor}`, class: "curve-axis" }),
-    text([x(move), below + 14], number(move, "fine", system, { sign: true, digits: system === "inch" ? 2 : 0 }), {
+    text([x(move), below + 14], number(move, "fine", system, { sign: true, digits: decimalsFor(1, system) }), {
       key: `move ${anchor}`,
       class: `curve-number at-${anchor}`,
     }),

@@ -3,10 +3,11 @@
  * @module panels/dial
  */
 
+import { swatch } from "../values/cues.js";
 import { asSentence } from "../values/messages.js";
 import { hues } from "../document/mount.js";
 import { h, px, text } from "../values/shapes.js";
-import { amount, number, unit } from "../values/units.js";
+import { amount, decimals, mmPerUnit, number, unit } from "../values/units.js";
 import { apportion, sourceName, messageWords, playSuffix, reasonFor } from "../values/words.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
@@ -18,9 +19,8 @@ const UNSEEN_MM = 0.005;
 export function dial(state) {
   const found = state.answered?.dial;
   if (!found) return [h("p", { key: "why", class: "said" }, `– ${reasonFor(state, "dial")}`)];
-  const factor = state.system === "inch" ? 25.4 : 1;
-  const digits = state.system === "inch" ? 3 : 2;
-  const full = fullScale(Math.max(...ENDS.map((end) => Math.abs(found[end]) + found.unsure[end])) / factor);
+  const factor = mmPerUnit(state.system);
+  const digits = decimals("error", state.system);
   const tones = hues(state.mount);
   const counts = Object.fromEntries(
     ENDS.map((end) => [
@@ -41,11 +41,7 @@ export function dial(state) {
       { key: "what", class: "said quiet" },
       `A jack pushes with the working load${size}; a dial gauge at each end reads:`,
     ),
-    h(
-      "div",
-      { key: "faces", class: "dials" },
-      ENDS.map((end) => face(end, found[end], found.unsure[end], full, factor, state.system)),
-    ),
+    h("div", { key: "faces", class: "dials" }, faces(state)),
     ...(found.note
       ? [h("p", { key: "note", class: "said quiet" }, asSentence(messageWords(found.note, state.mount, state.system)))]
       : []),
@@ -64,7 +60,7 @@ export function dial(state) {
         },
         [
           h("span", { key: "a", class: "budget-label" }, [
-            h("span", { key: "s", class: `swatch swatch-${source.kind}` }),
+            swatch(source.kind),
             h(
               "span",
               { key: "n" },
@@ -91,14 +87,23 @@ export function dial(state) {
   ];
 }
 
+/** A dial for either end. @param {import("../core/store.js").State} state @returns {Shape[]} */
+export function faces({ answered, system }) {
+  const found = answered?.dial;
+  if (!found) return [];
+  const factor = mmPerUnit(system);
+  const full = fullScale(Math.max(...ENDS.map((end) => Math.abs(found[end]) + found.unsure[end])) / factor);
+  return ENDS.map((end) => face(end, found[end], found.unsure[end], full, factor, system));
+}
+
 /** @param {import("../core/store.js").State} state @param {string} id */
 function playWords(state, id) {
   const source = state.answered?.budget?.right.sources.find((each) => each.id === id && each.kind === "clearance");
   return source ? playSuffix(source) : "";
 }
 
-/** What is not known of a reading. @param {number} unsure @param {import("../values/units.js").System} system */
-function moreOrLess(unsure, system) {
+/** What is not known of a reading. @param {number} unsure @param {System} system */
+export function moreOrLess(unsure, system) {
   return unsure < UNSEEN_MM ? "" : ` ± ${number(unsure, "error", system)}`;
 }
 
@@ -114,7 +119,7 @@ function fullScale(reading) {
  * @param {number} unsure by how much more or less
  * @param {number} full
  * @param {number} factor
- * @param {import("../values/units.js").System} system
+ * @param {System} system
  */
 function face(end, reading, unsure, full, factor, system) {
   const turn = (/** @type {number} */ value) => (Math.max(-1, Math.min(1, value)) * SWEEP - 90) * (Math.PI / 180);

@@ -5,7 +5,7 @@
 
 import { canMirror, freeAsked, freeCount, jointsOf, otherEnd, twinPlace } from "../document/free.js";
 import { h } from "../values/shapes.js";
-import { amount, outward, unit } from "../values/units.js";
+import { amount, customs, outward, unit } from "../values/units.js";
 import { jointName } from "../values/words.js";
 import { vocabulary } from "../values/vocabulary.js";
 
@@ -201,7 +201,7 @@ function choiceRow(state, choice, index) {
 
 /** @param {State} state @param {Choice} choice @param {number} index @param {string} name */
 function boreRange(state, choice, index, name) {
-  const sizes = state.sizes?.[state.system].bores ?? [];
+  const sizes = state.sizes?.[customs(state.system).trade].bores ?? [];
   const ends = [choice.choices[0], choice.choices[choice.choices.length - 1]];
   return h("span", { key: "bores", class: "free-range" }, [
     ...[0, 1].map((end) =>

@@ -4,7 +4,7 @@
  */
 
 import { h } from "../values/shapes.js";
-import { DASH, amount, number, unit } from "../values/units.js";
+import { DASH, amount, mmPerUnit, number, unit } from "../values/units.js";
 import {
   couplingWords,
   forceWords,
@@ -248,7 +248,7 @@ function moves(state) {
   }
   const own = Object.entries(found[state.end]).sort((a, b) => Math.abs(b[1]) - Math.abs(a[1]));
   const count = own.filter(([, move]) => Math.abs(move) > 1e-6).length;
-  const rise = state.system === "inch" ? 25.4 : 1;
+  const rise = mmPerUnit(state.system);
   const rows = own.map(([name, move]) => {
     const words = moveWords(name, move * rise, state.system);
     const hue = Object.keys(state.answered?.actuators ?? {}).indexOf(name) % 8;
@@ -265,7 +265,7 @@ function moves(state) {
     said: [
       h("ul", { key: "moves", class: "said moves" }, rows),
       h("p", { key: "per", class: "said quiet" }, [
-        h("span", { key: "w" }, `for each ${state.system === "inch" ? "1 in" : "1 mm"} up `),
+        h("span", { key: "w" }, `for each 1 ${unit("length", state.system)} up `),
         swap,
       ]),
     ],

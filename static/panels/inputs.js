@@ -4,7 +4,7 @@
  */
 
 import { h } from "../values/shapes.js";
-import { amount } from "../values/units.js";
+import { SYSTEMS, amount } from "../values/units.js";
 import { nameOf } from "../document/bodies.js";
 import { handle } from "../document/mount.js";
 import { memberFields } from "./memberfields.js";
@@ -29,10 +29,12 @@ export function inputs(state) {
       wordField(state, "note", "note, two sentences on what it is"),
       h("label", { key: "display", class: "field wide" }, [
         h("span", { key: "label", class: "field-label" }, "opens in, for who has chosen no units"),
-        choice(state, "display", "units the document opens in", [
-          ["metric", "millimetres"],
-          ["inch", "inches"],
-        ]),
+        choice(
+          state,
+          "display",
+          "units the document opens in",
+          SYSTEMS.map(([name, { words }]) => [name, words]),
+        ),
       ]),
     ]),
     group("Blade", [

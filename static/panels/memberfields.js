@@ -5,7 +5,7 @@
 
 import { memberKind, numbersOf } from "../values/vocabulary.js";
 import { h } from "../values/shapes.js";
-import { amount, number, unit } from "../values/units.js";
+import { amount, customs, number, unit } from "../values/units.js";
 import { playSource } from "../document/clearance.js";
 import { deadLength } from "../document/lengths.js";
 import { drawnLength } from "../document/mount.js";
@@ -80,7 +80,7 @@ function sourceOf(state, joint) {
 /** Bores and piston rods that can be bought. @param {State} state @param {Cylinder} cylinder @param {string} at */
 function usualSizes({ sizes, system }, cylinder, at) {
   if (!sizes) return [];
-  const { bores, rods, source } = sizes[system];
+  const { bores, rods, source } = sizes[customs(system).trade];
   const thinner = rods.filter((each) => each.size < cylinder.bore);
   return [
     usualSize(`${at}.bore`, cylinder.bore, bores, "bore", cylinder.id),

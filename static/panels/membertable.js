@@ -185,7 +185,7 @@ function rows(state, member, start) {
 
 /**
  * How long a member is drawn; a typed length moves its second end.
- * @param {State} state @param {Rod|Cylinder} member
+ * @param {State} state @param {Linked} member
  */
 function lengthEntry(state, member) {
   return h("input", {

@@ -3,6 +3,7 @@
  * @module panels/notices
  */
 
+import { motionsOf } from "../sheet/scene.js";
 import { asSentence } from "../values/messages.js";
 import { h } from "../values/shapes.js";
 import { splitJoint } from "../values/joint.js";
@@ -15,6 +16,7 @@ const ELSEWHERE = "This mount was changed in another tab while you worked on it 
 const OLDER = "The library holds an older state of this mount than this page: a copy from before was put in its place.";
 
 /** @typedef {import("../core/store.js").State} State */
+/** @typedef {"refused"|"warning"|"offline"|"done"} Kind how pressing a notice is */
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 
 /**
@@ -77,6 +79,7 @@ export function notices(state) {
     );
   }
   if (state.message) shapes.push(notice("refused", state.message, "message", [["hush", "all right"]]));
+  if (state.done) shapes.push(notice("done", state.done, "done", [["hush", "all right"]]));
   if (state.refusal) {
     const [first, ...more] = state.refusal.faults;
     const others = more.length ? ` (and ${more.length} more)` : "";
@@ -102,9 +105,7 @@ function unheld(state, mobility, back) {
   const culprit = state.picked === null ? null : splitJoint(state.picked)[0];
   const words = mobilityWords(mobility, culprit);
   if (mobility.state === "loose") {
-    /** @type {[string, string][]} */
-    const show = mobility.motion.length ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
-    return notice("refused", words, "loose", show);
+    return notice("refused", words, "loose", shown(state));
   }
   const out = culprit !== null && mobility.freeing.includes(culprit) ? culprit : null;
   const takeOut =
@@ -112,14 +113,21 @@ function unheld(state, mobility, back) {
   return notice("refused", words, mobility.state, back, takeOut);
 }
 
+/** Show how it can still move, where it can. @param {State} state @returns {[string, string][]} */
+function shown(state) {
+  return motionsOf(state).length ? [["wiggle", state.wiggle === null ? "show how it moves" : "stop"]] : [];
+}
+
 /**
  * What mends a warning: back from a dead centre, a stroke that is not used up.
  * @param {State} state @param {Readout["warnings"][number]} warning
  * @returns {[[string, string][], Shape[]]} actions and further buttons
  */
-function wayOut({ canUndo, command }, { code, members }) {
+function wayOut(state, { code, members }) {
+  const { canUndo, command } = state;
   const [member] = members;
-  if (code === "near-dead-centre" || code === "dead-centre") return [canUndo ? [["undo", "go back"]] : [], []];
+  if (code === "near-dead-centre" || code === "dead-centre")
+    return [[...(canUndo ? [/** @type {[string, string]} */ (["undo", "go back"])] : []), ...shown(state)], []];
   if (code !== "stroke-used-up") return [[], []];
   if (command[member]) return [[["level", "as drawn"]], []];
   return [[], [fitButton(member)]];
@@ -153,18 +161,17 @@ export function faultWords(state, fault) {
   return asSentence(`${member && !words.includes(`'${member.id}'`) ? `'${member.id}': ` : ""}${words}`);
 }
 
+/** @type {Record<Kind, string>} */
+const MARKS = { refused: "✗", warning: "!", offline: "⌁", done: "✓" };
+
 /**
- * @param {string} kind @param {string} words @param {string} [code]
+ * @param {Kind} kind @param {string} words @param {string} [code]
  * @param {[string, string][]} [actions] what its buttons do and say
  * @param {Shape[]} [more] further buttons
  */
 function notice(kind, words, code, actions = [], more = []) {
   return h("p", { key: `${kind} ${words}`, class: `notice ${kind}`, "data-warning": code ?? kind }, [
-    h(
-      "span",
-      { key: "mark", class: "notice-mark", "aria-hidden": "true" },
-      kind === "warning" ? "!" : kind === "offline" ? "⌁" : "✗",
-    ),
+    h("span", { key: "mark", class: "notice-mark", "aria-hidden": "true" }, MARKS[kind]),
     h("span", { key: "words", class: "notice-words" }, words),
     ...actions.map(([action, label]) => h("button", { key: action, type: "button", "data-action": action }, label)),
     ...more,

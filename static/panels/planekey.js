@@ -7,7 +7,7 @@ import { axesOf, shadeOf } from "../core/travel.js";
 import { shadesOf } from "../values/layers.js";
 import { h, line } from "../values/shapes.js";
 import { deadWords, metBy } from "../values/travel.js";
-import { amount } from "../values/units.js";
+import { amount, decimals } from "../values/units.js";
 import { heightStep } from "./planeground.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -62,7 +62,7 @@ function linesWords(over, system) {
     h("svg", { key: `sample ${end}`, class: "curve-sample", viewBox: "0 0 26 8", "aria-hidden": "true" }, [
       line([1, 4], [25, 4], { key: "line", class: `plane-height plane-height-${end}` }),
     ]);
-  const each = amount(heightStep(over, system), "fine", system, { digits: system === "inch" ? 1 : 0 });
+  const each = amount(heightStep(over, system), "fine", system, { digits: decimals("length", system) });
   return [
     sample("left"),
     h("span", { key: "left" }, " left "),

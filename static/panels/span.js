@@ -3,6 +3,7 @@
  * @module panels/span
  */
 
+import { isLink } from "../document/draw.js";
 import { spanOf, spanOfMember } from "../document/spans.js";
 import { endName, splitJoint } from "../values/joint.js";
 import { h } from "../values/shapes.js";
@@ -40,7 +41,7 @@ function entry(state, { what, measure, title }, value, name, attrs) {
 /** The strip while the second end is in hand. @param {State} state */
 export function draftSpan(state) {
   const { draft, tool } = state;
-  if (!draft?.first || !draft.at || (tool !== "rod" && tool !== "cylinder")) return [];
+  if (!draft?.first || !draft.at || !isLink(tool)) return [];
   const live = spanOf(draft.first.at, draft.at);
   const typed = draft.typed ?? {};
   return [

@@ -89,7 +89,7 @@ function share(value) {
   return percent < 0.1 ? "Less than 0.1 %" : `${percent.toFixed(percent < 10 ? 1 : 0)} %`;
 }
 
-/** @param {[number, number]} ends @param {import("../values/units.js").System} system */
+/** @param {[number, number]} ends @param {System} system */
 function range([low, high], system) {
   return (
     `${number(low, "error", system, { sign: true })} to ${number(high, "error", system, { sign: true })} ` +

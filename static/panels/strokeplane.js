@@ -9,7 +9,7 @@ import { axesOf } from "../core/travel.js";
 import { hues } from "../document/mount.js";
 import { h, line, px, text } from "../values/shapes.js";
 import { endsOf, metBy } from "../values/travel.js";
-import { amount, number } from "../values/units.js";
+import { amount, decimals, number } from "../values/units.js";
 import { own } from "../values/own.js";
 import { chart } from "./curves.js";
 import { BOX, along, frameOf, ground, shadeIn } from "./planeground.js";
@@ -139,7 +139,7 @@ function name(id, at, hue, arrow, side) {
 /** @param {[number, number][]} ends @param {System} system */
 function edgeNumbers([level, upright], system) {
   const words = (/** @type {number} */ move) =>
-    number(move, "fine", system, { sign: true, digits: system === "inch" ? 1 : 0 });
+    number(move, "fine", system, { sign: true, digits: decimals("length", system) });
   return [
     text([BOX.x0 - 4, BOX.y1 + 8], words(upright[1]), { key: "top", class: "curve-number at-end" }),
     text([BOX.x0 - 4, BOX.y0], words(upright[0]), { key: "bottom", class: "curve-number at-end" }),

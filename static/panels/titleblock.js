@@ -5,7 +5,7 @@
 
 import { vocabulary } from "../values/vocabulary.js";
 import { h } from "../values/shapes.js";
-import { amount, outward, unit } from "../values/units.js";
+import { amount, outward, unit, unitsOf } from "../values/units.js";
 
 const CSS_MM = 96 / 25.4;
 
@@ -63,7 +63,7 @@ export function titleblock(state) {
         scale >= 1 ? `1 : ${scale.toFixed(scale < 10 ? 1 : 0)}` : `${(1 / scale).toFixed(1)} : 1`,
       ),
     ),
-    cell("units", "Units", h("span", { key: "value" }, system === "inch" ? "in, lbf, psi" : "mm, kN, MPa")),
+    cell("units", "Units", h("span", { key: "value" }, unitsOf(system))),
     cell("date", "Date", h("span", { key: "value" }, today())),
   ];
 }

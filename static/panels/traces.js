@@ -5,7 +5,7 @@
 
 import { h, px, through } from "../values/shapes.js";
 import { own } from "../values/own.js";
-import { amount } from "../values/units.js";
+import { amount, decimals } from "../values/units.js";
 
 const [WIDTH, HEIGHT] = [360, 130];
 
@@ -35,7 +35,7 @@ export function traces(found, state) {
       Math.max(...found.map((each) => each[end][1])) - Math.min(...found.map((each) => each[end][1])),
       "error",
       state.system,
-      { digits: state.system === "inch" ? 2 : 1 },
+      { digits: decimals("fine", state.system) },
     );
   return h("figure", { key: "chart", class: "spread" }, [
     {

@@ -5,7 +5,7 @@
 
 import { shortened } from "../document/families.js";
 import { h } from "../values/shapes.js";
-import { DASH, amount, number, unit } from "../values/units.js";
+import { DASH, amount, mmPerUnit, number, unit } from "../values/units.js";
 import { hardest, messageWords, moveWords, verdict } from "../values/words.js";
 import { own } from "../values/own.js";
 
@@ -169,7 +169,7 @@ function headlinesOf({ system, chosen, end, mount }, readout, judged) {
   const { actuators, coupling, budget } = readout ?? {};
   const most = actuators ? hardest(actuators) : null;
   const found = budget ? verdict(budget, judged, system, (reason) => messageWords(reason, mount, system)) : null;
-  const rise = system === "inch" ? 25.4 : 1;
+  const rise = mmPerUnit(system);
   const moves = Object.entries(coupling?.moves?.[end] ?? {}).filter(([, move]) => Math.abs(move) > 1e-6);
   const residual = coupling?.residual ?? null;
   return {

@@ -4,8 +4,13 @@
  */
 
 import { offGrade } from "../core/demonstration.js";
+import { stepShown } from "../core/lessonsteps.js";
 import { sumOnWall } from "../core/sums.js";
+import { own } from "../values/own.js";
 import { h } from "../values/shapes.js";
+import { budgetOnWall } from "./boards/budget.js";
+import { dialOnWall } from "./boards/dial.js";
+import { bandShape } from "./boards/band.js";
 import { amount } from "../values/units.js";
 import { answered, asked } from "./guesses.js";
 import { planeOnWall } from "./strokeplane.js";
@@ -13,22 +18,38 @@ import { traces } from "./traces.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
-/** What takes the wall besides the sums: rooms of the readout, by name and button. @type {[string, string][]} */
-export const ROOMS = [
+/** What takes the wall besides the sums, by name and button. @type {[string, string][]} */
+export const BOARDS = [
   ["numbers", "four numbers"],
   ["budget", "budget"],
   ["dial", "load test"],
   ["working", "working"],
   ["plane", "stroke plane"],
+  ["run", "run"],
 ];
 
-/** The sum, or the question alone while the class guesses; and below it what plays. @param {State} state */
-export function board(state) {
+/** Those that are rooms of the readout. */
+export const ROOMS = ["numbers", "working"];
+
+/** Those that are drawn for the wall alone; a page may have more. @type {Record<string, (state: State) => Shape[]>} */
+const DRAWN = { budget: budgetOnWall, dial: dialOnWall, plane: planeOnWall };
+
+/**
+ * What stands there, or the question alone while the class guesses; and below it what plays.
+ * @param {State} state @param {Record<string, (state: State) => Shape[]>} [more] boards of the page
+ */
+export function board(state, more = {}) {
   const { demo } = state;
   if (!demo.wall) return [];
-  const free = demo.board === "plane" ? planeOnWall : sum;
+  const free = own({ ...DRAWN, ...more }, demo.board) ?? sum;
   const shown = (demo.quiz ? asked : demo.unveiled ? answered : free)(state);
-  return [...shown, h("div", { key: "playing", class: "board-playing" }, playing(state))];
+  return [...said(state), ...shown, h("div", { key: "playing", class: "board-playing" }, playing(state))];
+}
+
+/** What the step of a lesson says. @param {State} state */
+function said(state) {
+  const words = stepShown(state)?.say;
+  return words ? [h("p", { key: "say", class: "board-say" }, words)] : [];
 }
 
 /** @param {State} state */
@@ -39,9 +60,10 @@ function sum(state) {
   const left = found.lines.length - lines.length;
   return [
     h("h2", { key: "title", class: "board-title" }, found.title),
+    ...(found.band ? [bandShape(found.band(lines.length))] : []),
     h(
       "ol",
-      { key: found.name, class: "board-lines" },
+      { key: found.name, class: "board-lines", "data-all": found.lines.length },
       lines.map((line, index) =>
         h("li", { key: index, class: `board-line${index === lines.length - 1 && left ? " newest" : ""}` }, [
           h("span", { key: "words", class: "board-words" }, line.words),

@@ -3,12 +3,14 @@
  * @module panels/wallstrip
  */
 
+import { customs, systemAfter } from "../values/units.js";
+import { lessonPart } from "./lessonstrip.js";
 import { questionOf, questionsOf } from "../core/questions.js";
-import { sumOnWall, sumsOf } from "../core/sums.js";
-import { backward, forward } from "../core/wallsteps.js";
+import { sumsOf } from "../core/sums.js";
+import { backward, forward, nextWords } from "../core/wallsteps.js";
 import { h } from "../values/shapes.js";
 import { guessEntry } from "./guesses.js";
-import { ROOMS } from "./wall.js";
+import { BOARDS } from "./wall.js";
 
 /** @typedef {import("../core/store.js").State} State */
 
@@ -16,33 +18,38 @@ import { ROOMS } from "./wall.js";
 export function strip(state) {
   const { demo } = state;
   if (!demo.wall) return [];
-  const boards = [...sumsOf(state).map(({ name, label }) => [name, label]), ...ROOMS];
-  const all = sumOnWall(state)?.lines.length ?? 0;
+  const boards = [...sumsOf(state).map(({ name, label }) => [name, label]), ...BOARDS];
   const part = (/** @type {string} */ name, /** @type {string} */ label, /** @type {Shape[]} */ kids) =>
     h("div", { key: name, class: `strip-part strip-${name}`, role: "group", "aria-label": label }, kids);
   const button = (/** @type {string} */ action, /** @type {string} */ words, /** @type {boolean} */ off = false) =>
     h("button", { key: action, type: "button", "data-demo": action, disabled: off }, words);
-  const choices = demo.quiz
-    ? part("questions", "what the class is asked", questions(state))
-    : part(
-        "boards",
-        "what stands on the wall",
-        boards.map(([name, label]) =>
-          h(
-            "button",
-            { key: name, type: "button", "data-board": name, "aria-pressed": demo.board === name ? "true" : "false" },
-            label,
+  const { lesson } = state;
+  const last = lesson ? lesson.at === lesson.document.steps.length - 1 : true;
+  const on = forward(state);
+  const choices = lesson
+    ? part("lesson", "the lesson", lessonPart(lesson))
+    : demo.quiz
+      ? part("questions", "what the class is asked", questions(state))
+      : part(
+          "boards",
+          "what stands on the wall",
+          boards.map(([name, label]) =>
+            h(
+              "button",
+              { key: name, type: "button", "data-board": name, "aria-pressed": demo.board === name ? "true" : "false" },
+              label,
+            ),
           ),
-        ),
-      );
+        );
   return [
     choices,
     part("class", "for the class", [
       ...guessEntry(state),
-      ...(demo.quiz || demo.unveiled ? [] : all ? [button("lines", "line by line")] : []),
-      button("back", "back", !backward(state)),
-      button("next", demo.quiz ? "show the answer" : demo.unveiled ? "the sum" : "next line", !forward(state)),
-      ...(demo.quiz ? [] : [button("quiz", "ask the class")]),
+      button("back", "back", !backward(state) && !lesson?.at),
+      button("next", nextWords(state), !on && last),
+      ...(demo.quiz || lesson ? [] : [button("quiz", "ask the class")]),
+      ...(demo.quiz || lesson ? [] : [button("lessons", "lessons")]),
+      button("units", customs(systemAfter(state.system)).block),
       button("wall", "leave the wall"),
     ]),
     ...(demo.quiz ? [] : working(state, part)),

@@ -87,7 +87,7 @@ function stepsOf(answer) {
   return /** @type {Shape[]} */ (shapes);
 }
 
-/** @param {DrawnStep} each @param {number} index @param {import("../values/units.js").System} system */
+/** @param {DrawnStep} each @param {number} index @param {System} system */
 function step(each, index, system) {
   const title = h("h3", { key: "title" }, `${index + 1}  ${each.title}`);
   if (each.reason)

@@ -5,7 +5,7 @@
 
 import { constructionLines, constructionPoints } from "../document/construction.js";
 import { jointOf, withHeld } from "../document/dimensions.js";
-import { addJoint, addLink, isPointed } from "../document/draw.js";
+import { addJoint, addLink, isLink, isPointed } from "../document/draw.js";
 import { bodiesAt, bodyAt } from "./hit.js";
 import { jointId } from "../values/joint.js";
 import { handle, handles, isLoad } from "../document/mount.js";
@@ -112,7 +112,7 @@ export class Drafter {
   /** Whether a length and an angle can be typed for the end in hand. */
   get takesSpan() {
     const { tool, draft } = this.store.state;
-    return (tool === "rod" || tool === "cylinder") && Boolean(draft?.first);
+    return isLink(tool) && Boolean(draft?.first);
   }
 
   /**
@@ -215,7 +215,7 @@ export class Drafter {
       const { first } = draft;
       const body = this.onto(at);
       if (body === first.body || Math.hypot(at[0] - first.at[0], at[1] - first.at[1]) <= 0.01) return false;
-      this.done(addLink(state.mount, /** @type {"rod"|"cylinder"} */ (tool), first, { body, at }, state));
+      this.done(addLink(state.mount, /** @type {Linked["kind"]} */ (tool), first, { body, at }, state));
     }
     return true;
   }

@@ -43,7 +43,7 @@
  * @property {Box} box
  * @property {Side} side
  * @property {number} said which of the sizes
- * @property {string} spot which spot and how far along, known again in the next picture
+ * @property {string} spot which spot, how far along and across and which of the sizes, known again in the next picture
  */
 
 /** Right and down of the point, or left and up. */
@@ -86,8 +86,8 @@ const STAYING = 3;
 /** Room between two texts, and between a text and the sheet's edge, pixels. */
 const APART = { x: 4, y: 0 };
 const EDGE = 3;
-/** What is kept clear of the middle of the instant centre, pixels. */
-const CENTRE = 7;
+/** What no text may cover, and how far from its line, pixels: the middle of the instant centre. */
+const KEPT_CLEAR = /** @type {Partial<Record<Obstacle["kind"], number>>} */ ({ centre: 7 });
 /** How close together places are tried where no liked spot is free, pixels. */
 const LATTICE = 9;
 
@@ -134,12 +134,15 @@ export function places(wanted, obstacles, room, before = new Map()) {
   const found = new Map();
   /** @type {Box[]} */
   const taken = [];
-  const centres = obstacles.filter((each) => each.kind === "centre");
+  const clear = obstacles.flatMap((each) => {
+    const away = KEPT_CLEAR[each.kind];
+    return away === undefined ? [] : [{ ...each, half: /** @type {Point} */ ([away, away]) }];
+  });
   for (const each of [...wanted].sort((a, b) => a.rank - b.rank)) {
     const spots = each.spots.filter(({ at }) => within(at, room));
     if (!spots.length) continue;
     const bars = each.over ? obstacles.filter(({ kind }) => !each.over?.includes(kind)) : obstacles;
-    const sheet = { bars, centres, taken, room };
+    const sheet = { bars, clear, taken, room };
     const place = liked({ ...each, spots }, sheet, before.get(each.name)) ?? (each.keep ? free(each, sheet) : null);
     if (!place) continue;
     found.set(each.name, place);
@@ -148,52 +151,74 @@ export function places(wanted, obstacles, room, before = new Map()) {
   return found;
 }
 
-/** @typedef {{bars: Obstacle[], centres: Obstacle[], taken: Box[], room: Size}} Filled the sheet so far */
+/** @typedef {{bars: Obstacle[], clear: Obstacle[], taken: Box[], room: Size}} Filled the sheet so far */
+
+/** @typedef {{along: number, across: number, cost: number}} Move pixels from a spot, and what that costs */
+
+/** @type {Map<number, Move[]>} */
+const MOVES = new Map();
 
 /**
- * How far a text may be moved from its spot, the nearest first: away from its point, or to either side.
+ * How far a text may be moved from its spot, the cheapest first: away from its point, or to either side.
  * @param {number} steps
  */
 function moves(steps) {
+  const known = MOVES.get(steps);
+  if (known) return known;
   const found = [{ along: 0, across: 0, cost: 0 }];
   for (let step = 1; step <= steps; step += 1) {
     const cost = step * COST.step;
     found.push({ along: step * STEP, across: 0, cost });
     for (const way of [-1, 1]) found.push({ along: 0, across: way * step * STEP, cost: cost + COST.aside });
   }
+  MOVES.set(steps, found);
   return found;
 }
 
 /**
- * The best of the places it would like, if one is free.
+ * The best of the places it would like, if one is free. That of the last picture is looked at first: few are better.
  * @param {Sized} wanted @param {Filled} sheet @param {Place|undefined} last @returns {Place|null}
  */
 function liked(wanted, sheet, last) {
+  const { spots, sizes } = wanted;
+  const stood = last && standingSpot(wanted, last.spot);
   /** @type {Place|null} */
   let best = null;
   let least = Infinity;
-  /** @type {Map<Side, number>} */
-  const seen = new Map();
-  const nth = wanted.spots.map(({ side }) => {
-    seen.set(side, (seen.get(side) ?? -1) + 1);
-    return `${side} ${seen.get(side)}`;
-  });
-  for (const { along, across, cost: far } of moves(wanted.steps ?? STEPS)) {
-    wanted.sizes.forEach((size, said) => {
-      wanted.spots.forEach((spot, index) => {
-        const known = `${nth[index]} ${along} ${across} ${said}`;
-        const cost = index * COST.spot + said * COST.shorter + far - (last?.spot === known ? STAYING : 0);
-        if (cost >= least) return;
-        const { box, pushed } = pushedIn(boxAt(spot, size, along, across), sheet.room);
-        if (cost + pushed * COST.pixel >= least || !isFree(box, sheet)) return;
-        const total = cost + pushed * COST.pixel + lyingOver(box, sheet.bars);
-        if (total >= least) return;
-        least = total;
-        best = { box, side: spot.side, said, spot: known };
-      });
-    });
+  /** @param {number} index @param {Move} move @param {number} said @param {number} staying */
+  const look = (index, { along, across, cost: far }, said, staying) => {
+    const cost = index * COST.spot + said * COST.shorter + far - staying;
+    if (cost >= least) return;
+    const spot = spots[index];
+    const { box, pushed } = pushedIn(boxAt(spot, sizes[said], along, across), sheet.room);
+    if (cost + pushed * COST.pixel >= least || !isFree(box, sheet)) return;
+    const placed = cost + pushed * COST.pixel;
+    const total = placed + lyingOver(box, sheet.bars, least - placed);
+    if (total >= least) return;
+    least = total;
+    best = { box, side: spot.side, said, spot: `${nth(spots, index)}/${along}/${across}/${said}` };
+  };
+  if (stood) look(stood.index, stood.move, stood.said, STAYING);
+  for (const move of moves(wanted.steps ?? STEPS)) {
+    if (move.cost >= least) break;
+    for (let said = 0; said < sizes.length; said += 1)
+      for (let index = 0; index < spots.length; index += 1) look(index, move, said, 0);
   }
   return best;
+}
+
+/** What a spot is known by in the next picture: which of its side. @param {Spot[]} spots @param {number} index */
+function nth(spots, index) {
+  const { side } = spots[index];
+  return `${side} ${spots.slice(0, index).filter((each) => each.side === side).length}`;
+}
+
+/** Where the spot of the last picture is now; null where it is gone. @param {Sized} wanted @param {string} known */
+function standingSpot({ spots, sizes, steps }, known) {
+  const [name, along, across, said] = known.split("/");
+  const index = spots.findIndex((_, each) => nth(spots, each) === name);
+  const move = moves(steps ?? STEPS).find((each) => each.along === Number(along) && each.across === Number(across));
+  return index >= 0 && move && Number(said) < sizes.length ? { index, move, said: Number(said) } : null;
 }
 
 /**
@@ -244,12 +269,12 @@ function pushedIn(box, room) {
 }
 
 /** @param {Box} box @param {Filled} sheet */
-function isFree(box, { taken, centres, room }) {
+function isFree(box, { taken, clear, room }) {
   return (
     box.x + box.width <= room.width &&
     box.y + box.height <= room.height &&
     !taken.some((each) => overlap(box, each)) &&
-    !centres.some(({ from }) => meets(box, from, from, [CENTRE, CENTRE]))
+    !clear.some(({ from, to, half }) => meets(box, from, to, half))
   );
 }
 
@@ -263,10 +288,16 @@ function overlap(a, b) {
   );
 }
 
-/** What it costs to lie over all that is under a box. @param {Box} box @param {Obstacle[]} bars */
-function lyingOver(box, bars) {
+/**
+ * What it costs to lie over all that is under a box, counted no further than would be too much.
+ * @param {Box} box @param {Obstacle[]} bars @param {number} most
+ */
+function lyingOver(box, bars, most) {
   let sum = 0;
-  for (const { kind, from, to, half } of bars) if (meets(box, from, to, half)) sum += WEIGHTS[kind];
+  for (const { kind, from, to, half } of bars) {
+    if (meets(box, from, to, half)) sum += WEIGHTS[kind];
+    if (sum >= most) break;
+  }
   return sum;
 }
 

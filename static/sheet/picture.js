@@ -7,7 +7,7 @@ import { paint } from "../core/paint.js";
 import { download, named } from "../document/files.js";
 import { h, px } from "../values/shapes.js";
 import { marked } from "../values/marked.js";
-import { amount, inward, number, unit } from "../values/units.js";
+import { amount, customs, inward, number, unit } from "../values/units.js";
 import { FOOTER_HEIGHT, footer, roundBelow } from "./footer.js";
 
 const PAINT = [
@@ -141,7 +141,7 @@ function fieldsOf({ mount, system, command, readout }) {
     { label: "title", words: mount.title },
     { label: "pose", words: moves.length ? `worked: ${moves.join(", ")}` : "as drawn" },
     { label: "tolerance", words: mount.tolerance ? `±${amount(mount.tolerance, "error", system)}` : "none given" },
-    { label: "dimensions in", words: system === "inch" ? "inches" : "mm" },
+    { label: "dimensions in", words: customs(system).block },
     { label: "date", words: new Date().toLocaleDateString("sv") },
   ];
 }

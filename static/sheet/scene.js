@@ -28,7 +28,7 @@ import { own } from "../values/own.js";
  * @property {Readout|null} numbers readout whose numbers hold
  * @property {import("../values/view.js").View} view
  * @property {{width: number, height: number}} size
- * @property {import("../values/units.js").System} system
+ * @property {System} system
  * @property {Map<string, number>} hues
  * @property {string|null} chosen
  * @property {string|null} picked
@@ -148,25 +148,31 @@ function assembliesIn({ assemblies: found, mount, command }, view) {
 const SWING_MM = 60;
 
 /**
- * Bodies displaced along the first free motion of a loose mount, while it is being shown.
+ * How the mount can still move, or would give way at a dead centre.
+ * @param {import("../core/store.js").State} state
+ */
+export function motionsOf({ answered }) {
+  if (answered?.mobility.motion.length) return answered.mobility.motion;
+  return answered?.pose?.yielding ? [answered.pose.yielding] : [];
+}
+
+/**
+ * Bodies displaced along what can still move, while it is being shown, from where they stand.
  * @param {import("../core/store.js").State} state
  * @returns {Record<string, Placed>|null}
  */
 function swung(state) {
-  const motions = state.answered?.mobility.motion ?? [];
+  const motions = motionsOf(state);
   if (state.wiggle === null || !motions.length) return null;
   // One free motion after the other, two swings each.
   const motion = motions[Math.floor(state.wiggle / (4 * Math.PI)) % motions.length];
   const much = SWING_MM * Math.sin(state.wiggle);
   return Object.fromEntries(
-    Object.entries(motion).map(([body, each]) => [
-      body,
-      {
-        drawn: each.at,
-        at: [each.at[0] + much * each.shift[0], each.at[1] + much * each.shift[1]],
-        angle: much * each.turn,
-      },
-    ]),
+    Object.entries(motion).map(([body, each]) => {
+      const from = own(state.answered?.pose?.bodies, body) ?? { at: each.at, angle: 0 };
+      const at = /** @type {[number, number]} */ ([0, 1].map((axis) => from.at[axis] + much * each.shift[axis]));
+      return [body, { drawn: each.at, at, angle: from.angle + much * each.turn }];
+    }),
   );
 }
 

@@ -24,7 +24,7 @@ export function splitJoint(name) {
   return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 3)];
 }
 
-/** What an end of a rod or cylinder is called. @param {Rod|Cylinder} member @param {number} index */
+/** What an end of a rod or cylinder is called. @param {Linked} member @param {number} index */
 export function endName(member, index) {
   return memberKind(member.kind).ends[index].replace("{on}", () => member.ends[index].on);
 }

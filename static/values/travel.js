@@ -6,8 +6,6 @@
 import { own } from "./own.js";
 import { amount } from "./units.js";
 
-/** @typedef {import("./units.js").System} System */
-
 /**
  * @typedef {Object} Over a mount over the strokes of one or two cylinders
  * @property {string[]} cylinders by id: the first along a row, the second from row to row

@@ -5,11 +5,28 @@
 
 import { vocabulary } from "./vocabulary.js";
 
-/** @typedef {"metric"|"inch"} System */
 /** @typedef {"error"|"length"|"fine"|"ratio"|"percent"|"angle"|"area"|"volume"|"flow"|"speed"|"count"} Extent */
 /** @typedef {Extent|"force"|"pressure"|"modulus"|"mass"|"line mass"|"stiffness"|"time"|"rate"|"pace"|"way"} Quantity */
 
 const { quantities, typed: TYPED } = vocabulary;
+
+/** Every system of units by its name. @type {[System, Customs][]} */
+export const SYSTEMS = /** @type {[System, Customs][]} */ (Object.entries(vocabulary.systems));
+
+/** What a system is called, and what is round in it. @param {System} system */
+export function customs(system) {
+  return vocabulary.systems[system];
+}
+
+/** The system of a name, if there is one. @param {string|null|undefined} name @returns {System|null} */
+export function systemOf(name) {
+  return SYSTEMS.find(([each]) => each === name)?.[0] ?? null;
+}
+
+/** The system that one button takes next. @param {System} system */
+export function systemAfter(system) {
+  return SYSTEMS[(SYSTEMS.findIndex(([each]) => each === system) + 1) % SYSTEMS.length][0];
+}
 
 export const MM_PER_INCH = quantities.fine.inch.factor;
 
@@ -21,9 +38,29 @@ export function gridSteps(system) {
   return Object.entries(vocabulary.length_steps[system]).map(([label, step]) => ({ label, step }));
 }
 
-/** Steps of the keys: a tenth of one is an eighth in inches. @param {number} steps */
-export function inFractions(steps) {
-  return Math.abs(steps) < 1 ? Math.sign(steps) / 8 : steps;
+/** Steps of the keys: a tenth is an eighth where parts are fractions. @param {number} steps @param {System} system */
+export function inFractions(steps, system) {
+  return customs(system).fractions && Math.abs(steps) < 1 ? Math.sign(steps) / 8 : steps;
+}
+
+/** How many decimals a quantity is shown with. @param {Quantity} quantity @param {System} system */
+export function decimals(quantity, system) {
+  return quantities[quantity][system].digits;
+}
+
+/** How many decimals show a step of a length. @param {number} step mm @param {System} system */
+export function decimalsFor(step, system) {
+  return Math.max(0, Math.ceil(Math.log10(quantities.fine[system].factor / step) - 1e-9));
+}
+
+/** How many mm one unit of a length is. @param {System} system */
+export function mmPerUnit(system) {
+  return quantities.length[system].factor;
+}
+
+/** The units of a system, as a title block lists them. @param {System} system */
+export function unitsOf(system) {
+  return /** @type {const} */ (["length", "force", "pressure"]).map((each) => unit(each, system)).join(", ");
 }
 
 /** @param {Quantity} quantity @param {System} system */
@@ -77,7 +114,7 @@ const FIGURES = 7;
  */
 export function outward(value, quantity, system) {
   const shown = value / quantities[quantity][system].factor;
-  const rounded = Number(shown.toFixed(system === "inch" ? 4 : 3));
+  const rounded = Number(shown.toFixed(decimals("error", system) + 1));
   return String(LENGTHS.has(quantity) ? rounded : Number(rounded.toPrecision(FIGURES)));
 }
 
@@ -172,8 +209,7 @@ const CHOICE = "units";
 /** The units this person chose last, if any. @returns {System|null} */
 export function preferredUnits() {
   try {
-    const chosen = localStorage.getItem(CHOICE);
-    return chosen === "inch" || chosen === "metric" ? chosen : null;
+    return systemOf(localStorage.getItem(CHOICE));
   } catch {
     return null;
   }

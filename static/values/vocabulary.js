@@ -6,9 +6,10 @@
 
 /**
  * @typedef {Object} Vocabulary as app/vocabulary.py describes it
- * @property {Record<string, Record<"metric"|"inch", {unit: string, factor: number, digits: number}>>} quantities
+ * @property {Record<string, Record<System, {unit: string, factor: number, digits: number}>>} quantities
  * @property {Record<string, Record<string, number>>} typed
- * @property {Record<"metric"|"inch", Record<string, number>>} length_steps
+ * @property {Record<System, Customs>} systems
+ * @property {Record<System, Record<string, number>>} length_steps
  * @property {MemberKind[]} members
  * @property {{kind: string, label: string, short: string, title: string, step: string}[]} sources
  * @property {{members: number, bodies: number, title: number, note: number, name: number, stroke: number}} limits

@@ -5,7 +5,7 @@
 
 import { endName, splitJoint } from "./joint.js";
 import { filled } from "./messages.js";
-import { amount, number, unit } from "./units.js";
+import { amount, customs, decimals, number, unit } from "./units.js";
 import { own } from "./own.js";
 
 const ENDS = /** @type {const} */ (["left", "right"]);
@@ -14,10 +14,10 @@ const ENDS = /** @type {const} */ (["left", "right"]);
 
 /** @param {number} coupling @param {System} system */
 export function couplingWords(coupling, system) {
-  const raised = system === "inch" ? 25.4 : 10;
+  const raised = customs(system).rise;
   const other = coupling * raised;
-  const shown = amount(Math.abs(other), "error", system, { digits: system === "inch" ? 2 : 1 });
-  const lift = `raise one end ${system === "inch" ? "1 in" : "10 mm"}: the other`;
+  const shown = amount(Math.abs(other), "error", system, { digits: decimals("fine", system) });
+  const lift = `raise one end ${amount(raised, "length", system, { digits: 0 })}: the other`;
   if (Number(Math.abs(coupling).toFixed(2)) === 0) return `${lift} stays`;
   return `${lift} ${coupling < 0 ? "drops" : "rises"} ${shown}`;
 }
@@ -249,7 +249,7 @@ function listed(names, last = "and") {
 
 /** @param {string} name @param {number} move mm @param {System} system */
 export function moveWords(name, move, system) {
-  const size = number(Math.abs(move), "error", system, { digits: system === "inch" ? 3 : 2 });
+  const size = number(Math.abs(move), "error", system, { digits: decimals("error", system) });
   return { size: `${size} ${unit("error", system)}`, way: move < 0 ? "shorter" : "longer", name };
 }
 

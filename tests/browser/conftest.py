@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import httpx2 as httpx
@@ -144,32 +145,59 @@ def modules(browser: Browser, server: Server) -> Iterator[Page]:
     watched = Watched()
     context = browser.new_context()
     opened = watch(context, watched)
-    opened.goto(server.url)
-    opened.locator("#readout[data-state=live]").wait_for()
+    live(opened, server)
     yield opened
     context.close()
     assert watched.unexpected() == []
 
 
-@pytest.fixture
-def page(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
-    """The sketch at a desk, open and live. Any error on the console fails the test."""
+@pytest.fixture(scope="session")
+def desk(browser: Browser) -> Iterator[BrowserContext]:
+    """A browser at a desk: it keeps the page's files from one test to the next, and nothing else."""
     context = browser.new_context(viewport={"width": 1440, "height": 900})
-    opened = watch(context, watched)
-    opened.goto(server.url)
-    opened.locator("#readout[data-state=live]").wait_for()
-    yield opened
+    yield context
     context.close()
-    assert watched.unexpected() == []
 
 
-@pytest.fixture
-def tablet(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
+@pytest.fixture(scope="session")
+def lap(browser: Browser) -> Iterator[BrowserContext]:
     """The same on a tablet with a finger."""
     context = browser.new_context(viewport={"width": 1024, "height": 768}, has_touch=True)
-    opened = watch(context, watched)
-    opened.goto(server.url)
-    opened.locator("#readout[data-state=live]").wait_for()
-    yield opened
+    yield context
     context.close()
+
+
+@pytest.fixture
+def page(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    """The sketch at a desk, open and live. Any error on the console fails the test."""
+    with afresh(desk, server, watched) as opened:
+        live(opened, server)
+        yield opened
+
+
+@pytest.fixture
+def tablet(lap: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    """The same on a tablet with a finger."""
+    with afresh(lap, server, watched) as opened:
+        live(opened, server)
+        yield opened
+
+
+def live(page: Page, server: Server) -> None:
+    """Open the sketch and wait until its numbers are there."""
+    page.goto(server.url)
+    page.locator("#readout[data-state=live]").wait_for()
+
+
+@contextmanager
+def afresh(context: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    """A blank page of a browser that remembers nothing; it and what it opened are closed when the test is over."""
+    opened = watch(context, watched)
+    context.new_cdp_session(opened).send(
+        "Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": "local_storage,indexeddb,cookies"}
+    )
+    yield opened
+    for each in context.pages:
+        each.close()
+    context.clear_permissions()
     assert watched.unexpected() == []

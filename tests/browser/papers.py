@@ -61,7 +61,7 @@ def numbers_with_places(page: Page, selector: str = "[data-path]") -> list[tuple
 def open_handout(page: Page, url: str, fragment: str = "") -> None:
     page.goto("about:blank")
     page.goto(f"{url}/handout{fragment}")
-    expect(page.locator("main")).to_have_attribute("data-state", "ready")
+    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=30_000)
 
 
 def print_to(page: Page, path: Path, paper: str) -> list[str]:

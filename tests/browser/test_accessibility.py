@@ -61,6 +61,31 @@ def test_the_wall_has_no_violations_whatever_stands_on_it(
     page.context.close()
 
 
+@pytest.mark.parametrize("scheme", ["dark", *the_rest("light")])
+def test_lessons_have_no_violation_chosen_written_or_taught(
+    browser: Browser, server: Server, watched: Watched, scheme: str
+) -> None:
+    page = opened(browser, server, watched, scheme)
+    page.keyboard.press("w")
+    page.keyboard.press("t")
+    lessons = page.get_by_role("dialog", name="Lessons")
+    expect(lessons.get_by_role("button", name="teach “What a dial gauge tells”")).to_be_visible()
+    assert violations(page) == []
+    lessons.get_by_role("button", name="write one, from the sheet as it is").click()
+    lessons.get_by_role("button", name="take the sheet as a step").click()
+    expect(lessons.locator(".lesson-step")).to_have_count(2)
+    assert violations(page) == []
+    lessons.get_by_role("button", name="to the list").click()
+    lessons.get_by_role("button", name="teach “What a dial gauge tells”").click()
+    expect(page.locator(".board-question")).to_be_visible()
+    settle(page)
+    page.keyboard.press("n")
+    page.keyboard.press("n")
+    expect(page.locator("#board .dial")).to_have_count(2)
+    assert violations(page) == []
+    page.context.close()
+
+
 @pytest.mark.parametrize(
     ("mount", "scheme"),
     [

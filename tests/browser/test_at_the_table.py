@@ -163,7 +163,7 @@ def test_ten_minutes_at_the_table(pair: Pair, tmp_path: Path) -> None:
     assert json.loads(file.read_text())["run"]["ground"]["kind"] == "bump"
     page.get_by_role("button", name="close").tap()
 
-    expect(page).to_have_url(re.compile("Yard.*w=0.8,metre,stay,stay"))
+    expect(page).to_have_url(re.compile("Yard.*x=0.8,metre,stay,stay"))
     link = page.url
     pair.open(f"#{urlsplit(link).fragment}")
     expect_it_as_it_was_left(pair)

@@ -8,9 +8,9 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, WebSocket, expect
+from playwright.sync_api import BrowserContext, Locator, Page, WebSocket, expect
 
-from tests.browser.conftest import Server, Watched, watch
+from tests.browser.conftest import Server, Watched, afresh
 from tests.browser.gestures import middle
 from tests.browser.papers import answered, at, packed, read_back, shipped
 from tests.browser.test_accessibility import violations
@@ -108,13 +108,9 @@ class Pair:
 
 
 @pytest.fixture
-def pair(browser: Browser, server: Server, watched: Watched) -> Iterator[Pair]:
-    context = browser.new_context(viewport={"width": 1440, "height": 900})
-    opened = Pair(watch(context, watched), server.url)
-    opened.open()
-    yield opened
-    context.close()
-    assert watched.unexpected() == []
+def pair(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Pair]:
+    with afresh(desk, server, watched) as page:
+        yield Pair(page, server.url)
 
 
 def linked(a: Document, b: Document) -> str:
@@ -126,6 +122,7 @@ def with_load(mount: Document, newtons: float) -> Document:
 
 
 def test_it_opens_on_the_see_saw_and_the_twin_mount_with_the_servers_numbers(pair: Pair) -> None:
+    pair.open()
     assert pair.question("a")["mount"]["title"] == shipped(PIVOT)["title"]
     assert pair.question("b")["mount"]["title"] == shipped(TWIN)["title"]
     for side in SIDES:
@@ -135,6 +132,7 @@ def test_it_opens_on_the_see_saw_and_the_twin_mount_with_the_servers_numbers(pai
 
 @pytest.mark.parametrize("side", SIDES)
 def test_the_headline_numbers_are_the_worst_of_the_readout(pair: Pair, side: str) -> None:
+    pair.open()
     readout = pair.readout(side)
     budget, cylinders = readout["budget"], readout["actuators"].values()
     steps = [abs(each["step"][way][end]) for each in cylinders for way in each["step"] for end in ("left", "right")]
@@ -159,6 +157,7 @@ def test_the_headline_numbers_are_the_worst_of_the_readout(pair: Pair, side: str
     ],
 )
 def test_the_ratio_is_said_in_words(pair: Pair, row: str, noun: str) -> None:
+    pair.open()
     ratio = abs(pair.value(row, "a") / pair.value(row, "b"))
     times = f"{ratio:.1f}" if ratio < 9.95 else f"{ratio:.0f}"
     assert pair.words(row) == f"A has {times} times {noun}"
@@ -166,23 +165,27 @@ def test_the_ratio_is_said_in_words(pair: Pair, row: str, noun: str) -> None:
 
 
 def test_a_dial_reading_that_hangs_on_a_side_nothing_holds_is_not_ranked(pair: Pair) -> None:
+    pair.open()
     assert pair.words("dial-right") == "not ranked: in A it hangs on a side that nothing holds"
     assert pair.better("dial-right") == ""
 
 
 def test_the_load_on_the_short_lever_is_five_times_that_on_the_upright_cylinder(pair: Pair) -> None:
+    pair.open()
     # By moments: 1200 mm / 200 mm against 2050 mm / 1700 mm.
     assert pair.value("load-ratio", "a") / pair.value("load-ratio", "b") == pytest.approx(6 / (2050 / 1700))
     assert pair.words("load-ratio") == "A has 5.0 times the load on the cylinder"
 
 
 def test_a_number_that_is_not_there_is_a_dash_with_its_reason_and_no_verdict(pair: Pair) -> None:
+    pair.open()
     expect(pair.figure("residual", "a")).to_have_text("–")
     assert pair.words("residual") == "A: needs exactly two cylinders"
     assert pair.better("residual") == ""
 
 
 def test_each_is_judged_by_itself_before_the_two_are_compared(pair: Pair) -> None:
+    pair.open()
     expect(pair.page.locator("#verdict-a")).to_contain_text("A fails The right end is up to 7.41\u00a0mm out")
     expect(pair.page.locator("#verdict-b")).to_contain_text("B passes The edge stays inside the tolerance")
     expect(pair.page.locator("#verdict-b")).to_contain_text(
@@ -192,6 +195,7 @@ def test_each_is_judged_by_itself_before_the_two_are_compared(pair: Pair) -> Non
 
 
 def test_one_plain_sentence_each_way_says_where_each_is_better(pair: Pair) -> None:
+    pair.open()
     expect(pair.page.locator("[data-sentence=a]")).to_have_text(
         re.compile("^Where A is better: cylinders 1 against 2; cross fall.* By itself A fails all the same.$")
     )
@@ -201,6 +205,7 @@ def test_one_plain_sentence_each_way_says_where_each_is_better(pair: Pair) -> No
 
 
 def test_where_the_rival_is_better_it_says_so(pair: Pair) -> None:
+    pair.open()
     pair.replace("a", HINGE)
     assert pair.value("worst", "a") < pair.value("worst", "b")
     assert (pair.better("worst"), pair.words("worst")) == ("a", "B has 4 % more of the worst edge error")
@@ -210,6 +215,7 @@ def test_where_the_rival_is_better_it_says_so(pair: Pair) -> None:
 
 
 def test_a_correction_typed_at_one_end_is_timed_in_both(pair: Pair) -> None:
+    pair.open()
     pair.page.get_by_role("group", name="the end that is corrected").get_by_role("button", name="left").click()
     pair.page.get_by_label("correction asked of both, mm up").fill("15")
     pair.page.keyboard.press("Enter")
@@ -224,6 +230,7 @@ def test_a_correction_typed_at_one_end_is_timed_in_both(pair: Pair) -> None:
 
 
 def test_both_ends_of_both_mounts_go_where_they_are_asked_to(pair: Pair) -> None:
+    pair.open()
     pair.replace("a", CRANK)
     pair.page.get_by_label("left end up or down").fill("-12.5")
     pair.page.get_by_label("right end up or down").fill("20")
@@ -239,6 +246,7 @@ def test_both_ends_of_both_mounts_go_where_they_are_asked_to(pair: Pair) -> None
 
 
 def test_one_cylinder_brings_one_end_and_says_how_far_the_other_went(pair: Pair) -> None:
+    pair.open()
     pair.page.locator('[data-end-typed="right"]').fill("4")
     pair.page.keyboard.press("Enter")
     pair.settle()
@@ -250,6 +258,7 @@ def test_one_cylinder_brings_one_end_and_says_how_far_the_other_went(pair: Pair)
 
 
 def test_an_end_that_nothing_moves_is_said_to_stay(pair: Pair) -> None:
+    pair.open()
     pair.replace("a", HINGE)
     pair.page.get_by_label("left end up or down").fill("10")
     pair.settle()
@@ -258,6 +267,7 @@ def test_an_end_that_nothing_moves_is_said_to_stay(pair: Pair) -> None:
 
 
 def test_a_stroke_that_ends_is_said(pair: Pair) -> None:
+    pair.open()
     for end in ("left", "right"):
         pair.page.locator(f'[data-end-typed="{end}"]').fill("140")
         pair.page.keyboard.press("Enter")
@@ -267,6 +277,7 @@ def test_a_stroke_that_ends_is_said(pair: Pair) -> None:
 
 
 def test_as_drawn_brings_every_cylinder_back(pair: Pair) -> None:
+    pair.open()
     pair.page.get_by_label("right end up or down").fill("15")
     pair.settle()
     pair.page.get_by_role("button", name="as drawn").click()
@@ -275,6 +286,7 @@ def test_as_drawn_brings_every_cylinder_back(pair: Pair) -> None:
 
 
 def test_swap_changes_their_places_and_the_words_follow(pair: Pair) -> None:
+    pair.open()
     pair.page.get_by_role("button", name="swap").click()
     pair.settle()
     assert pair.question("a")["mount"]["title"] == shipped(TWIN)["title"]
@@ -349,12 +361,14 @@ def test_a_load_is_carried_to_a_narrower_blade_at_the_same_share_of_its_width(pa
 
 
 def test_nothing_to_take_over_is_said(pair: Pair) -> None:
+    pair.open()
     pair.page.get_by_role("button", name="take over B's loads").click()
     expect(pair.page.locator("#differences [role=status]")).to_contain_text("Nothing to take over")
 
 
 @pytest.mark.parametrize(("side", "handle"), [("a", "tilt cylinder / 2"), ("b", "right cylinder / 2")])
 def test_a_joint_is_dragged_on_either_sheet(pair: Pair, side: str, handle: str) -> None:
+    pair.open()
     other = "b" if side == "a" else "a"
     before, still = pair.value("coupling", side), pair.question(other)["mount"]
     pair.drag(side, handle, -12, 6)
@@ -365,6 +379,7 @@ def test_a_joint_is_dragged_on_either_sheet(pair: Pair, side: str, handle: str) 
 
 
 def test_a_drag_keeps_the_ends_where_they_were_asked_to_be(pair: Pair) -> None:
+    pair.open()
     pair.page.get_by_label("right end up or down").fill("10")
     pair.settle()
     pair.drag("b", "right cylinder / 2", -30, 0)
@@ -373,6 +388,7 @@ def test_a_drag_keeps_the_ends_where_they_were_asked_to_be(pair: Pair) -> None:
 
 
 def test_laid_over_one_another_the_hands_choose_whose_joints_move(pair: Pair) -> None:
+    pair.open()
     pair.page.get_by_role("button", name="laid over").click()
     boxes = [pair.page.locator(f"#sheet-{side}").bounding_box() for side in SIDES]
     assert boxes[0] == boxes[1]
@@ -383,6 +399,7 @@ def test_laid_over_one_another_the_hands_choose_whose_joints_move(pair: Pair) ->
 
 
 def test_both_are_drawn_at_one_scale_and_one_magnification(pair: Pair) -> None:
+    pair.open()
     widths = [middle_width(pair.page, side) for side in SIDES]
     assert widths[0] == pytest.approx(widths[1], abs=0.5)
     captions = [pair.page.locator(f"#sheet-{side} .staff-scale").first.text_content() for side in SIDES]
@@ -396,6 +413,7 @@ def middle_width(page: Page, side: str) -> float:
 
 
 def test_inches_show_the_same_numbers(pair: Pair) -> None:
+    pair.open()
     millimetres = pair.value("worst", "a")
     pair.page.get_by_role("button", name="in", exact=True).click()
     expect(pair.figure("worst", "a")).to_have_text(f"{millimetres / 25.4:.3f}\u00a0in")
@@ -403,6 +421,7 @@ def test_inches_show_the_same_numbers(pair: Pair) -> None:
 
 
 def test_the_address_carries_both_mounts_where_they_stand(pair: Pair) -> None:
+    pair.open()
     right = pair.page.get_by_label("right end up or down")
     right.fill("10")
     right.dispatch_event("change")
@@ -435,6 +454,7 @@ def test_a_link_that_cannot_be_read_is_said_and_shipped_mounts_stand_in(pair: Pa
 
 
 def test_the_handout_of_the_two_is_one_click_away(pair: Pair) -> None:
+    pair.open()
     pair.page.get_by_role("button", name="handout").click()
     expect(pair.page.locator("main")).to_have_attribute("data-state", "ready")
     expect(pair.page.locator("#title")).to_have_text(
@@ -444,6 +464,7 @@ def test_the_handout_of_the_two_is_one_click_away(pair: Pair) -> None:
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_neither_way_of_drawing_them_has_an_accessibility_violation(pair: Pair, scheme: str) -> None:
+    pair.open()
     pair.page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
     assert violations(pair.page) == []
     pair.page.get_by_role("button", name="laid over").click()
@@ -460,6 +481,7 @@ def put_into_both(pair: Pair, label: str, typed: str) -> None:
 
 
 def test_the_customers_numbers_go_into_both_mounts_at_once(pair: Pair) -> None:
+    pair.open()
     put_into_both(pair, "blade width of both mounts, mm", "3000")
     put_into_both(pair, "load of both mounts, kN", "2.5")
     put_into_both(pair, "tolerance ± of both mounts, mm", "5")
@@ -475,6 +497,7 @@ def test_the_customers_numbers_go_into_both_mounts_at_once(pair: Pair) -> None:
 
 
 def test_another_width_says_what_was_scaled_and_what_stays_and_wear_shows_before_and_after(pair: Pair) -> None:
+    pair.open()
     pair.page.get_by_label("sensors where the blade gets another width").select_option("stay")
     put_into_both(pair, "blade width of both mounts, mm", "3000")
     for side in SIDES:
@@ -496,6 +519,7 @@ def test_another_width_says_what_was_scaled_and_what_stays_and_wear_shows_before
 
 
 def test_a_number_that_one_of_the_two_cannot_take_is_refused_beside_its_field(pair: Pair, watched: Watched) -> None:
+    pair.open()
     watched.expected = ["status of 422"]
     put_into_both(pair, "tolerance ± of both mounts, mm", "-2")
     expect(pair.page.get_by_role("alert")).to_contain_text("A: found −2.00\u00a0mm")
@@ -518,6 +542,7 @@ def test_any_difference_is_settled_either_way(pair: Pair) -> None:
 
 
 def test_one_of_the_users_own_mounts_can_be_put_on_a_side(pair: Pair) -> None:
+    pair.open()
     mine = {**shipped(CRANK), "title": "Customer's own"}
     kept = pair.page.request.post(f"{pair.url}/library", data={"mount": mine, "command": {}, "key": "compare-own"})
     assert kept.ok
@@ -529,6 +554,7 @@ def test_one_of_the_users_own_mounts_can_be_put_on_a_side(pair: Pair) -> None:
 
 
 def test_a_mount_file_can_be_put_on_a_side(pair: Pair, tmp_path: Path) -> None:
+    pair.open()
     file = tmp_path / "rival.json"
     file.write_text(json.dumps({**shipped(HINGE), "title": "Rival"}))
     with pair.page.expect_file_chooser() as chosen:

@@ -1,5 +1,6 @@
 """The trainer's ten minutes: a stroke with its traces, slop made visible, an end corrected, and the class guessing."""
 
+import httpx2 as httpx
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
@@ -173,12 +174,86 @@ def test_the_four_numbers_take_the_wall(page: Page) -> None:
         assert float(figure.evaluate("each => parseFloat(getComputedStyle(each).fontSize)")) > 60
 
 
-@pytest.mark.parametrize(("board", "part"), [("budget", "budget"), ("load test", "dial"), ("working", "working")])
-def test_budget_load_test_and_working_each_take_the_wall(page: Page, board: str, part: str) -> None:
+def test_the_working_takes_the_wall(page: Page) -> None:
     show(page, "3-twin-cylinders")
-    page.get_by_role("button", name=board, exact=True).click()
+    page.get_by_role("button", name="working", exact=True).click()
     expect(page.locator(".part:visible")).to_have_count(1)
-    expect(page.locator(f".part-{part}")).to_be_visible()
+    expect(page.locator(".part-working")).to_be_visible()
+
+
+FITS = """each => each.scrollHeight <= each.clientHeight + 1 && each.scrollWidth <= each.clientWidth + 1"""
+LETTERS = """each => Math.min(...[...each.querySelectorAll("*")]
+    .filter((node) => node.checkVisibility() && !node.closest(".only-spoken, .how"))
+    .filter((node) => [...node.childNodes].some((kid) => kid.nodeType === 3 && kid.data.trim()))
+    .map((node) => parseFloat(getComputedStyle(node).fontSize) * (node.getScreenCTM ? node.getScreenCTM().a : 1)))"""
+"""The smallest letters that are seen without pointing at them, pixels, those of a drawing as large as it is drawn."""
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "system"),
+    [(1920, 1080, "metric"), (1280, 720, "inch"), *the_rest((1920, 1080, "inch"), (1280, 720, "metric"))],
+)
+def test_nothing_on_the_wall_scrolls_away_or_is_small(page: Page, width: int, height: int, system: str) -> None:
+    page.set_viewport_size({"width": width, "height": height})
+    page.locator(f"[data-system={system}]").click()
+    page.keyboard.press("w")
+    for key in ("2", "6", "8"):
+        page.keyboard.press(key)
+        settle(page)
+        for button in page.locator("button[data-board]:not([data-board=working])").all():
+            button.click()
+            expect(button).to_have_attribute("aria-pressed", "true")
+            if button.inner_text() == "run":
+                expect(page.locator(".wall-section")).to_be_visible()
+            board = page.locator("#headlines" if button.inner_text() == "four numbers" else "#board")
+            assert board.evaluate(FITS), f"{key}, {button.inner_text()}"
+            assert board.evaluate(LETTERS) >= height / 30 - 0.05, f"{key}, {button.inner_text()}"
+
+
+def test_the_budget_on_the_wall_adds_up_to_the_worst_of_the_readout(page: Page, server: Server) -> None:
+    show(page, "6-crank-and-drop-rod")
+    page.get_by_role("button", name="budget", exact=True).click()
+    rows = page.locator(".wall-row:not(.wall-head, .budget-total)")
+    expect(rows.last).to_contain_text("smaller")
+    budget = posted(page, server.url)["budget"]
+    for column, end in ((0, "left"), (1, "right")):
+        numbers = page.locator(".wall-row:not(.wall-head, .budget-total)").evaluate_all(
+            "(rows, at) => rows.map((row) => Number(row.querySelectorAll('.wall-number')[at].textContent))", column
+        )
+        assert sum(numbers) == pytest.approx(budget[end]["worst"], abs=0.006)
+
+
+def test_the_dials_on_the_wall_read_what_the_load_test_says(page: Page, server: Server) -> None:
+    show(page, "3-twin-cylinders")
+    page.get_by_role("button", name="load test", exact=True).click()
+    dial = posted(page, server.url)["dial"]
+    for end in ("left", "right"):
+        expect(page.locator(f"#board [data-readout=dial-{end}]")).to_have_attribute("data-value", str(dial[end]))
+
+
+def test_the_sum_grows_along_the_band_of_the_tolerance(page: Page, server: Server) -> None:
+    show(page, "1-centre-pivot")
+    page.get_by_role("button", name="error", exact=True).click()
+    page.keyboard.press("n")
+    parts = page.locator(".wall-part")
+    expect(parts).to_have_count(1)
+    for _ in range(3):
+        page.keyboard.press("n")
+    expect(parts).to_have_count(4)
+    budget = posted(page, server.url)["budget"]
+    drawn = parts.evaluate_all("all => all.reduce((sum, each) => sum + each.width.baseVal.value, 0)")
+    asked = page.locator(".wall-asked").evaluate("each => each.width.baseVal.value")
+    assert drawn / asked == pytest.approx(budget["right"]["worst"] / budget["tolerance"], rel=0.001)
+
+
+def test_the_run_on_the_wall_is_the_one_the_server_makes(page: Page, server: Server) -> None:
+    show(page, "3-twin-cylinders")
+    page.get_by_role("button", name="run", exact=True).click()
+    ready = httpx.get(f"{server.url}/run/ready").json()[0]["run"]
+    ran = httpx.post(f"{server.url}/run", json={"mount": document(page)["mount"], "run": ready}).json()
+    both = [ran["summary"][end]["time_to_grade"] for end in ("left", "right")]
+    expect(page.locator("[data-run=time]")).to_have_attribute("data-value", str(max(both)))
+    expect(page.locator("[data-run=other]")).to_have_attribute("data-value", str(ran["summary"]["left"]["disturbed"]))
 
 
 def test_a_sum_is_built_line_by_line_with_a_key_and_each_length_is_lit_on_the_drawing(page: Page) -> None:
@@ -201,6 +276,7 @@ def test_the_sums_on_the_wall_are_those_of_the_readout(page: Page, server: Serve
     play = sum(each["high"] for each in budget["sources"] if each["kind"] == "clearance")
     oil = next(each for each in budget["sources"] if each["kind"] == "oil")
     page.get_by_role("button", name="play", exact=True).click()
+    expect(page.locator(".board-line").nth(-2)).to_have_text(f"right end, stop to stop{2 * play:.2f} mm")
     expect(page.locator(".board-line").last).to_have_text(f"play alone, right end±{play:.2f} mm")
     page.get_by_role("button", name="oil", exact=True).click()
     expect(page.locator(".board-line").last).to_have_text(f"at the right end{max(-oil['low'], oil['high']):.2f} mm")

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.browser.conftest import Server, Watched, watch
+from tests.browser.conftest import Server, Watched, afresh
 from tests.browser.papers import (
     BODIES,
     answered,
@@ -39,11 +39,10 @@ CUSTOMS = (("metric", "A4"), ("inch", "Letter"))
 
 
 @pytest.fixture
-def page(browser: Browser, watched: Watched) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    yield watch(context, watched)
-    context.close()
-    assert watched.unexpected() == []
+def page(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    with afresh(desk, server, watched) as opened:
+        opened.set_viewport_size({"width": 1280, "height": 900})
+        yield opened
 
 
 def fragment(system: str, **mounts: Document) -> str:
@@ -315,9 +314,7 @@ def test_every_kind_of_source_has_a_hatch_of_its_own_for_black_and_white(page: P
     open_handout(page, server.url)
     kinds = ("clearance", "oil", "step", "stretch", "allowance")
     cues = [page.locator(f".cue-{kind}").first.evaluate("e => getComputedStyle(e).fill") for kind in kinds]
-    swatches = [
-        page.locator(f".key .swatch-{kind}").evaluate("e => getComputedStyle(e).backgroundImage") for kind in kinds
-    ]
+    swatches = [page.locator(f".key .swatch-{kind} .cue").evaluate("e => getComputedStyle(e).fill") for kind in kinds]
     assert len(set(cues)) == len(kinds)
     assert len(set(swatches)) == len(kinds)
 

@@ -106,6 +106,9 @@ def test_a_search_within_a_box_finds_mounts_that_meet_every_goal_through_a_reloa
     page.keyboard.press("Enter")
     expect(point).to_have_attribute("aria-pressed", "true")
     assert violations(page) == []
+    page.get_by_role("button", name="keep as a variant").click()
+    expect(page.locator("#notices .notice.done")).to_contain_text("Kept as a variant: by a search, B")
+    expect(page.locator("[data-action=variants]").first).to_have_text("variants 2")
     page.get_by_role("button", name="take it").click()
     goals_met(page)
     shown_is_posted(page, server)

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import BrowserContext, expect
 
-from tests.browser.conftest import Server, Watched, watch
+from tests.browser.conftest import Server, Watched, afresh
 from tests.browser.test_accessibility import violations
 from tests.browser.test_compare import CRANK, HINGE, Pair
 
@@ -15,13 +15,11 @@ NAME, NOTE = "Arena north, spring", "Asked for the wide blade. Call back in May.
 
 
 @pytest.fixture
-def pair(browser: Browser, server: Server, watched: Watched) -> Iterator[Pair]:
-    context = browser.new_context(viewport={"width": 1024, "height": 768}, has_touch=True)
-    opened = Pair(watch(context, watched), server.url)
-    opened.open()
-    yield opened
-    context.close()
-    assert watched.unexpected() == []
+def pair(lap: BrowserContext, server: Server, watched: Watched) -> Iterator[Pair]:
+    with afresh(lap, server, watched) as page:
+        opened = Pair(page, server.url)
+        opened.open()
+        yield opened
 
 
 def named(pair: Pair) -> None:

@@ -152,7 +152,9 @@ def test_every_shipped_mount_is_in_sight_whatever_the_width(page: Page) -> None:
 
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_every_tool_and_every_shipped_mount_is_in_sight_on_a_tablet(tablet: Page, unit: str) -> None:
-    tablet.set_viewport_size({"width": 1024, "height": 768})
     tablet.get_by_role("button", name=unit, exact=True).click()
-    for button in tablet.locator("#toolrow button, .corner button, #picker [data-mount]").all():
-        expect(button).to_be_in_viewport(ratio=1)
+    for width in (1024, 1240, 1366):
+        tablet.set_viewport_size({"width": width, "height": 768})
+        for button in tablet.locator("#toolrow button, .corner button, #grid, #picker [data-mount]").all():
+            expect(button).to_be_in_viewport(ratio=1)
+        assert box(tablet.locator("#sheet"))["height"] > 300

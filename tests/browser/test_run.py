@@ -4,22 +4,20 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page, expect
 
-from tests.browser.conftest import Server, Watched, watch
+from tests.browser.conftest import Server, Watched, afresh
 from tests.browser.test_accessibility import violations
 
 MADE_MS = 60_000
 
 
 @pytest.fixture
-def grading(browser: Browser, server: Server, watched: Watched) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 1440, "height": 900})
-    page = watch(context, watched)
-    page.goto(f"{server.url}/run")
-    made(page)
-    yield page
-    context.close()
+def grading(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+    with afresh(desk, server, watched) as page:
+        page.goto(f"{server.url}/run")
+        made(page)
+        yield page
 
 
 def made(page: Page) -> None:
@@ -93,3 +91,83 @@ def test_the_handout_carries_the_run_its_numbers_and_the_sentence(grading: Page)
     expect(run.locator("svg .edge-line.right")).to_have_count(2)
     assert number(grading, "inside", "b") > 0.9
     assert "&g=" in grading.url
+
+
+PIVOT = "2-pivot-on-carriage"
+
+
+def keep(page: Page, url: str, title: str, length: float, origin: str) -> str:
+    """Put a copy of the pivot with a blade of half a length into the library: its id."""
+    drawn = page.request.get(f"{url}/scenarios/{PIVOT}").json()
+    blade = {**drawn["blade"], "left": [-length, 0], "right": [length, 0]}
+    asked = {
+        "mount": {**drawn, "title": title, "blade": blade},
+        "command": {},
+        "key": f"run-{length:.0f}",
+        "origin": origin,
+    }
+    kept = page.request.post(f"{url}/library", data=asked)
+    assert kept.ok, kept.text()
+    return str(kept.json()["id"])
+
+
+def test_the_designer_runs_the_variants_of_a_mount_and_sees_what_costs_most(grading: Page, server: Server) -> None:
+    first = keep(grading, server.url, "Run with a short blade", 1000, PIVOT)
+    keep(grading, server.url, "Run with a wide blade", 1600, first)
+    grading.reload()
+    made(grading)
+    grading.get_by_label("mount A", exact=True).select_option(f"kept:{first}")
+    grading.get_by_role("button", name="Rough ground, class C").click()
+    lasts = setting(grading, "seconds")
+    lasts.fill("8")
+    lasts.press("Tab")
+    made(grading)
+    grading.get_by_text("Variants, and worst over 32 seeds").click()
+    table = grading.locator(".variant-runs")
+    expect(table.locator("tbody tr")).to_have_count(3)  # with the shipped mount they come from
+    for name in ("Run with a short blade", "Run with a wide blade"):
+        cell = table.locator(f'[data-variant-run="{name}"] [data-number="worst"]')
+        expect(cell).not_to_have_attribute("data-value", "", timeout=MADE_MS)
+    worst = [float(each.get_attribute("data-value") or "nan") for each in table.locator('[data-number="worst"]').all()]
+    assert worst[1] < worst[0] < worst[2]
+    expect(table.locator("caption")).to_contain_text("worst of all")
+
+    table.get_by_role("button", name="Run with a wide blade").click()
+    made(grading)
+    expect(grading.get_by_label("mount B", exact=True)).to_contain_text("Run with a wide blade")
+    grading.get_by_text("What costs most").click()
+    expect(grading.locator("#costs table")).to_have_count(2, timeout=MADE_MS)
+    expect(grading.locator('#costs table[data-side="a"] tbody tr').first).to_contain_text(
+        "both cylinders worked together"
+    )
+    assert violations(grading) == []
+
+
+def test_scrubbing_and_playing_ask_the_server_for_nothing(grading: Page) -> None:
+    expect(grading.locator("#sentence")).to_contain_text("both cylinders together", timeout=MADE_MS)
+    asked: list[str] = []
+    grading.on("request", lambda request: asked.append(request.url))
+    grading.on("websocket", lambda socket: asked.append(socket.url))
+    grading.evaluate("() => { window.sent = 0; WebSocket.prototype.send = () => { window.sent += 1; }; }")
+    scrub = grading.get_by_label("time of the run")
+    for time in ("0", "0.4", "3", "11.5"):
+        scrub.fill(time)
+    scrub.press("ArrowLeft")
+    grading.locator("#section-b").click(position={"x": 300, "y": 40})
+    grading.get_by_role("button", name="4", exact=True).click()
+    grading.get_by_role("button", name="play", exact=True).click()
+    expect(grading.locator("#now")).to_contain_text("12.0")
+    assert asked == []
+    assert grading.evaluate("window.sent") == 0
+
+
+def test_the_trainer_has_it_large_on_the_wall_and_hides_what_comes_of_it(grading: Page) -> None:
+    grading.keyboard.press("w")
+    grading.keyboard.press("g")
+    expect(grading.locator("#four strong").first).to_have_text("?")
+    expect(grading.locator("#section-a .edge-line.left")).to_be_hidden()
+    expect(grading.locator("#settings")).to_be_hidden()
+    assert violations(grading) == []
+    grading.keyboard.press("g")
+    expect(grading.locator('[data-run="time-to-grade"][data-side="b"] strong')).to_have_text("0.49\N{NO-BREAK SPACE}s")
+    assert violations(grading) == []

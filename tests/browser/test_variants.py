@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, Watched
-from tests.browser.gestures import document, drag, handle, kept, settle, value
+from tests.browser.gestures import document, drag, handle, kept, middle, settle, value
 from tests.browser.test_accessibility import opened, violations
 
 TITLE = "Two upright cylinders and a side stay"
@@ -42,6 +42,20 @@ def test_a_variant_is_copied_changed_and_set_against_the_one_before(page: Page) 
     page.reload()
     settle(page)
     expect(page.get_by_role("button", name="variants 3")).to_be_visible()
+
+
+def test_a_ghost_follows_a_stroke_while_it_is_worked(page: Page) -> None:
+    page.keyboard.press("Shift+V")
+    ghost = page.locator(".variant-ghost")
+    expect(ghost).to_have_count(1)
+    stood = ghost.get_attribute("d") or ""
+    x, y = middle(page.locator("[data-stroke]").first)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 30, y, steps=4)
+    expect(ghost).not_to_have_attribute("d", stood)
+    page.mouse.up()
+    settle(page)
 
 
 def test_a_mount_in_the_library_is_found_renamed_and_copied_in_place(page: Page) -> None:

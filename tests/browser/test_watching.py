@@ -9,6 +9,7 @@ from playwright.sync_api import Browser, expect
 
 from tests.browser.conftest import Server, Watched, free_port, watch
 from tests.browser.gestures import document, drag, settle
+from tests.browser.test_accessibility import violations
 from tests.browser.words import faults
 
 
@@ -58,6 +59,42 @@ def test_a_phone_follows_the_sheet_and_answers_the_question(
     worst = page.locator("[data-readout=worst]").get_attribute("data-value") or ""
     expect(page.locator(".board-answer")).to_have_text(f"{float(worst):.2f} mm")
     expect(phone.locator("#guess")).to_be_hidden()
+    expect(phone.locator("#remote")).to_have_count(0)
+    desk.close()
+    pocket.close()
+    assert watched.unexpected() == []
+
+
+def test_a_phone_of_the_trainer_steps_the_wall_and_its_lesson(
+    browser: Browser, classroom: Server, watched: Watched, tmp_path: Path
+) -> None:
+    keys = json.loads((tmp_path / "data" / "keys.json").read_text())
+    desk = browser.new_context(viewport={"width": 1280, "height": 720})
+    page = watch(desk, watched)
+    page.goto(f"{classroom.url}/?key={keys['change']}")
+    settle(page)
+    pocket = browser.new_context(viewport={"width": 390, "height": 780}, has_touch=True)
+    phone = watch(pocket, watched)
+    phone.goto(f"{classroom.url}/watch?key={keys['change']}")
+    remote = phone.get_by_role("region", name="the wall")
+    expect(remote).to_be_hidden()
+    page.keyboard.press("w")
+    expect(remote.get_by_role("status")).to_contain_text("the blade turns about one point, line 4 of 4")
+    remote.get_by_role("button", name="next line").tap()
+    expect(page.locator(".board-line")).to_have_count(1)
+    page.evaluate("() => { location.hash = 'lesson=1-short-lever'; }")
+    expect(remote.get_by_role("status")).to_contain_text("step 1 of 7: the class is asked")
+    settle(page)
+    remote.get_by_role("button", name="show the answer").tap()
+    expect(page.locator(".board-answer")).to_be_visible()
+    remote.get_by_role("button", name="back").tap()
+    expect(page.locator(".board-question")).to_be_visible()
+    remote.get_by_role("button", name="next step").tap()
+    expect(page.locator("[data-lesson-step][aria-pressed=true]")).to_have_text("2")
+    assert faults(phone) == []
+    assert violations(phone) == []
+    page.keyboard.press("Escape")
+    expect(remote).to_be_hidden()
     desk.close()
     pocket.close()
     assert watched.unexpected() == []

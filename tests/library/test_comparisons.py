@@ -6,9 +6,9 @@ from typing import Any
 import pytest
 
 from app.comparison.document import ComparisonDocument, as_comparison, read_comparison
-from app.document.errors import BadDocument, ComparisonChanged, NotInLibrary, VersionUnreadable
+from app.document.errors import BadDocument, KeptChanged, NotInLibrary, VersionUnreadable
 from app.document.models import as_document
-from app.library.comparisons import Comparisons
+from app.library.comparisons import comparisons
 from app.shipped import shipped_mounts
 
 SHIPPED = shipped_mounts()
@@ -34,10 +34,10 @@ def plain() -> dict[str, Any]:
 
 
 def test_it_comes_back_as_it_was(tmp_path: Path) -> None:
-    kept = Comparisons(tmp_path).add(two())
-    found = Comparisons(tmp_path).kept(kept.id)
+    kept = comparisons(tmp_path).add(two())
+    found = comparisons(tmp_path).kept(kept.id)
     assert found == kept
-    assert as_comparison(found.comparison) == {"format": 1, **plain()}
+    assert as_comparison(found.document) == {"format": 1, **plain()}
 
 
 def test_one_that_was_kept_before_there_were_such_choices_opens_with_the_usual_ones() -> None:
@@ -48,23 +48,23 @@ def test_one_that_was_kept_before_there_were_such_choices_opens_with_the_usual_o
 
 
 def test_the_newest_change_is_listed_first(tmp_path: Path) -> None:
-    kept = Comparisons(tmp_path)
+    kept = comparisons(tmp_path)
     first, _ = kept.add(two(name="First")), kept.add(two(name="Second"))
     kept.change(first.id, 1, two(name="First again"))
-    assert [each.comparison.name for each in kept.listed()] == ["First again", "Second"]
+    assert [each.document.name for each in kept.listed()] == ["First again", "Second"]
 
 
 def test_nothing_is_overwritten_unseen(tmp_path: Path) -> None:
-    kept = Comparisons(tmp_path)
+    kept = comparisons(tmp_path)
     first = kept.add(two())
     kept.change(first.id, 1, two(note="theirs"))
-    with pytest.raises(ComparisonChanged, match="made from revision 1, but revision 2 is the newest"):
+    with pytest.raises(KeptChanged, match="made from revision 1, but revision 2 is the newest"):
         kept.change(first.id, 1, two(note="mine"))
-    assert kept.kept(first.id).comparison.note == "theirs"
+    assert kept.kept(first.id).document.note == "theirs"
 
 
 def test_what_is_put_away_can_be_brought_back(tmp_path: Path) -> None:
-    kept = Comparisons(tmp_path)
+    kept = comparisons(tmp_path)
     first = kept.add(two())
     kept.put_away(first.id)
     assert kept.listed() == []
@@ -75,7 +75,7 @@ def test_what_is_put_away_can_be_brought_back(tmp_path: Path) -> None:
 
 
 def test_a_damaged_file_costs_itself_only(tmp_path: Path) -> None:
-    kept = Comparisons(tmp_path)
+    kept = comparisons(tmp_path)
     first, second = kept.add(two()), kept.add(two(name="Whole"))
     (tmp_path / "comparisons" / f"{first.id}.json").write_text('{"revision": 1')
     assert [each.id for each in kept.listed()] == [second.id]
@@ -86,7 +86,7 @@ def test_a_damaged_file_costs_itself_only(tmp_path: Path) -> None:
 @pytest.mark.parametrize("id", ["", "../x", "0" * 32, "G" * 32])
 def test_an_id_that_is_none_reaches_no_file(tmp_path: Path, id: str) -> None:
     with pytest.raises(NotInLibrary):
-        Comparisons(tmp_path).kept(id)
+        comparisons(tmp_path).kept(id)
 
 
 @pytest.mark.parametrize(

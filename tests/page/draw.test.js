@@ -4,8 +4,9 @@ import assert from "node:assert/strict";
 import { bodyNames } from "../../static/document/bodies.js";
 import { test } from "node:test";
 
-import { addBody, addLink, renamedBody, withoutBody } from "../../static/document/draw.js";
+import { TOOLS, addBody, addLink, isLink, renamedBody, withoutBody } from "../../static/document/draw.js";
 import { drawnLength } from "../../static/document/mount.js";
+import { vocabulary } from "../../static/values/vocabulary.js";
 import { mountNamed, shipped } from "./mounts.js";
 
 /** @param {Mount} mount @returns {string[]} */
@@ -13,6 +14,14 @@ const ids = (mount) => mount.members.map((each) => each.id);
 
 /** The newest of a mount's members, which has two ends. @param {Mount} mount */
 const newest = (mount) => /** @type {Rod|Cylinder} */ (mount.members.at(-1));
+
+test("every kind of member has its tool, and one between two ends is drawn by two places", () => {
+  for (const { kind, ends } of vocabulary.members) {
+    assert.ok(Object.hasOwn(TOOLS, kind), `${kind} has no tool`);
+    assert.equal(isLink(kind), ends.length === 2);
+    assert.equal(TOOLS[kind].places, ends.length || 1);
+  }
+});
 
 test("a new rod takes a name that is free", () => {
   const mount = mountNamed("3-twin-cylinders");

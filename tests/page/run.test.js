@@ -4,9 +4,11 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { sectionShapes, stepOf, timeAt } from "../../static/pages/run/section.js";
 import { Series, largest, thinned } from "../../static/pages/run/series.js";
+import { Mounts, pairsOf, worked, worksAboard } from "../../static/pages/run/mounts.js";
+import { variantTable } from "../../static/pages/run/variants.js";
 import { valueAt, withValue } from "../../static/pages/run/settings.js";
 import { enlarged } from "../../static/pages/run/stage.js";
-import { four, hunts, together, verdict } from "../../static/pages/run/words.js";
+import { four, fourOf, hunts, sure, together, verdict } from "../../static/pages/run/words.js";
 
 const ends = (/** @type {number[]} */ left, /** @type {number[]} */ right) => ({ left, right });
 
@@ -159,4 +161,78 @@ test("what working both cylinders together would bring is said where it is known
   };
   assert.match(together([cost], [cost]), /brings A to grade in 0.40.s and B in 0.40.s/);
   assert.equal(together([cost], null), "");
+});
+
+/** @param {number} mean @param {number} largest @returns {RunMean} */
+const mean = (mean, largest) => ({ mean, low: mean - 0.2, high: mean + 0.2, largest, count: 32 });
+
+/** @param {number} worst @param {number} [there] in how many seeds it comes to grade @returns {RunOverSeeds} */
+function over(worst, there = 32) {
+  const one = {
+    ...{ rms: mean(2, 3), p95: mean(4, 5), worst: mean(6, worst), inside: mean(0.9, 1), overshoot: null },
+    ...{ time_to_grade: { ...mean(1.5, 2), count: there }, disturbed: mean(3, 4) },
+  };
+  return { seeds: 32, left: one, right: { ...one, worst: mean(6, 7) }, cylinders: {} };
+}
+
+test("over many seeds numbers are means, the worst is that of all, and one seed that never settles is never", () => {
+  const summary = { left: end({}), right: end({}), cylinders: {} };
+  const found = fourOf({ summary, seeds: over(21) }, { left: 0, right: 20 });
+  assert.deepEqual(found, { rms: 2, worst: 21, inside: 0.9, time: 1.5, other: 3, disturbed: "left" });
+  assert.equal(fourOf({ summary, seeds: over(21, 31) }, { left: 0, right: 0 })?.time, null);
+  assert.equal(fourOf({ summary, seeds: null }, { left: 0, right: 0 })?.rms, 1);
+  assert.equal(
+    sure(over(21), "metric").replaceAll("\u00a0", " "),
+    "mean of 32 seeds, 1.80 mm to 2.20 mm; worst of all 21.00 mm",
+  );
+});
+
+test("the table of variants has what each comes to, the best of every column in bold, and why one was refused", () => {
+  const variant = (/** @type {string} */ id) => ({ id, title: id, parent: null, revision: 1 });
+  const made = (/** @type {number} */ rms, /** @type {number|null} */ time) => ({
+    summary: { left: end({ rms, time_to_grade: time }), right: end({ rms, time_to_grade: time }), cylinders: {} },
+    seeds: null,
+    notes: [],
+  });
+  const row = (/** @type {string} */ id, /** @type {RunSummed|null} */ of, refused = "") => ({
+    ...{ variant: variant(id), title: id, made: of, refused },
+  });
+  const rows = [
+    row("low", made(2, 0.5)),
+    row("high", made(1, null)),
+    row("loose", null, "hangs loose"),
+    row("next", null),
+  ];
+  const words = JSON.stringify(variantTable(rows, ["low"], { left: 0, right: 20 }, "metric")).replaceAll("\u00a0", " ");
+  assert.match(words, /"tag":"b"[^}]*},"kids":"0.50 s"/);
+  assert.match(words, /"tag":"b"[^}]*},"kids":"1.00 mm"/);
+  assert.match(words, /"never"/);
+  assert.match(words, /"hangs loose"/);
+  assert.match(JSON.stringify(variantTable([row("alone", null)], [], { left: 0, right: 0 }, "metric")), /No variants/);
+});
+
+test("of more than two cylinders any pair can work, of two there is no choice", () => {
+  const cylinder = (/** @type {string} */ id) => ({ kind: "cylinder", id });
+  const mount = (/** @type {string[]} */ ...ids) =>
+    /** @type {Mount} */ (/** @type {unknown} */ ({ members: ids.map(cylinder) }));
+  assert.deepEqual(pairsOf(mount("lift", "tilt", "shift")), [
+    ["lift", "tilt"],
+    ["lift", "shift"],
+    ["tilt", "shift"],
+  ]);
+  assert.deepEqual(pairsOf(mount("lift", "tilt")), []);
+  const settings = /** @type {RunSettings} */ (/** @type {unknown} */ ({ speed: 1, control: { gain: 2 } }));
+  assert.deepEqual(worked(settings, ["lift", "shift"]).control, { gain: 2, cylinders: ["lift", "shift"] });
+  assert.equal(worked(settings, null), settings);
+});
+
+test("which cylinders work comes along in a link", async () => {
+  const mounts = new Mounts();
+  mounts.works.b = ["lift", "shift"];
+  mounts.keptAboard("one,two");
+  const parts = new Map(
+    (await mounts.aboard()).split("&").map((each) => /** @type {[string, string]} */ (each.split("="))),
+  );
+  assert.equal(parts.get("k"), "one,two");
+  assert.deepEqual(await worksAboard(parts.get("w")), { a: null, b: ["lift", "shift"] });
 });

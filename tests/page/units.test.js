@@ -7,7 +7,6 @@ import { test } from "node:test";
 import { DASH, amount, inward, isUnsure, number, outward, read, unit } from "../../static/values/units.js";
 
 /** @typedef {import("../../static/values/units.js").Quantity} Quantity */
-/** @typedef {import("../../static/values/units.js").System} System */
 
 /** @type {[string, Quantity, System, number|null][]} */
 const EXAMPLES = JSON.parse(readFileSync(new URL("../typed_numbers.json", import.meta.url), "utf8"));

@@ -5,7 +5,8 @@ import math
 import pytest
 
 from app.document.reading import read_mount
-from app.results.warnings.near_dead_centre import NEAR_DEAD_CENTRE, lever_arm
+from app.results.dead_centre import NEAR_DEAD_CENTRE
+from app.results.warnings.near_dead_centre import lever_arm
 from tests.answers import readout, said
 from tests.mounts import Command, Document, analysed, cylinder, end, hinge, member_of, pin, twin
 
@@ -153,6 +154,15 @@ def test_the_lever_arm_is_how_far_the_line_passes_from_the_hinge(move: float) ->
 def test_the_near_dead_centre_warning_starts_at_its_condition(move: float) -> None:
     condition = analysed(elbow(), {"lift": move}).pose.condition
     assert ("near-dead-centre" in codes(elbow(), {"lift": move})) == (condition > NEAR_DEAD_CENTRE)
+
+
+def test_near_a_dead_centre_the_blade_would_give_way_by_turning_about_its_hinge() -> None:
+    pose = readout(read_mount(elbow()), {"lift": 519.0})["pose"]
+    motion, (x, y) = pose["yielding"]["blade"], pose["bodies"]["blade"]["at"]
+    turn, (hinge_x, hinge_y) = math.radians(motion["turn"]), member_of(elbow(), "hinge")["at"]
+    at_hinge = motion["shift"][0] - turn * (hinge_y - y), motion["shift"][1] + turn * (hinge_x - x)
+    assert math.hypot(*at_hinge) < 0.02 * abs(turn) * 1000
+    assert readout(read_mount(elbow()), {"lift": 300.0})["pose"]["yielding"] is None
 
 
 # Sensors

@@ -6,12 +6,14 @@ from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 import pytest
+import sympy as sp
 from hypothesis import given
 from hypothesis import strategies as st
 
 from app.document.reading import read_mount
+from app.members import KINDS, Rod
 from app.solve.assembly import assemble, topology_of
-from app.solve.equations import FIXED, Array, Equations, Link, Topology, derive, is_derived
+from app.solve.equations import FIXED, Array, Equations, Link, Topology, derive, is_derived, write
 from tests.mounts import (
     ONE_BODY,
     THREE_BODIES,
@@ -33,6 +35,24 @@ PIN = Topology(1, (Link("pin", FIXED, 0),))
 SLIDE = Topology(1, (Link("slide", FIXED, 0),))
 GUIDE_ON_BODY = Topology(1, (Link("slide", 0, FIXED),))
 BETWEEN_BODIES = Topology(2, (Link("pin", 0, 1),))
+
+
+class Slack(Rod):
+    """Made up: a member that holds nothing."""
+
+    ROWS = 0
+    NUMBERS = 0
+
+    @staticmethod
+    def constraint(*_: object) -> list[sp.Expr]:
+        return []
+
+
+def test_a_member_that_holds_nothing_adds_no_row(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(KINDS, "slack", Slack)
+    equations = write(Topology(1, (*PIN.links, Link("slack", FIXED, 0))))
+    assert equations.row_of == (slice(0, 2), slice(2, 2))
+    assert equations.by_error.shape == (2, 4)
 
 
 def residual(

@@ -70,6 +70,9 @@ def test_the_answer_over_a_run_is_the_comparison_of_both() -> None:
     found = json.loads(json.dumps(as_plain(compare_runs(PIVOT, TWIN, settings))))
     assert answer == found
     assert client().post("/run", json={**asked["b"], "run": settings}).json() == answer["ran"][1]
+    one = {"works": {"b": ["right cylinder"]}}
+    worked = client().post("/compare/run", json={**asked, "run": settings, **one}).json()
+    assert list(worked["ran"][1]["lengths"]) == ["right cylinder"]
 
 
 @pytest.mark.parametrize(
@@ -78,6 +81,7 @@ def test_the_answer_over_a_run_is_the_comparison_of_both() -> None:
         ("travel", {"end": "left"}, "end", "is no key of a question; known keys are a, b", "bad-document"),
         ("travel", {"a": 1}, "a", "the message is no JSON object; send {mount, command}", "bad-document"),
         ("run", {"a": ASKED["a"]}, "a.command", "a run begins with the mount as drawn", "bad-document"),
+        ("run", {"works": {"a": "tilt cylinder"}}, "works", "is not {a: [ids], b: [ids]}", "bad-document"),
         ("run", {"run": {"seconds": 0}}, "run.seconds", "found 0, expected 1 or more", "bad-settings"),
     ],
 )

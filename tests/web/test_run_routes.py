@@ -45,6 +45,16 @@ def test_several_seeds_come_with_means_and_their_intervals(client: TestClient) -
     assert rms["mean"] <= rms["largest"]
 
 
+def test_a_summary_has_the_worst_of_many_seeds_where_anything_is_drawn(client: TestClient) -> None:
+    answer = client.post("/run/summary", json={"mount": DRAWN, "run": {**SETTINGS, "seeds": 8}}).json()
+    whole = run(MOUNT, {**SETTINGS, "seeds": 8})
+    assert answer["seeds"]["left"]["worst"]["largest"] == max(each.left.worst for each in whole.summaries)
+    assert answer["seeds"]["cylinders"]["left cylinder"]["flow"]["count"] == 8
+    assert answer["summary"]["right"]["rms"] == whole.summary.right.rms
+    level = {"seconds": 6, "start": {"right": 20}, "seeds": 32}
+    assert client.post("/run/summary", json={"mount": DRAWN, "run": level}).json()["seeds"] is None
+
+
 def test_without_settings_everything_is_as_its_default_says(client: TestClient) -> None:
     described = client.get("/openapi.json").json()["components"]["schemas"]["RunSettings"]["properties"]
     assert "default 60 s" in described["seconds"]["description"]
@@ -117,7 +127,8 @@ def test_what_costs_most_comes_first(client: TestClient) -> None:
 def test_each_mount_has_its_own_best_settings(client: TestClient) -> None:
     found = client.post("/run/best", json={"mount": DRAWN}).json()
     assert [(each["valve"], each["way"]) for each in found] == [
-        ("proportional", "each its own"), ("proportional", "decoupled"), ("on/off", "each its own")
+        ("proportional", "each its own"), ("proportional", "decoupled"), ("proportional", "one after the other"),
+        ("on/off", "each its own"),
     ]  # fmt: skip
     for each in found:
         times = [time for time in each["times"] if time is not None]

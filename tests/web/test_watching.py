@@ -61,6 +61,29 @@ def test_guesses_come_back_sorted_and_end_with_their_question_or_line() -> None:
         until(teacher, watching=0)
 
 
+def test_a_phone_steps_the_wall_and_no_step_is_lost() -> None:
+    with client_alone() as desk, ExitStack() as lines:
+        teacher = lines.enter_context(desk.websocket_connect(f"{AT}/show"))
+        phone = lines.enter_context(desk.websocket_connect(f"{AT}/live"))
+        for way in ("next", "next", "back", "quiz", "format the disk", 7, None):
+            phone.send_json({"step": way})
+        until(teacher, steps=[[1, "next"], [2, "next"], [3, "back"], [4, "quiz"]])
+
+
+def test_the_key_that_only_watches_steps_nothing(tmp_path: Path) -> None:
+    app = create_app("0.0.0.0", library=Library(tmp_path), keys=Keys("change", "watch"))  # noqa: S104 - a class
+    with TestClient(app, base_url="http://127.0.0.1:8420") as desk, ExitStack() as lines:
+        change, only = ({"cookie": f"blade-mount-8420={key}"} for key in ("change", "watch"))
+        teacher = lines.enter_context(desk.websocket_connect(f"{AT}/show", headers=change))
+        phone = lines.enter_context(desk.websocket_connect(f"{AT}/live", headers=only))
+        phone.send_json({"step": "next"})
+        own = lines.enter_context(desk.websocket_connect(f"{AT}/live", headers=change))
+        own.send_json({"step": "back"})
+        until(teacher, steps=[[1, "back"]])
+        assert "remote-next" in desk.get("/watch", headers=change).text
+        assert "remote-next" not in desk.get("/watch", headers=only).text
+
+
 def test_a_hall_that_is_full_takes_no_more_watchers(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(watch, "MOST_WATCHERS", 2)
     with client_alone() as desk, ExitStack() as lines:

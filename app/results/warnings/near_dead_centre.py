@@ -8,10 +8,8 @@ from app.analysis import Analysis
 from app.document.messages import Message, word
 from app.document.parts import FRAME
 from app.members.member import AtOnePoint
+from app.results.dead_centre import NEAR_DEAD_CENTRE
 from app.solve.pose import DEAD_CENTRE, members_in_line
-
-NEAR_DEAD_CENTRE = 60.0
-"""Condition of the scaled Jacobian from which a mount is called near a dead centre: errors grow in proportion to it."""
 
 _NO_TURN = 1e-9
 """Bodies that turn less than this against one another, radians per mm of the motion, only shift: there is no arm."""

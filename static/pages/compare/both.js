@@ -50,7 +50,7 @@ export const BOTH = {
  * The fields, with what both say where they say the same.
  * @param {Mount} a
  * @param {Mount} b
- * @param {import("../../values/units.js").System} system
+ * @param {System} system
  * @returns {import("../../values/shapes.js").Shape[]}
  */
 export function bothFields(a, b, system) {

@@ -6,9 +6,8 @@
 import { joints } from "../../document/joints.js";
 import { loadSize, tidy } from "../../document/mount.js";
 import { alike } from "../../document/places.js";
-import { outward, unit } from "../../values/units.js";
+import { mmPerUnit, outward, unit } from "../../values/units.js";
 
-/** @typedef {import("../../values/units.js").System} System */
 /** @typedef {readonly [number, number]} Point */
 /** @typedef {"mass"|"load"|"tolerance"|"oil"|"tyres"|"valve"|"sensors"|"allowances"} Taken */
 /** @typedef {"blade"|"weights"|"lugs"|Taken} Group */
@@ -348,6 +347,6 @@ export function place(at, system) {
  */
 export function exact(value, quantity, system) {
   const plain = outward(value, quantity, system);
-  const shown = system === "inch" ? String(Number(Number(plain).toPrecision(6))) : plain;
+  const shown = mmPerUnit(system) === 1 ? plain : String(Number(Number(plain).toPrecision(6)));
   return `${shown.replace("-", "−")}\u00a0${unit(quantity, system)}`;
 }

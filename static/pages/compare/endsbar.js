@@ -27,7 +27,7 @@ export class EndsBar {
     for (const end of ENDS) reach[end] = Math.max(reach[end], Math.ceil(Math.abs(asked[end]) / 10) * 10);
   }
 
-  /** @param {import("../../values/units.js").System} system */
+  /** @param {System} system */
   show(system) {
     const { asked, reach, find } = this;
     for (const end of ENDS) {

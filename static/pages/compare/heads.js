@@ -111,7 +111,7 @@ export function following(side, asked) {
   ];
 }
 
-/** @param {Located} readout @param {import("../../values/units.js").System} system */
+/** @param {Located} readout @param {System} system */
 function strokeWords(readout, system) {
   const moved = Object.entries(readout.pose.command).filter(
     ([, move]) => Math.abs(/** @type {number} */ (move)) > 0.0005,

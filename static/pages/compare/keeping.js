@@ -19,7 +19,7 @@ import { h } from "../../values/shapes.js";
  * @property {(document: ComparisonDocument, current: Current|null) => Promise<void>} open
  * @property {() => Promise<string>} link
  * @property {() => void} changed
- * @property {() => import("../../values/units.js").System} system
+ * @property {() => System} system
  */
 
 export class Keeping {

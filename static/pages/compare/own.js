@@ -13,7 +13,7 @@ import { readDocument } from "../../document/files.js";
  * @param {Object} page
  * @param {(side: Side, mount: Mount, command?: Record<string, number>) => void} page.put
  * @param {(words: string) => void} page.failed
- * @param {() => import("../../values/units.js").System} page.system
+ * @param {() => System} page.system
  * @returns {(side: Side, choice: string) => Promise<void>} what to do with a choice: a kept id, or "file"
  */
 export function ownMounts(input, page) {

@@ -31,7 +31,7 @@ export function sentenceOf({ found, system }, name) {
 /**
  * A number in which one is the better.
  * @param {Compared} row @param {SideName} name @param {string} other
- * @param {import("../../values/units.js").System} system
+ * @param {System} system
  */
 export function clause(row, name, other, system) {
   const theirs = row[name === "a" ? "b" : "a"];

@@ -9,7 +9,6 @@ import { DASH, amount } from "../../values/units.js";
 import { jointName, messageWords } from "../../values/words.js";
 
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
-/** @typedef {import("../../values/units.js").System} System */
 /** @typedef {{found: Comparison, mounts: Mount[], system: System}} Shown */
 
 /** @param {Shown} shown @returns {Shape[]} */

@@ -3,6 +3,7 @@
  * @module pages/compare/verdicts
  */
 
+import { cue, hueOfKind, swatch } from "../../values/cues.js";
 import { h, px } from "../../values/shapes.js";
 import { asSentence } from "../../values/messages.js";
 import { amount } from "../../values/units.js";
@@ -10,15 +11,12 @@ import { sourceWords } from "../../values/vocabulary.js";
 import { jointName, messageWords } from "../../values/words.js";
 
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
-/** @typedef {import("../../values/units.js").System} System */
 
 /** Half the length of a bar, of its own units, and its height. */
 const HALF = 300;
 const HIGH = 22;
 /** Less of an end does not show. */
 const UNSEEN = 1e-6;
-/** Hues of the kinds of source: the same in both mounts, whatever their cylinders. @type {Record<string, number>} */
-const HUES = { clearance: 3, oil: 0, allowance: 2, step: 1, stretch: 4, bracket: 5, tyres: 6 };
 
 const STATES = { passes: "passes", fails: "fails", "not judged": "not judged" };
 export const SIGNS = { passes: "✓", fails: "✗", "not judged": "–" };
@@ -82,11 +80,7 @@ export function bar(verdict, most, system) {
         attrs: { key: `${side} ${share.kind}`, ...box, class: `source ${hue(share.kind)}` },
         kids: [],
       });
-      pieces.push({
-        tag: "rect",
-        attrs: { key: `${side} ${share.kind} cue`, ...box, class: "cue", fill: cue(share.kind) },
-        kids: [],
-      });
+      pieces.push(cue(share.kind, { key: `${side} ${share.kind} cue`, ...box }));
       from += size;
     }
   }
@@ -137,24 +131,15 @@ export function bar(verdict, most, system) {
     h("p", { key: "key", class: "verdict-key" }, [
       h("span", { key: "end", class: "quiet" }, `${verdict.end} end, down and up:`),
       ...words.map(({ kind, words: said }) =>
-        h("span", { key: kind, class: `verdict-part ${hue(kind)}` }, [
-          h("span", { key: "sw", class: `swatch swatch-${kind}` }),
-          h("span", { key: "w" }, said),
-        ]),
+        h("span", { key: kind, class: `verdict-part ${hue(kind)}` }, [swatch(kind), h("span", { key: "w" }, said)]),
       ),
     ]),
   ]);
 }
 
-/** @param {string} kind */
+/** The same in both mounts, whatever their cylinders. @param {string} kind */
 function hue(kind) {
-  return `hue-${HUES[kind] ?? 7}`;
-}
-
-/** @param {string} kind */
-function cue(kind) {
-  if (kind === "oil") return "none";
-  return `url(#hatch-${kind === "clearance" ? "play" : kind})`;
+  return `hue-${hueOfKind(kind)}`;
 }
 
 /** @param {{low: number, high: number}} share @param {System} system */

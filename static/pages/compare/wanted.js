@@ -14,7 +14,7 @@ export function usual() {
 }
 
 /**
- * @param {Wanted} wanted @param {import("../../values/units.js").System} system
+ * @param {Wanted} wanted @param {System} system
  * @returns {import("../../values/shapes.js").Shape[]}
  */
 export function wantedFields({ end, rise }, system) {

@@ -9,7 +9,6 @@ import { h } from "../../values/shapes.js";
 import { amount } from "../../values/units.js";
 
 /** @typedef {{mass: "metre"|"stays", sensors: "ends"|"stay", members: "stay"|"width"}} Carry */
-/** @typedef {import("../../values/units.js").System} System */
 /** @typedef {readonly [number, number]} Point */
 
 /** A wider blade weighs more and carries its sensors farther out; where it is held is the machine's. @type {Carry} */

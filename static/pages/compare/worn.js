@@ -8,8 +8,6 @@ import { amount, outward, unit } from "../../values/units.js";
 import { answerOf } from "../../core/server.js";
 import { Asking } from "./asking.js";
 
-/** @typedef {import("../../values/units.js").System} System */
-
 /** What the field begins with, mm. */
 export const USUAL_MM = 1;
 

@@ -6,6 +6,7 @@
 import { answerOf } from "../../core/server.js";
 import { pack, unpack } from "../../document/link.js";
 import { settingsFor } from "../compare/runchoice.js";
+import { worked, worksAboard } from "../run/mounts.js";
 import { travelling } from "./travel.js";
 
 /** @typedef {import("../compare/wanted.js").Wanted} Wanted */
@@ -30,17 +31,22 @@ export async function asked(mount, command = {}) {
 
 /**
  * The run of every mount on the page.
- * @param {Worked[]} mounts @param {string|undefined} packed the settings as a link has them @param {Wanted} wanted
+ * @param {Worked[]} mounts @param {Wanted} wanted
+ * @param {string} [packed] the settings as a link has them
+ * @param {string} [working] which cylinders work, of mounts with more than two, as a link has it
  * @returns {Promise<RunMade>}
  */
-export async function runOf(mounts, packed, wanted) {
+export async function runOf(mounts, wanted, packed, working) {
   const settings = packed
     ? /** @type {RunSettings} */ (await unpack(packed))
     : settingsFor(/** @type {ReadyRun[]} */ (await answerOf("/run/ready")), "correction", wanted);
-  const told = packed ?? (await pack(settings));
+  const told = `${packed ?? (await pack(settings))}${working ? `&w=${working}` : ""}`;
+  const works = await worksAboard(working);
   const [a, b] = mounts.map(({ mount }) => ({ mount }));
-  if (!b) return { settings, packed: told, made: [await answerOf("/run", { ...a, run: settings })], both: null };
-  return { settings, packed: told, made: [], both: await answerOf("/compare/run", { a, b, run: settings }) };
+  if (b)
+    return { settings, packed: told, made: [], both: await answerOf("/compare/run", { a, b, run: settings, works }) };
+  const made = await answerOf("/run", { ...a, run: worked(settings, works.a) });
+  return { settings, packed: told, made: [made], both: null };
 }
 
 /** The travel of every mount on the page. @param {Worked[]} mounts @returns {Promise<TravelMade>} */

@@ -3,10 +3,11 @@
  * @module pages/handout/budget
  */
 
+import { cue, swatch } from "../../values/cues.js";
 import { vocabulary } from "../../values/vocabulary.js";
 import { hues } from "../../document/mount.js";
 import { h, px } from "../../values/shapes.js";
-import { MM_PER_INCH, number, unit } from "../../values/units.js";
+import { decimals, mmPerUnit, number, unit } from "../../values/units.js";
 import { apportion, playSuffix, sourceName } from "../../values/words.js";
 import { figure, given } from "./figure.js";
 
@@ -66,7 +67,7 @@ export function budgetTable(state, fits = Infinity) {
             },
             [
               h("th", { key: "what", scope: "row" }, [
-                h("span", { key: "s", class: `swatch swatch-${row.kind}` }),
+                swatch(row.kind),
                 h("span", { key: "n" }, sourceName(state.mount, row) + playSuffix(row.left.source)),
               ]),
               h("td", { key: "left" }, [
@@ -113,12 +114,7 @@ export function budgetTable(state, fits = Infinity) {
       { key: "key", class: "key" },
       vocabulary.sources
         .filter(({ kind }) => kinds.has(kind))
-        .map(({ kind, short: words }) =>
-          h("span", { key: kind }, [
-            h("span", { key: "s", class: `swatch swatch-${kind}` }),
-            h("span", { key: "w" }, words),
-          ]),
-        ),
+        .map(({ kind, short: words }) => h("span", { key: kind }, [swatch(kind), h("span", { key: "w" }, words)])),
     ),
   ];
 }
@@ -150,9 +146,9 @@ function total(state, end, name, sum) {
   return { ...figure(state, ["budget", end, name], "error"), kids: number(sum, "error", state.system) };
 }
 
-/** @param {import("../../values/units.js").System} system */
+/** @param {System} system */
 export function digitsOf(system) {
-  return system === "inch" ? 3 : 2;
+  return decimals("error", system);
 }
 
 /**
@@ -162,7 +158,7 @@ export function digitsOf(system) {
 export function partsOf(budget, end, system) {
   const side = budget[end].high >= -budget[end].low ? "high" : "low";
   const { sources } = budget[end];
-  const sizes = sources.map((source) => Math.abs(source[side]) / (system === "inch" ? MM_PER_INCH : 1));
+  const sizes = sources.map((source) => Math.abs(source[side]) / mmPerUnit(system));
   const counts = apportion(sizes, digitsOf(system));
   return sources.map((source, index) => ({
     source,
@@ -201,11 +197,10 @@ function bar(left, right, kind, tolerance) {
     tag: "svg",
     attrs: { key: "svg", viewBox: `0 0 ${2 * HALF} 10`, preserveAspectRatio: "none", "aria-hidden": "true" },
     kids: [
-      ...rects.flatMap((rect, index) =>
-        ["source", `cue-${kind}`].map((name) =>
-          h("rect", { key: `${name} ${index}`, y: 2, height: 6, ...rect, class: name }),
-        ),
-      ),
+      ...rects.flatMap((rect, index) => [
+        h("rect", { key: `source ${index}`, y: 2, height: 6, ...rect, class: "source" }),
+        cue(kind, { key: `cue ${index}`, y: 2, height: 6, ...rect }),
+      ]),
       h("path", { key: "marks", d: `M${HALF} 0V10${marks}`, class: "bar-marks" }),
     ],
   };

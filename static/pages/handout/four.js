@@ -5,7 +5,7 @@
 
 import { asSentence } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
-import { DASH, amount, unit } from "../../values/units.js";
+import { DASH, amount, mmPerUnit, unitsOf } from "../../values/units.js";
 import {
   couplingWords,
   hardest,
@@ -170,7 +170,7 @@ function moves(state) {
     (end) => Object.values(found[end]).filter((move) => Math.abs(/** @type {number} */ (move)) > 1e-6).length,
   );
   const count = Math.max(...counts);
-  const rise = state.system === "inch" ? 25.4 : 1;
+  const rise = mmPerUnit(state.system);
   return one(
     "moves",
     label,
@@ -209,7 +209,7 @@ export function block(state, scale, date) {
     ["tolerance", "Tolerance", [mount.tolerance ? `±${amount(mount.tolerance, "error", system)}` : "none"]],
     ["fall", "Cross fall", [slope === null ? DASH : figure(state, ["pose", "slope"], "percent", { sign: true })]],
     ["scale", "Scale", [`1 : ${scale.toFixed(scale < 10 ? 1 : 0)}`]],
-    ["units", "Units", [system === "inch" ? `in, lbf, ${unit("pressure", system)}` : "mm, kN, MPa"]],
+    ["units", "Units", [unitsOf(system)]],
     ["date", "Date", [date]],
   ];
   return h(

@@ -27,7 +27,7 @@ export function ranShapes({ mount, ran }, settings, system) {
   );
   const told = {
     name: /** @type {const} */ ("a"),
-    live: { summary: ran.summary },
+    live: { summary: ran.summary, seeds: ran.seeds },
     tolerance: mount.tolerance ?? null,
     largest: largest(errors.left, errors.right),
   };

@@ -13,7 +13,7 @@ import { fit } from "../../values/view.js";
 
 /**
  * @param {{mount: Mount, command: Command, answer: Readout, judged?: Detailed}} question answered
- * @param {import("../../values/units.js").System} system @returns {Printed}
+ * @param {System} system @returns {Printed}
  */
 export function printed({ mount, command, answer, judged }, system) {
   const located = answer.pose !== null;

@@ -5,12 +5,12 @@
 
 import { DASH, amount } from "../../values/units.js";
 import { h } from "../../values/shapes.js";
-import { four, hunts, percent, seconds } from "./words.js";
+import { fourOf, hunts, percent, seconds, sure } from "./words.js";
 
 /**
  * @typedef {Object} Told
  * @property {"a"|"b"} name
- * @property {Pick<RunLive, "summary">|null} live with the summary once it is there
+ * @property {Pick<RunLive, "summary"|"seeds">|null} live with the summary once it is there
  * @property {number|null} tolerance mm
  * @property {number} largest error on the way as far as it is there, mm
  */
@@ -21,7 +21,7 @@ import { four, hunts, percent, seconds } from "./words.js";
  * @returns {Shape[]}
  */
 export function fourNumbers(sides, start, system, quiz) {
-  const known = sides.map(({ live }) => (live?.summary ? four(live.summary, start) : null));
+  const known = sides.map(({ live }) => (live ? fourOf(live, start) : null));
   const off = known.find((each) => each)?.disturbed ?? null;
   /** @type {[string, string, (index: number) => [string, string, string]][]} */
   const rows = [
@@ -58,13 +58,14 @@ export function fourNumbers(sides, start, system, quiz) {
       ...sides.map(({ name, live }, index) => {
         const [words, how, plain] = value(index);
         const hunting = key === "time-to-grade" && live?.summary ? hunts(live.summary, system) : "";
+        const many = key === "rms" && live?.seeds ? sure(live.seeds, system) : "";
         return h(
           "p",
           { key: name, class: `number-value ${how}`, "data-run": key, "data-side": name, "data-value": plain },
           [
             h("span", { key: "tag", class: "side-tag" }, name.toUpperCase()),
             h("strong", { key: "value" }, quiz ? "?" : words),
-            h("small", { key: "more" }, quiz ? "" : hunting),
+            h("small", { key: "more", class: many ? "many" : "" }, quiz ? "" : hunting || many),
           ],
         );
       }),

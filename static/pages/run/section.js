@@ -107,12 +107,13 @@ function ruled({ size, seconds, speed, reach, letters, system }, x, y) {
     shapes.push(line([x(time), foot], [x(time), foot + 4], { key: `tick ${at}`, class: "tick" }));
     const last = at + stride > whole;
     const words = last ? amount(at * along, quantity, system).replace(/([.,]0+)(?=\D*$)/, "") : short(at);
+    const near = last && x(time) > size.width - RIGHT - 2 * letters;
     const attrs = {
       key: `way ${at}`,
       class: "rule-words",
-      "text-anchor": at === 0 ? "start" : last ? "end" : "middle",
+      "text-anchor": at === 0 ? "start" : near ? "end" : "middle",
     };
-    shapes.push(text([Math.min(x(time), size.width - RIGHT), size.height - 5], words, attrs));
+    shapes.push(text([near ? size.width - RIGHT : x(time), size.height - 5], words, attrs));
   }
   return shapes;
 }

@@ -145,7 +145,7 @@ function pointer(end, { mount, series, time, system, quiz }, place, view, width)
   const grade = view.apply(mount.blade[end]);
   const off = series.errorsAt(time)[end];
   const out = end === "left" ? -1 : 1;
-  const words = `${off > 0 ? "+" : ""}${amount(off, "fine", system)}`;
+  const words = amount(off, "fine", system, { sign: true });
   return h("g", { key: `off ${end}`, class: `off ${end}` }, [
     h("path", { d: `M${px(x + out * 8)} ${px(y)}l${out * 11} -6v12z` }),
     text([end === "left" ? 6 : width - 6, grade[1] + NUMBERS], quiz ? "?" : words, {

@@ -15,6 +15,8 @@ import { DASH, amount } from "../../values/units.js";
  * @property {EndName|null} disturbed the end that was on grade
  */
 
+/** @typedef {Pick<EndSummary, "rms"|"worst"|"inside"|"time_to_grade"|"disturbed">} Judged */
+
 const ENDS = /** @type {const} */ (["left", "right"]);
 
 /** Seconds as said: to a tenth, to a hundredth below one. @param {number} seconds */
@@ -25,7 +27,7 @@ export function seconds(seconds) {
 /**
  * Both ends in four numbers: the slower time, the rms of both, the smaller share inside, and what the end did that was
  * on grade while the other was corrected.
- * @param {RunSummary} summary @param {{left: number, right: number}} start mm off grade @returns {Four}
+ * @param {Record<EndName, Judged>} summary @param {{left: number, right: number}} start mm off grade @returns {Four}
  */
 export function four(summary, start) {
   const both = ENDS.map((end) => summary[end]);
@@ -40,6 +42,45 @@ export function four(summary, start) {
     other: disturbed ? (summary[disturbed].disturbed ?? 0) : null,
     disturbed,
   };
+}
+
+/**
+ * The same over many seeds: means, the largest of all errors, and no time to grade where any seed never comes there.
+ * @param {RunOverSeeds} seeds @param {{left: number, right: number}} start @returns {Four}
+ */
+export function fourOver(seeds, start) {
+  const one = (/** @type {EndName} */ end) => {
+    const { rms, worst, inside, time_to_grade: time, disturbed } = seeds[end];
+    return {
+      rms: rms?.mean ?? 0,
+      worst: worst?.largest ?? 0,
+      inside: inside?.mean ?? null,
+      time_to_grade: time && time.count === seeds.seeds ? time.mean : null,
+      disturbed: disturbed?.mean ?? null,
+    };
+  };
+  return four({ left: one("left"), right: one("right") }, start);
+}
+
+/**
+ * Four numbers of what a run comes to, over its seeds where there are several.
+ * @param {{summary: RunSummary|null, seeds: RunOverSeeds|null}} made @param {{left: number, right: number}} start
+ * @returns {Four|null}
+ */
+export function fourOf({ summary, seeds }, start) {
+  return seeds ? fourOver(seeds, start) : summary && four(summary, start);
+}
+
+/**
+ * How sure a mean over many seeds is, and the worst of them all.
+ * @param {RunOverSeeds} seeds @param {System} system
+ */
+export function sure(seeds, system) {
+  const both = (/** @type {"low"|"high"} */ side) =>
+    Math.sqrt(ENDS.reduce((sum, end) => sum + Math.max(seeds[end].rms?.[side] ?? 0, 0) ** 2, 0) / 2);
+  const worst = Math.max(...ENDS.map((end) => seeds[end].worst?.largest ?? 0));
+  const [low, high, most] = [both("low"), both("high"), worst].map((each) => amount(each, "error", system));
+  return `mean of ${seeds.seeds} seeds, ${low} to ${high}; worst of all ${most}`;
 }
 
 /** How an end hunts, or nothing. @param {RunSummary} summary @param {System} system */

@@ -11,7 +11,7 @@ import { withoutHeld } from "../../document/dimensions.js";
 import { withoutBody, withoutMembers } from "../../document/draw.js";
 import { preferUnits } from "../../values/units.js";
 import { editing } from "./actions/editing.js";
-import { filing } from "./actions/filing.js";
+import { exporting, filing } from "./actions/filing.js";
 import { improving, searching } from "./actions/improving.js";
 import { keeping } from "./actions/keeping.js";
 import { showing } from "./actions/showing.js";
@@ -33,8 +33,10 @@ import { viewing } from "./actions/viewing.js";
  * @property {import("../../core/demonstration.js").Demonstration} demonstration
  * @property {import("../../core/variants.js").Variants} variants
  * @property {import("../../core/firstlook.js").FirstLook} firstLook
+ * @property {import("../../core/lessonplayer.js").LessonPlayer} lessons
  * @property {import("../../core/ghosting.js").Ghosting} ghosting
  * @property {import("../../core/searcher.js").Searcher} searcher
+ * @property {ReturnType<typeof import("./lessondesk.js").lessonDesk>} lessonRoom
  * @property {(name: string) => void} openShipped
  * @property {(mount: Mount, command?: Command) => Promise<void>} openDocument
  * @property {{copy: (chosen: Set<string>) => void, paste: () => void}} clipboard
@@ -44,7 +46,7 @@ import { viewing } from "./actions/viewing.js";
  */
 
 /** The tab that a room of the readout stands under. @type {Record<string, string>} */
-const TAB_OF = { budget: "error", dial: "error", working: "working" };
+const TAB_OF = { working: "working" };
 
 /** @param {Desk} desk @returns {Actions} */
 export function actions(desk) {
@@ -65,6 +67,7 @@ export function buttons(desk, act) {
   const show = byName(showing(desk));
   return {
     ...improving(desk),
+    ...exporting(desk),
     action: act,
     demo: show,
     board: (board) => {
@@ -73,6 +76,8 @@ export function buttons(desk, act) {
     question: (name) => {
       store.set((state) => ({ demo: { ...state.demo, ...asking(state, name) } }));
     },
+    lesson: (what, button) => desk.lessonRoom.press(what, button),
+    lessonStep: (at) => desk.lessons.go(Number(at)),
     guide: (look) => (look === "next" ? firstLook.next() : firstLook.end()),
     tab: (tab) => store.set({ tab }),
     seek: (seek, { dataset: { of } }) => {
@@ -116,7 +121,7 @@ export function buttons(desk, act) {
     removeBody: (body) => editor.change(withoutBody(store.state.mount, body)),
     close: (_, button) => button.closest("dialog")?.close(),
     system: (name) => {
-      const system = /** @type {import("../../values/units.js").System} */ (name);
+      const system = /** @type {System} */ (name);
       preferUnits(system);
       store.set({ system });
     },

@@ -251,7 +251,7 @@ function accepted(entry, value) {
 /**
  * Offer the grid steps of a unit system.
  * @param {HTMLSelectElement} grid
- * @param {"metric"|"inch"} system
+ * @param {System} system
  * @returns {number} the step chosen
  */
 export function offerGrids(grid, system) {

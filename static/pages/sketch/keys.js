@@ -8,6 +8,18 @@ import { beside } from "../../panels/tabs.js";
 /** @type {Record<string, string>} */
 const TOOL_KEYS = { p: "pin", r: "rod", c: "cylinder", s: "slide", m: "measure", h: "hold", o: "outline", l: "line" };
 
+/** Those of the wall; a presenter's clicker sends page down and page up. @type {Record<string, string>} */
+const WALL_KEYS = {
+  n: "next",
+  b: "back",
+  q: "quiz",
+  t: "lessons",
+  pagedown: "next",
+  pageup: "back",
+  "shift+n": "next-step",
+  "shift+b": "last-step",
+};
+
 /**
  * @param {import("../../core/store.js").Store} store
  * @param {import("../../sheet/drafter.js").Drafter} drafter
@@ -61,9 +73,8 @@ export function listenToKeys(store, drafter, act, show) {
     else if (key === "g" && !event.shiftKey) act("ghosts");
     else if (key === ".") act("next-variant");
     else if (key === ",") act("previous-variant");
-    else if (key === "n" && store.state.demo.wall) show("next");
-    else if (key === "b" && store.state.demo.wall) show("back");
-    else if (key === "q" && store.state.demo.wall) show("quiz");
+    else if (store.state.demo.wall && WALL_KEYS[event.shiftKey ? `shift+${key}` : key])
+      show(WALL_KEYS[event.shiftKey ? `shift+${key}` : key]);
     else if (key === "d" && event.shiftKey) act("duplicate");
     else if (key === "x" && event.shiftKey) act("mirror");
     else if (TOOL_KEYS[key] && !event.shiftKey) {

@@ -4,16 +4,21 @@
  * @module pages/sketch/planehand
  */
 
+import { gridSteps } from "../../values/units.js";
 import { own } from "../../values/own.js";
 
 /** From here to as drawn, in pixels, is as drawn. */
 const RESTS_PX = 4;
-/** Steps of the arrow keys and of a drag, mm: a millimetre, or a sixteenth; half of one, or a thirty-second. */
-const STEPS = { metric: 1, inch: 25.4 / 16 };
+/** Half a step is the finest of a drag. */
 const FINE = 0.5;
 
 /** @type {Record<string, [number, number]>} */
 const KEYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+
+/** A step of the arrow keys and of a drag, mm: the least of the grid. @param {System} system */
+function stepOf(system) {
+  return Math.min(...gridSteps(system).map(({ step }) => step));
+}
 
 /**
  * @param {import("../../core/store.js").Store} store
@@ -71,7 +76,7 @@ export function listenToPlane(store, editor) {
     const step = own(KEYS, event.key);
     if (!step && event.key !== "Home") return;
     event.preventDefault();
-    const size = STEPS[store.state.system] * (event.shiftKey ? 10 : event.altKey ? 0.1 : 1);
+    const size = stepOf(store.state.system) * (event.shiftKey ? 10 : event.altKey ? 0.1 : 1);
     /** @type {Command} */
     const moves = {};
     axesOf(svg).forEach(({ id, least, most }, axis) => {
@@ -116,7 +121,7 @@ function placeIn(svg, event, system) {
   const { width } = svg.viewBox.baseVal;
   const scale = width / box.width;
   const at = [(event.clientX - box.left) * scale, (event.clientY - box.top) * scale];
-  const step = FINE * STEPS[system];
+  const step = FINE * stepOf(system);
   return Object.fromEntries(
     axesOf(svg).map(({ id, least, most, from, to }, axis) => {
       const move = least + ((at[axis] - from) / (to - from)) * (most - least);

@@ -17,6 +17,7 @@ import { strokes } from "../../panels/strokes.js";
 import { panel, tabs } from "../../panels/tabs.js";
 import { titleblock } from "../../panels/titleblock.js";
 import { ROOMS, board } from "../../panels/wall.js";
+import { runOnWall } from "./runboard.js";
 import { strip } from "../../panels/wallstrip.js";
 import { stepList, undoWords } from "../../panels/steps.js";
 import { variantsRoom } from "../../panels/variants.js";
@@ -44,13 +45,13 @@ const PLACES = [
   ["#variants-room", variantsRoom],
   ["#steps-room", stepList],
   ["#picked", picked],
-  ["#board", board],
+  ["#board", (state) => board(state, { run: runOnWall })],
   ["#wall-strip", strip],
 ];
 
 /** Which room of the readout stands on the wall, or that a question or a sum does. @param {State} state */
 function boardOf({ demo }) {
-  return !demo.quiz && !demo.unveiled && ROOMS.some(([name]) => name === demo.board) ? demo.board : "sum";
+  return !demo.quiz && !demo.unveiled && ROOMS.includes(demo.board) ? demo.board : "sum";
 }
 
 /** @param {string} selector @returns {HTMLElement} */

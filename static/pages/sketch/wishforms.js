@@ -8,7 +8,7 @@ import { taken } from "../../core/entry.js";
 import { answerOf, said } from "../../core/server.js";
 import { boxAbout, twinPlace, withBox } from "../../document/free.js";
 import { withGoal } from "../../document/wishes.js";
-import { read } from "../../values/units.js";
+import { customs, read } from "../../values/units.js";
 import { vocabulary } from "../../values/vocabulary.js";
 
 /** @typedef {import("../../core/entry.js").Entry} Entry */
@@ -99,7 +99,7 @@ export function wishForms(store) {
       const box = boxAbout(mount, name, system);
       if (box) wish(entry, ({ boxes }) => ({ boxes: withBox(mount, boxes, box) }));
     } else if (what === "bore") {
-      const bores = sizes?.[system].bores.map(({ size }) => size) ?? [];
+      const bores = sizes?.[customs(system).trade].bores.map(({ size }) => size) ?? [];
       const own = mount.members.find((each) => `${each.id}.bore` === name);
       const bore = own?.kind === "cylinder" ? own.bore : 0;
       const rod = own?.kind === "cylinder" ? own.rod : 0;
@@ -109,7 +109,7 @@ export function wishForms(store) {
     } else {
       const wide = Math.hypot(...[0, 1].map((axis) => mount.blade.right[axis] - mount.blade.left[axis]));
       const away = (/** @type {UsualPin} */ pin) => Math.abs(pin.blade - wide);
-      const [pin] = [...(sizes?.[system].pins ?? [])].sort((a, b) => away(a) - away(b));
+      const [pin] = [...(sizes?.[customs(system).trade].pins ?? [])].sort((a, b) => away(a) - away(b));
       try {
         const fits = await answerOf(`/fits/${pin.size}`);
         const middles = fits.map(({ least, greatest }) => (least + greatest) / 2).filter((middle) => middle > 0);
@@ -137,7 +137,8 @@ export function wishForms(store) {
   /** The standard bores from one to another. @param {number} low @param {number} high */
   function boresBetween(low, high) {
     const { sizes, system } = store.state;
-    return (sizes?.[system].bores ?? []).map(({ size }) => size).filter((size) => low <= size && size <= high);
+    const bores = sizes?.[customs(system).trade].bores ?? [];
+    return bores.map(({ size }) => size).filter((size) => low <= size && size <= high);
   }
 }
 

@@ -7,7 +7,7 @@
 import { RANK, around, bar, disc } from "../labels.js";
 import { barring, label } from "../lettering.js";
 import { explained, h, line, px, through } from "../../values/shapes.js";
-import { number } from "../../values/units.js";
+import { number, unit } from "../../values/units.js";
 import { own } from "../../values/own.js";
 
 /** @typedef {readonly [number, number]} Point */
@@ -92,7 +92,7 @@ function pointer(scene, [x], at) {
   const degrees = px((Math.atan2(dy, dx) * 180) / Math.PI);
   const shown = number(Math.abs(x), "length", scene.system);
   const side = x < 0 ? "left" : "right";
-  const words = `turns about a point ${shown} ${scene.system === "inch" ? "in" : "mm"} to the ${side}`;
+  const words = `turns about a point ${shown} ${unit("length", scene.system)} to the ${side}`;
   const [inward, upright] = [tip[0] > width / 2 ? "left" : "right", tip[1] < 60 ? "below" : "above"];
   const sides = /** @type {import("../labels.js").Side[]} */ ([
     `${upright} ${inward}`,
@@ -182,7 +182,7 @@ function dimensions(scene, actuator, stand, [cx, cy]) {
   return shapes;
 }
 
-/** @param {number} top @param {number} bottom @param {import("../../values/units.js").System} system */
+/** @param {number} top @param {number} bottom @param {System} system */
 function signed(top, bottom, system) {
   const opposite = top * bottom < 0;
   return (

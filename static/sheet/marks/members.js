@@ -35,12 +35,12 @@ function drawn(scene, member) {
       return cylinder(scene, member);
     case "slide":
       return slide(scene, member);
-    default:
+    case "pin":
       return [];
   }
 }
 
-/** @param {import("../scene.js").Scene} scene @param {Rod|Cylinder} member */
+/** @param {import("../scene.js").Scene} scene @param {Linked} member */
 function ends(scene, member) {
   return member.ends.map((end) => scene.place(end.on, end.at));
 }

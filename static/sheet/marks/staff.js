@@ -4,10 +4,11 @@
  * @module sheet/marks/staff
  */
 
+import { cue } from "../../values/cues.js";
 import { RANK, around, boxed, disc } from "../labels.js";
 import { barring, label } from "../lettering.js";
 import { explained, h, line, px } from "../../values/shapes.js";
-import { MM_PER_INCH, amount, number } from "../../values/units.js";
+import { amount, decimals, mmPerUnit, number } from "../../values/units.js";
 import { worstOf } from "../../values/words.js";
 
 const WIDTH = 18;
@@ -93,7 +94,7 @@ function staff(scene, end) {
  * @param {number} away
  */
 function graduations(scene, end, x, zero, room, per, away) {
-  const factor = scene.system === "inch" ? MM_PER_INCH : 1;
+  const factor = mmPerUnit(scene.system);
   const { major, parts } = divisions(per * factor);
   const minor = major / parts;
   const count = Math.floor(room / (minor * factor * per) + 1e-9);
@@ -162,7 +163,7 @@ function errorBar(scene, budget, end, x, y, room, zero) {
       const place = { x: px(x - BAR / 2), y: px(Math.min(a, b)), width: BAR, height: px(Math.abs(a - b)) };
       const hue = hueOf(scene, source);
       shapes.push(h("rect", { key: `${source.id} ${source.kind} ${side}`, ...place, class: `source ${hue}` }));
-      shapes.push(h("rect", { key: `${source.id} ${source.kind} ${side} cue`, ...place, class: `cue-${source.kind}` }));
+      shapes.push(cue(source.kind, { key: `${source.id} ${source.kind} ${side} cue`, ...place }));
     }
   }
   const reach = BAR / 2 + 4;
@@ -222,7 +223,7 @@ function standing(scene, pose, end, x, zero, room, per, away) {
   const off = Math.abs(lift * per) > room;
   const y = zero - Math.sign(lift) * Math.min(Math.abs(lift * per), room);
   const inner = x - away * (WIDTH / 2 + 24);
-  const digits = scene.system === "inch" ? 2 : 1;
+  const digits = decimals("fine", scene.system);
   const d = off
     ? `M${px(inner - 6)} ${px(y + Math.sign(lift) * 9)}h12l-6 ${-Math.sign(lift) * 10}z`
     : `M${px(inner)} ${px(y - 6)}v12l${away * 11} -6z`;

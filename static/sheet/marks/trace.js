@@ -7,7 +7,7 @@
 import { RANK, around } from "../labels.js";
 import { label } from "../lettering.js";
 import { h, through } from "../../values/shapes.js";
-import { amount } from "../../values/units.js";
+import { amount, decimals } from "../../values/units.js";
 import { own } from "../../values/own.js";
 
 /** @param {import("../scene.js").Scene} scene */
@@ -20,7 +20,7 @@ export function traces(scene) {
     const heights = found.map((each) => each[end][1]);
     const top = found[heights.indexOf(Math.max(...heights))][end];
     const travel = amount(Math.max(...heights) - Math.min(...heights), "error", scene.system, {
-      digits: scene.system === "inch" ? 2 : 1,
+      digits: decimals("fine", scene.system),
     });
     const [x, y] = scene.pixel(top);
     const far = end !== lead;

@@ -12,7 +12,7 @@ export function keeping({ store, autosave, library }) {
       store.set({ leaving: null });
       leaving?.();
     },
-    hush: () => store.set({ message: null }),
+    hush: () => store.set({ message: null, done: null }),
     theirs: () => autosave.theirs(),
     mine: () => autosave.mine(),
     again: () => autosave.again(),

@@ -1,7 +1,10 @@
 /**
- * A mount that hangs loose is swung through what it can still do, until it is held or told to stop.
+ * A mount that hangs loose, or stands near a dead centre, is swung through what it can still do, until it is held or
+ * told to stop.
  * @module pages/sketch/actions/wiggle
  */
+
+import { motionsOf } from "../../../sheet/scene.js";
 
 const MS_PER_RADIAN = 500;
 
@@ -21,7 +24,7 @@ export function wiggler(store) {
     }
     const begin = performance.now();
     const step = (/** @type {number} */ now) => {
-      if (store.state.answered?.mobility.state !== "loose" || (now > begin && store.state.wiggle === null)) {
+      if (!motionsOf(store.state).length || (now > begin && store.state.wiggle === null)) {
         store.set({ wiggle: null });
         return;
       }

@@ -1,0 +1,1 @@
+"""Lessons: what a class is shown and asked, step by step."""
