@@ -144,7 +144,7 @@ def test_the_installed_command_prints_a_readout_whatever_lies_in_the_folder(
     ran = run(blade_mount, "readout", file, cwd=neighbourhood)
     assert (ran.returncode, ran.stderr) == (0, "")
     assert json.loads(ran.stdout)["budget"]["inside"] is True
-    assert run(blade_mount, "scenarios", cwd=neighbourhood).stdout.count("\n") == len(list(file.parent.iterdir()))
+    assert run(blade_mount, "scenarios", cwd=neighbourhood).stdout.count("\n") == len(list(file.parent.glob("*.json")))
 
 
 def test_the_installed_command_serves_the_page_its_files_and_readouts(address: str) -> None:

@@ -92,12 +92,13 @@ class Customs:
     block: Annotated[str, Field(description="what a title block calls it")]
     rise: Annotated[float, Field(description="a round rise of an end, mm")]
     fractions: Annotated[bool, Field(description="whether parts of a step are halves of halves, not tenths")]
+    cross_fall: Annotated[str, Field(description="what the rise across over the run is called where it is used")]
     trade: Annotated[Trade, Field(description="whose sizes, papers and usual values go with it")]
 
 
 CUSTOMS: dict[System, Customs] = {
-    "metric": Customs("mm", "millimetres", "mm", 10, False, "metric"),
-    "inch": Customs("in", "inches", "inches", MM_PER_INCH, True, "inch"),
+    "metric": Customs("mm", "millimetres", "mm", 10, False, "cross fall", "metric"),
+    "inch": Customs("in", "inches", "inches", MM_PER_INCH, True, "cross slope", "inch"),
 }
 """Every system of units. What is written in its units stands in ``QUANTITIES``, ``FORMULA_UNITS``, ``LENGTH_STEPS``."""
 

@@ -60,8 +60,8 @@ GUIDES = (
             Step(
                 "Try another way beside it.",
                 "Variants on the sheet keeps a copy that names what it comes from, and shows that as a ghost. The keys "
-                "comma and full stop switch; the table sets every headline of each against the sheet. Steps lists what "
-                "was done, to go back to any of it.",
+                "comma and full stop switch; the table sets the four numbers of each against the sheet. Steps lists "
+                "what was done, to go back to any of it.",
             ),
             Step(
                 "Ask what helps most.",
@@ -79,7 +79,7 @@ GUIDES = (
     Guide(
         "teach",
         "Teach",
-        "For the trainer: why a short lever makes play large and a pivot makes a see-saw, in ten minutes "
+        "For the trainer: why a short lever makes slop large and a pivot makes a see-saw, in ten minutes "
         "on a projector.",
         (
             Step(
@@ -150,7 +150,7 @@ GUIDES = (
             ),
             Step(
                 "Move both ends.",
-                "The same command at the ends moves both mounts. Lay them over one another to see it.",
+                "The same movement, asked of the ends, moves both mounts. Lay them over one another to see it.",
             ),
             Step(
                 "Read the table out.",

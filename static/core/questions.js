@@ -118,7 +118,7 @@ function lever(state) {
   const { name, actuator } = found;
   const gain = Math.abs(actuator[actuator.lead]);
   if (gain < SMALL) return null;
-  const words = `${name} moves a little. How many times as far does the ${actuator.lead} end move?`;
+  const words = `${name} is worked a little. How many times as far does the ${actuator.lead} end move?`;
   return { words, quantity: "ratio", answer: gain };
 }
 

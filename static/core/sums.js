@@ -85,7 +85,7 @@ function ratio(state) {
     const gain = (/** @type {EndName} */ end) => number(actuator[end], "ratio", system, { digits: 3 });
     return {
       name: "ratio",
-      title: `How ${name} moves both ends`,
+      title: `What working ${name} does at both ends`,
       lines: [
         { words: `${name} 1 longer: the ${lead} end`, result: gain(lead) },
         { words: `and the ${far} end`, result: gain(far) },
@@ -137,7 +137,7 @@ function lever(state) {
   const times = number(gain, "ratio", system);
   const small = inward(10 ** -decimals("fine", system), "fine", system);
   const lines = [
-    { words: `${name} moves by 1: the ${actuator.lead} end moves by`, result: times },
+    { words: `${name} worked by 1: the ${actuator.lead} end moves by`, result: times },
     {
       words: `${amount(small, "error", system)} lost at that cylinder is at the edge`,
       result: amount(small * gain, "error", system),

@@ -170,7 +170,7 @@ function playing() {
   const way = settings.speed ? `, ${amount(clock.time * settings.speed, "way", system)}` : "";
   write(find("#now"), `${clock.time.toFixed(1)}\u00a0s${way}`);
   const button = find("[data-action=play]");
-  write(button, clock.playing ? "pause" : "play");
+  write(button, clock.playing ? "pause" : "start");
   mark(button, "aria-pressed", String(clock.playing));
   press("[data-pace]", "pace", String(clock.pace));
 }

@@ -21,7 +21,7 @@ const HELP = {
       "lines are the tolerance.",
   ],
   dial: [
-    "A gauge at each end, set to nought under the weight alone; then the full load comes on. The reading is " +
+    "A gauge at each end, set to zero under the weight alone; then the full load comes on. The reading is " +
       "play that moves, oil squeezed, rods stretched, lugs bent and the frame lifted on its tyres.",
     "Held: the load moves a twentieth of that play at the most. Moves: more. Turns over: the push reverses. Side " +
       "not known: the weight does not push it, so it may move by none or all of its play: ±.",

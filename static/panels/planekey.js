@@ -73,7 +73,7 @@ function linesWords(over, system) {
 
 /** @param {State} state @param {string} shade */
 function shadeWords({ mount }, shade) {
-  if (shade !== "worst") return "darker: farther from nought";
+  if (shade !== "worst") return "darker: farther from zero";
   return mount.tolerance ? "dotted: outside" : "darker: larger";
 }
 

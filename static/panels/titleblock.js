@@ -5,7 +5,7 @@
 
 import { vocabulary } from "../values/vocabulary.js";
 import { h } from "../values/shapes.js";
-import { amount, outward, unit, unitsOf } from "../values/units.js";
+import { amount, inTrade, outward, unit, unitsOf } from "../values/units.js";
 
 const CSS_MM = 96 / 25.4;
 
@@ -50,7 +50,7 @@ export function titleblock(state) {
     ),
     cell(
       "fall",
-      "Cross fall",
+      inTrade("Cross fall", system),
       h("output", { key: "value", "data-readout": "cross-fall", "data-value": slope ?? "" }, fall),
     ),
     cell("load", "Load", h("span", { key: "value" }, load)),

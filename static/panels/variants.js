@@ -54,7 +54,7 @@ export function variantsRoom(state) {
 /** So many letters of a title have room. */
 const ROOM = 26;
 const WAYS = "The keys , and . switch; “here” is what is on the sheet, against that variant.";
-const ALONE = "None yet: a copy stands here beside what it came from, with every headline of both.";
+const ALONE = "None yet: a copy stands here beside what it came from, with the four numbers of both.";
 
 /** @param {State} state @param {Variant[]} family @param {string|null} current */
 function table(state, family, current) {

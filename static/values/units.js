@@ -18,6 +18,15 @@ export function customs(system) {
   return vocabulary.systems[system];
 }
 
+/**
+ * Words of the server's as the trade of a system has them: cross fall with mm, cross slope with inches.
+ * @param {string} words @param {System} system
+ */
+export function inTrade(words, system) {
+  const { cross_fall: name } = customs(system);
+  return words.replace(/cross fall/gi, (found) => found[0] + name.slice(1));
+}
+
 /** The system of a name, if there is one. @param {string|null|undefined} name @returns {System|null} */
 export function systemOf(name) {
   return SYSTEMS.find(([each]) => each === name)?.[0] ?? null;

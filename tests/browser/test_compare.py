@@ -192,6 +192,8 @@ def test_each_is_judged_by_itself_before_the_two_are_compared(pair: Pair) -> Non
         "With 18\u00a0% more load, at 1.18\u00a0kN, right cylinder, barrel"
     )
     expect(pair.page.locator("#verdict-a")).to_contain_text("The weight gives tilt cylinder, barrel end and tilt")
+    squares = pair.page.locator(".verdict-key .swatch").evaluate_all("all => all.map(each => each.clientWidth)")
+    assert set(squares) == {10}
 
 
 def test_one_plain_sentence_each_way_says_where_each_is_better(pair: Pair) -> None:

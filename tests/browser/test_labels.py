@@ -5,7 +5,8 @@ from playwright.sync_api import Page, expect
 
 from app.shipped import shipped_mounts
 from tests.browser.conftest import Server
-from tests.browser.gestures import choose_mount, drag, handle, settle
+from tests.browser.gestures import choose_mount, drag, handle, kept, settle
+from tests.browser.papers import packed, shipped
 from tests.browser.words import FAULTS, faults
 from tests.samples import the_rest
 
@@ -136,6 +137,30 @@ def test_what_is_said_at_a_picked_joint_lies_over_no_other_text_and_not_over_the
             handle(page, joint).focus()
             expect(handle(page, joint)).to_have_attribute("aria-pressed", "true")
             assert (joint, faults(page)) == (joint, [])
+
+
+def test_no_text_lies_over_another_with_held_dimensions_construction_outlines_and_a_ghost(
+    page: Page, server: Server
+) -> None:
+    mount = shipped("3-twin-cylinders")
+    mount["dimensions"] = [
+        {"between": ["left cylinder / 1", "left cylinder / 2"], "way": "level"},
+        {"between": ["left cylinder / 1", "right cylinder / 1"], "way": "along"},
+        {"between": ["right cylinder / 2", "blade / right"], "way": "upright"},
+    ]
+    mount["construction"] = [{"at": [0, 700], "angle": 0}, {"at": [200, 300], "angle": 60}, {"at": [-300, 500]}]
+    mount["outlines"] = [{"body": "frame", "points": [[-1100, 1300], [1100, 1300], [1100, 1450], [-1100, 1450]]}]
+    page.goto("about:blank")
+    page.goto(f"{server.url}/#m={packed(mount)}")
+    settle(page)
+    kept(page)
+    page.keyboard.press("Shift+V")
+    expect(page.locator(".variant-ghost")).to_have_count(1)
+    for system in ("metric", "inch"):
+        in_units(page, system)
+        assert (system, faults_on(page, DESK, LAPTOP, TABLET)) == (system, {})
+    move_cylinders(page, 0.7)
+    assert faults_on(page, DESK, TWICE_AS_LARGE) == {}
 
 
 def test_words_keep_their_side_while_a_joint_is_dragged(page: Page) -> None:

@@ -5,6 +5,8 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Server
 from tests.browser.gestures import choose_mount, drag, handle, posted, settle, value
+from tests.browser.papers import packed
+from tests.mounts import cylinder, document, end, pin
 
 
 def scale(page: Page) -> str:
@@ -62,14 +64,31 @@ def test_the_member_just_drawn_is_named_first_and_can_be_taken_out(page: Page) -
 
 def test_the_first_of_several_notices_stands_alone_until_the_rest_is_asked_for(page: Page) -> None:
     choose_mount(page, "6-crank-and-drop-rod")
-    for cylinder in page.locator("[data-stroke]").all():
-        cylinder.press("End")
+    for stroke in page.locator("[data-stroke]").all():
+        stroke.press("End")
     settle(page)
     expect(page.locator(".notice:visible")).to_have_count(1)
     page.locator(".notice-more").click()
     expect(page.locator(".notice:visible").nth(1)).to_be_visible()
     page.locator(".notice-more").click()
     expect(page.locator(".notice:visible")).to_have_count(1)
+
+
+def test_a_mount_near_a_dead_centre_shows_how_it_would_give_way(page: Page, server: Server) -> None:
+    members = [
+        pin("hinge", "frame", "blade", (0, 0)),
+        cylinder("lift", end("frame", (0, 1000)), end("blade", (800, 0)), outward=1200),
+    ]
+    mount = document(members) | {"blade": {"left": [0, 0], "right": [1000, 0]}}
+    page.goto("about:blank")
+    page.goto(f"{server.url}/#m={packed(mount, {'lift': 519.0})}")
+    expect(page.locator("#notices")).to_contain_text("near a dead centre")
+    edge = page.locator(".edge")
+    stood = edge.get_attribute("d") or ""
+    page.get_by_role("button", name="show how it moves").click()
+    expect(edge).not_to_have_attribute("d", stood)
+    page.get_by_role("button", name="stop", exact=True).click()
+    expect(edge).to_have_attribute("d", stood)
 
 
 def test_a_zoom_stays_through_a_resize_and_a_table_until_fit(page: Page) -> None:

@@ -155,7 +155,7 @@ def test_scrubbing_and_playing_ask_the_server_for_nothing(grading: Page) -> None
     scrub.press("ArrowLeft")
     grading.locator("#section-b").click(position={"x": 300, "y": 40})
     grading.get_by_role("button", name="4", exact=True).click()
-    grading.get_by_role("button", name="play", exact=True).click()
+    grading.get_by_role("button", name="start", exact=True).click()
     expect(grading.locator("#now")).to_contain_text("12.0")
     assert asked == []
     assert grading.evaluate("window.sent") == 0

@@ -104,3 +104,10 @@ def test_no_unit_of_the_other_system_stands_side_by_side(page: Page, server: Ser
         expect(page.locator(f"#side-{side}")).to_have_attribute("data-state", "live")
     switch(page, system)
     expect_no_unit_of_the_other_system(page, system)
+
+
+def test_cross_fall_is_called_cross_slope_where_inches_are_used(page: Page) -> None:
+    cell = page.locator("#titleblock .cell-fall")
+    expect(cell).to_contain_text("Cross fall")
+    page.locator("header [data-system=inch]").click()
+    expect(cell).to_contain_text("Cross slope")

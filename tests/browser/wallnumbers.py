@@ -8,7 +8,6 @@ from typing import Any, TypeAlias
 from app.document.units import QUANTITIES, Measure, System
 
 OTHER = {"left": "right", "right": "left"}
-KIND = {"ratio": "ends", "play": "slop", "error": "worst"}
 _NUMBER = re.compile(r"(?<![\w.])[+−-]?\d+(?:\.\d+)?")
 
 Shown: TypeAlias = tuple[float, Measure]

@@ -183,7 +183,7 @@ test("over many seeds numbers are means, the worst is that of all, and one seed 
   assert.equal(fourOf({ summary, seeds: null }, { left: 0, right: 0 })?.rms, 1);
   assert.equal(
     sure(over(21), "metric").replaceAll("\u00a0", " "),
-    "mean of 32 seeds, 1.80 mm to 2.20 mm; worst of all 21.00 mm",
+    "mean of 32 seeds, 1.80 to 2.20 mm; worst of all 21.00 mm",
   );
 });
 

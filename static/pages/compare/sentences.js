@@ -4,6 +4,7 @@
  */
 
 import { h } from "../../values/shapes.js";
+import { inTrade } from "../../values/units.js";
 import { valueWords } from "./table.js";
 
 /** @typedef {"a"|"b"} SideName */
@@ -37,6 +38,7 @@ export function clause(row, name, other, system) {
   const theirs = row[name === "a" ? "b" : "a"];
   if (row.name === "moves" && theirs === null) return `it corrects each end alone, which ${other} cannot`;
   if (row.name === "other") return "the other end stays while one is corrected";
-  const label = row.label.slice(0, 1).toLowerCase() + row.label.slice(1);
+  const named = inTrade(row.label, system);
+  const label = named.slice(0, 1).toLowerCase() + named.slice(1);
   return `${label} ${valueWords(row, row[name], system)} against ${valueWords(row, theirs, system)}`;
 }

@@ -5,7 +5,7 @@
 
 import { filled } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
-import { DASH, amount } from "../../values/units.js";
+import { DASH, amount, inTrade } from "../../values/units.js";
 import { jointName, messageWords } from "../../values/words.js";
 
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
@@ -46,7 +46,7 @@ function titleOf(cause, { found, system }) {
 /** @param {Compared} row @param {Shown} shown */
 function line(row, shown) {
   return h("tr", { key: row.name, "data-row": row.name }, [
-    h("th", { key: "what", scope: "row" }, row.label),
+    h("th", { key: "what", scope: "row" }, inTrade(row.label, shown.system)),
     cell(row, "a", shown),
     cell(row, "b", shown),
     h("td", { key: "words", "data-ratio": row.name, "data-better": row.better ?? "" }, ratioWords(row, shown)),

@@ -5,7 +5,7 @@
 
 import { asSentence } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
-import { DASH, amount, mmPerUnit, unitsOf } from "../../values/units.js";
+import { DASH, amount, inTrade, mmPerUnit, unitsOf } from "../../values/units.js";
 import {
   couplingWords,
   hardest,
@@ -207,7 +207,11 @@ export function block(state, scale, date) {
     ["mount", "Mount", [mount.title]],
     ["load", "Load", [size]],
     ["tolerance", "Tolerance", [mount.tolerance ? `±${amount(mount.tolerance, "error", system)}` : "none"]],
-    ["fall", "Cross fall", [slope === null ? DASH : figure(state, ["pose", "slope"], "percent", { sign: true })]],
+    [
+      "fall",
+      inTrade("Cross fall", system),
+      [slope === null ? DASH : figure(state, ["pose", "slope"], "percent", { sign: true })],
+    ],
     ["scale", "Scale", [`1 : ${scale.toFixed(scale < 10 ? 1 : 0)}`]],
     ["units", "Units", [unitsOf(system)]],
     ["date", "Date", [date]],

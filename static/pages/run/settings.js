@@ -6,7 +6,7 @@
 import { accept, refuseNumber } from "../../core/complaint.js";
 import { fill, isUntouched, taken } from "../../core/entry.js";
 import { mark, write } from "../../core/paint.js";
-import { outward, read, unit } from "../../values/units.js";
+import { inTrade, outward, read, unit } from "../../values/units.js";
 
 /** @typedef {import("../../values/units.js").Quantity} Quantity */
 /** @typedef {Record<string, string|number|null|undefined>} Part */
@@ -58,6 +58,7 @@ export function showSettings(form, settings, used, system) {
     mark(label, "hidden", grounds.length > 0 && !grounds.includes(settings.ground.kind));
     const measure = /** @type {Quantity|undefined} */ (field.dataset.measure);
     if (!measure) {
+      for (const option of field.querySelectorAll("option")) write(option, inTrade(own(option), system));
       fill(field, String(value ?? ""));
       continue;
     }
@@ -66,6 +67,11 @@ export function showSettings(form, settings, used, system) {
     mark(field, "placeholder", open);
     write(/** @type {Element} */ (label.querySelector(".unit")), unit(measure, system));
   }
+}
+
+/** The words an option came with. @param {HTMLOptionElement} option */
+function own(option) {
+  return (option.dataset.words ??= option.textContent ?? "");
 }
 
 /** @param {number} value */

@@ -3,7 +3,7 @@
  * @module pages/run/words
  */
 
-import { DASH, amount } from "../../values/units.js";
+import { DASH, amount, number } from "../../values/units.js";
 
 /**
  * @typedef {Object} Four
@@ -79,7 +79,8 @@ export function sure(seeds, system) {
   const both = (/** @type {"low"|"high"} */ side) =>
     Math.sqrt(ENDS.reduce((sum, end) => sum + Math.max(seeds[end].rms?.[side] ?? 0, 0) ** 2, 0) / 2);
   const worst = Math.max(...ENDS.map((end) => seeds[end].worst?.largest ?? 0));
-  const [low, high, most] = [both("low"), both("high"), worst].map((each) => amount(each, "error", system));
+  const low = number(both("low"), "error", system);
+  const [high, most] = [both("high"), worst].map((each) => amount(each, "error", system));
   return `mean of ${seeds.seeds} seeds, ${low} to ${high}; worst of all ${most}`;
 }
 
