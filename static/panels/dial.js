@@ -13,7 +13,7 @@ import { apportion, sourceName, messageWords, playSuffix, reasonFor } from "../v
 const ENDS = /** @type {const} */ (["left", "right"]);
 const SWEEP = 150;
 /** What does not show in a reading to a hundredth. */
-const UNSEEN_MM = 0.005;
+export const UNSEEN_MM = 0.005;
 
 /** @param {import("../core/store.js").State} state */
 export function dial(state) {
@@ -103,7 +103,7 @@ function playWords(state, id) {
 }
 
 /** What is not known of a reading. @param {number} unsure @param {System} system */
-export function moreOrLess(unsure, system) {
+function moreOrLess(unsure, system) {
   return unsure < UNSEEN_MM ? "" : ` ± ${number(unsure, "error", system)}`;
 }
 

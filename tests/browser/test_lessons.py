@@ -86,7 +86,11 @@ def taught(page: Page, server: Server, step: LessonStep, system: System) -> None
         words = " ".join(page.locator(".board-line").all_inner_texts())
         assert words
         assert strangers(words, numbers, system) == [], words
-        fits(page)
+    elif step.view == "dial":
+        dial = posted(page, server.url)["dial"]
+        for end in ("left", "right"):
+            expect(page.locator(f"#board [data-readout=dial-{end}]")).to_have_attribute("data-value", str(dial[end]))
+    fits(page)
 
 
 def still(page: Page, step: LessonStep) -> None:

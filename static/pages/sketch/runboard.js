@@ -73,6 +73,9 @@ export function runOnWall(state) {
         ? []
         : [row("inside", "of the way inside", percent(found.inside), found.inside)]),
     ]),
+    ...(ran.notes.length
+      ? []
+      : [h("p", { key: "key", class: "board-quiet" }, "Left end whole, right end dashed; hatched: the tolerance.")]),
     ...ran.notes.slice(0, 1).map((note) => h("p", { key: note.code, class: "board-quiet" }, filled(note, system))),
   ];
 }

@@ -6,7 +6,7 @@
 import { h } from "../../values/shapes.js";
 import { amount, decimals, mmPerUnit, number, unit } from "../../values/units.js";
 import { apportion, reasonFor, sourceName } from "../../values/words.js";
-import { faces, moreOrLess } from "../dial.js";
+import { UNSEEN_MM, faces } from "../dial.js";
 
 /** @typedef {import("../../core/store.js").State} State */
 
@@ -52,10 +52,8 @@ export function dialOnWall(state) {
       ...order.slice(0, NAMED).map(({ source, index }) =>
         row(
           `${source.id} ${source.kind}`,
-          sourceName(mount, source),
-          ENDS.map((end) =>
-            `${shown(counts[end][index])}${moreOrLess(source.unsure[end], system)}`.replaceAll(" ", ""),
-          ),
+          `${sourceName(mount, source)}${ENDS.some((end) => source.unsure[end] >= UNSEEN_MM) ? ", side not known" : ""}`,
+          ENDS.map((end) => shown(counts[end][index])),
         ),
       ),
       ...(rest.length
