@@ -21,6 +21,7 @@ type Answers = {
   "/readout": Readout;
   "/worst": JudgedFirst;
   "/compare": Comparison;
+  "/verdict": Verdict;
   "/compare/travel": ComparisonOver;
   "/compare/run": RunsCompared;
   "/comparisons": Server["ComparisonEntry"][] & Server["KeptAt"];
@@ -159,10 +160,12 @@ declare global {
   type ShippedLesson = Server["ShippedLesson"];
   type LessonEntry = Server["LessonEntry"];
   type Lesson = Omit<Server["Lesson"], "steps"> & { steps: LessonStep[] };
-  type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends"> & {
+  type ComparisonDocument = Omit<Required<Server["ComparisonDocument"]>, "a" | "b" | "ends" | "carry" | "run"> & {
     a: Worked;
     b: Worked;
     ends: Heights;
+    carry: Required<Server["Carried"]>;
+    run: RunSettings | null;
   };
   type CauseCompared = Server["CauseCompared"];
   type Compared = Server["Compared"];
@@ -171,7 +174,7 @@ declare global {
   type OverVerdict = Server["OverVerdict"];
   type ComparedOver = Server["ComparedOver"];
   type CauseOver = Server["CauseOver"];
-  type RunsCompared = Server["RunsCompared"];
+  type RunsCompared = Omit<Server["RunsCompared"], "run"> & { run: RunSettings };
   type RunVerdict = Server["RunVerdict"];
   type Flip = Server["Flip"];
 

@@ -10,6 +10,7 @@ from app.document.parts import EndName
 from app.document.reading import read_mount
 from app.document.refusals import fault_of_shape
 from app.document.words import LINES
+from app.grading.settings import RunSettings
 from app.solve.pose import MOST_STROKE_MM, moves_of
 
 _Height = Annotated[float, Field(ge=-MOST_STROKE_MM, le=MOST_STROKE_MM, allow_inf_nan=False)]
@@ -35,6 +36,14 @@ class EndsAsked(Fixed):
     right: _Height = Field(default=0.0, description="the right end above where drawn, mm")
 
 
+class Carried(Fixed):
+    """What goes along with another width of the blade."""
+
+    mass: Literal["metre", "stays"] = Field(default="metre", description="by length, or it stays")
+    sensors: Literal["ends", "stay"] = Field(default="ends", description="with the ends, or they stay")
+    members: Literal["stay", "width"] = Field(default="stay", description="cylinders and pins stay, or go with it")
+
+
 class ComparisonDocument(Fixed):
     """Two mounts side by side, format 1, for one customer."""
 
@@ -48,6 +57,13 @@ class ComparisonDocument(Fixed):
     ends: EndsAsked = Field(default=EndsAsked(), description="where the ends are asked to be")
     end: EndName = Field(default="right", description="the end whose correction is asked for")
     rise: _Height = Field(default=20.0, description="how far up, mm")
+    carry: Carried = Field(default=Carried(), description="what goes along with another width")
+    worn: Annotated[float, Field(ge=0, le=500, allow_inf_nan=False)] = Field(
+        default=1.0, description="the clearance at least of every joint where both are shown worn, mm"
+    )
+    run: RunSettings | None = Field(
+        default=None, description="the run both make; null: from as far off as the correction that is asked for"
+    )
 
 
 def read_comparison(document: object) -> ComparisonDocument:
@@ -77,7 +93,7 @@ def read_comparison(document: object) -> ComparisonDocument:
 
 def as_comparison(read: ComparisonDocument) -> dict[str, Any]:
     """The document as plain JSON values."""
-    plain: dict[str, Any] = read.model_dump(mode="json", exclude={"a": {"mount"}, "b": {"mount"}})
+    plain: dict[str, Any] = read.model_dump(mode="json", by_alias=True, exclude={"a": {"mount"}, "b": {"mount"}})
     for name, worked in (("a", read.a), ("b", read.b)):
         plain[name] = {"mount": as_document(worked.mount), "command": worked.command}
     return plain

@@ -89,6 +89,8 @@ def of_unheld(sides: Sequence[Side]) -> Message | None:
 def of_swing(sides: Sequence[Side], ratios: Sequence[float | None]) -> Message | None:
     """That the ratio changes much for a tenth more or less load, and which flip does it."""
     known = [each for each in ratios if each is not None]
+    if not known:
+        return None
     if len(known) == len(ratios) and max(known) <= SWING * min(known):
         return None
     near = [(name, side, flip) for name, side in zip("AB", sides, strict=True) if (flip := _nearest(side))]

@@ -195,10 +195,19 @@ def off_end(settings: RunSettings) -> EndName | None:
     return off[0] if len(off) == 1 else None
 
 
-def compare_runs(a: Mount, b: Mount, settings: Mapping[str, object] | RunSettings | None = None) -> RunsCompared:
-    """Drive both over the same ground with the same settings, as ``run`` takes them. Raises BadSettings."""
+def compare_runs(
+    a: Mount,
+    b: Mount,
+    settings: Mapping[str, object] | RunSettings | None = None,
+    works: Mapping[str, Sequence[str] | None] | None = None,
+) -> RunsCompared:
+    """Drive both over the same ground with the same settings, as ``run`` takes them.
+
+    ``works``: the one or two cylinders that work, by id, of ``a`` and of ``b``. Raises BadSettings.
+    """
     read = read_settings(settings or {})
-    sides = [RunSide(a, read), RunSide(b, read)]
+    known = works or {}
+    sides = [RunSide(mount, _with(read, known.get(name))) for name, mount in (("a", a), ("b", b))]
     differing = unlike(a, b)
     rows = [_row(row, sides, differing) for row in ROWS]
     return RunsCompared(
@@ -212,6 +221,14 @@ def compare_runs(a: Mount, b: Mount, settings: Mapping[str, object] | RunSetting
         run=read,
         ran=[ran(side.made) if isinstance(side.made, Run) else None for side in sides],
     )
+
+
+def _with(settings: RunSettings, works: Sequence[str] | None) -> RunSettings:
+    """The settings with the cylinders that work."""
+    if not works:
+        return settings
+    control = settings.control.model_copy(update={"cylinders": tuple(works)})
+    return settings.model_copy(update={"control": control})
 
 
 def _verdict(side: RunSide) -> RunVerdict:
@@ -282,8 +299,7 @@ def _ranked(row: RunRow, sides: Sequence[RunSide], means: Sequence[Mean | None],
     if ranks.better == "same":
         return ranks
     why = _seeds_disagree(one, two)
-    ratios = [] if why else _ratios(row, sides, (one, two))
-    why = why or (of_swing([side.standing for side in sides], ratios) if ratios else None)
+    why = why or of_swing([side.standing for side in sides], _ratios(row, sides, (one, two)))
     return Ranked(None, None, why) if why else ranks
 
 

@@ -44,6 +44,7 @@ Measure: TypeAlias = Literal[
     "pressure",
     "modulus",
     "mass",
+    "line mass",
     "ratio",
     "percent",
     "angle",
@@ -59,7 +60,7 @@ Measure: TypeAlias = Literal[
     "way",
 ]
 """What a number measures. ``error`` is a height or clearance, ``fine`` a length to a tenth, ``length`` a large one,
-``way`` one travelled and ``pace`` how fast."""
+``way`` one travelled and ``pace`` how fast, ``line mass`` the mass of a length of blade."""
 
 FormulaQuantity: TypeAlias = Literal[
     "length", "area", "volume", "force", "moment", "pressure", "stiffness", "turn", "ratio"
@@ -109,6 +110,7 @@ QUANTITIES: dict[Measure, dict[System, Unit]] = {
     "pressure": {"metric": Unit("MPa", 1, 1), "inch": Unit("psi", MPA_PER_PSI, 0)},
     "modulus": {"metric": Unit("MPa", 1, 0), "inch": Unit("psi", MPA_PER_PSI, 0)},
     "mass": {"metric": Unit("kg", 1, 0), "inch": Unit("lb", KG_PER_POUND, 0)},
+    "line mass": {"metric": Unit("kg/m", 1, 1), "inch": Unit("lb/ft", KG_PER_POUND / M_PER_FOOT, 1)},
     "ratio": {"metric": Unit("", 1, 2), "inch": Unit("", 1, 2)},
     "percent": {"metric": Unit("%", 0.01, 2), "inch": Unit("%", 0.01, 2)},
     "angle": {"metric": Unit("°", 1, 2), "inch": Unit("°", 1, 2)},
@@ -174,6 +176,11 @@ TYPED: dict[str, dict[str, float]] = {
         "kpa": 0.001,
         "psi": MPA_PER_PSI,
         "ksi": 1000 * MPA_PER_PSI,
+    },
+    "kg/m": {
+        "kg/m": 1,
+        "lb/ft": KG_PER_POUND / M_PER_FOOT,
+        "lb/in": KG_PER_POUND / M_PER_FOOT * 12,
     },
     "kg": {"kg": 1, "t": 1000, **dict.fromkeys(("lb", "lbs"), KG_PER_POUND)},
     "mL": {

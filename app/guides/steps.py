@@ -155,7 +155,8 @@ GUIDES = (
             Step(
                 "Read the table out.",
                 "Each mount by itself first: does it pass, and how much more load turns a joint over. Then where "
-                "either is better, in one sentence each way; where two numbers do not compare it says why.",
+                "either is better, in one sentence each way; where two numbers do not compare it says why. Below that "
+                "the same over the whole travel of each, and over the same grading run.",
             ),
             Step("Try what the customer proposes.", "Drag a joint in either drawing; undo takes it back."),
             Step(

@@ -6,7 +6,7 @@ the server, so that nobody waits for them.
 
 import asyncio
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Literal
 
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
@@ -15,6 +15,8 @@ from pydantic import BaseModel, Field
 from app.comparison.compare import USUAL_RISE_MM, Comparison, compare
 from app.comparison.over import ComparisonOver, compare_over
 from app.comparison.runs import RunsCompared, compare_runs
+from app.comparison.side import Side, Wanted
+from app.comparison.verdict import Verdict, verdict
 from app.document.errors import BadDocument, Fault
 from app.document.models import Mount, as_text
 from app.document.parts import ENDS, EndName
@@ -60,6 +62,9 @@ class CompareRunQuestion(BaseModel):
     a: RunMount = Field(description="the first mount")
     b: RunMount = Field(description="the second")
     run: RunSettings = Field(default=RunSettings(), description="the run of both; all defaults where nothing is given")
+    works: dict[Literal["a", "b"], list[str] | None] = Field(
+        default={}, description="the one or two cylinders that work in either, by id; of the first two where left out"
+    )
 
 
 ASKED: tuple[type[BaseModel], ...] = (CompareQuestion, CompareTravelQuestion, CompareRunQuestion)
@@ -83,6 +88,18 @@ def routes(aside: Aside, further: Aside) -> APIRouter:
         return Json(await asyncio.to_thread(compare, a, b, strokes_a, strokes_b, end, rise))
 
     @router.post(
+        "/verdict",
+        summary="One mount by itself: pass or fail with every reason, and what each kind of source adds",
+        responses={200: {"model": Verdict}},
+        openapi_extra={"requestBody": takes("Question")},
+    )
+    async def ask_verdict(request: Request) -> Response:
+        mount, strokes = read_question(await read_body(request))
+        await have_equations(mount)
+        side = Side(mount, strokes, Wanted("right", USUAL_RISE_MM))
+        return Json(await asyncio.to_thread(verdict, side))
+
+    @router.post(
         "/compare/travel",
         summary="The same over the travel of each: against its tolerance first, then the worst of each number",
         responses={200: {"model": ComparisonOver}},
@@ -100,16 +117,20 @@ def routes(aside: Aside, further: Aside) -> APIRouter:
         openapi_extra={"requestBody": takes("CompareRunQuestion")},
     )
     async def ask_run(request: Request) -> Response:
-        known = (*_SIDES, "run")
+        known = (*_SIDES, "run", "works")
         message = _object(await read_body(request), known)
         faults = _unknown(message, known)
         for name in _SIDES:
             if isinstance(message.get(name), dict) and "command" in message[name]:
                 text = "is no key of this question: a run begins with the mount as drawn"
                 faults.append(Fault(f"{name}.command", text))
+        works = message.get("works") or {}
+        if not _is_works(works):
+            text = "is not {a: [ids], b: [ids]}; give the one or two cylinders that work in either, or leave it out"
+            faults.append(Fault("works", text))
         (a, _), (b, _) = _both(message, faults)
         settings = read_settings(message.get("run", {}))
-        return Json(await further.ask(_runs, as_text(a), as_text(b), settings.model_dump_json(by_alias=True)))
+        return Json(await further.ask(_runs, as_text(a), as_text(b), settings.model_dump_json(by_alias=True), works))
 
     return router
 
@@ -119,9 +140,18 @@ def _over(a: str, b: str, strokes_a: dict[str, object], strokes_b: dict[str, obj
     return compare_over(one, two, strokes_a, strokes_b)
 
 
-def _runs(a: str, b: str, settings: str) -> RunsCompared:
+def _runs(a: str, b: str, settings: str, works: dict[str, list[str] | None]) -> RunsCompared:
     one, two = (read_mount(decode(each)) for each in (a, b))
-    return compare_runs(one, two, read_settings(decode(settings)))
+    return compare_runs(one, two, read_settings(decode(settings)), works)
+
+
+def _is_works(given: object) -> bool:
+    """Whether it says which cylinders work in either mount."""
+    return isinstance(given, dict) and all(
+        name in _SIDES
+        and (each is None or (isinstance(each, list) and len(each) in (1, 2) and all(isinstance(i, str) for i in each)))
+        for name, each in given.items()
+    )
 
 
 def _object(message: Any, known: Sequence[str]) -> dict[str, Any]:  # noqa: ANN401 - any JSON value

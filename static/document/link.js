@@ -102,15 +102,18 @@ export function parts(hash) {
  * @param {string} path such as `/handout`
  * @param {Record<string, {mount: Mount, command?: Command}>} aboard by name of the part
  * @param {string} [system] of units the page is to open in
- * @param {{ends?: Heights|null, typed?: Typed|null, wanted?: string, kept?: string|null}} [more] what is asked of the
- *   ends, what was typed on a handout, the correction two mounts are asked for, and which kept comparison it is
+ * @param {{ends?: Heights|null, typed?: Typed|null, wanted?: string, kept?: string|null, choices?: string,
+ *   run?: string|null}} [more] what is asked of the ends, what was typed on a handout, the correction two mounts are
+ *   asked for, which kept comparison it is, what was chosen beside them, and the run, packed
  */
-export async function address(path, aboard, system = "metric", { ends, typed, wanted, kept } = {}) {
+export async function address(path, aboard, system = "metric", { ends, typed, wanted, kept, choices, run } = {}) {
   const packed = await Promise.all(Object.entries(aboard).map(async ([name, value]) => `${name}=${await pack(value)}`));
   if (ends && (ends.left || ends.right)) packed.push(`e=${ends.left},${ends.right}`);
   if (typed) packed.push(typedPart(typed));
   if (wanted) packed.push(`r=${wanted}`);
   if (kept) packed.push(`k=${kept}`);
+  if (choices) packed.push(`x=${choices}`);
+  if (run) packed.push(`g=${run}`);
   return `${location.origin}${path}#${[...packed, ...(system === "metric" ? [] : [`u=${system}`])].join("&")}`;
 }
 

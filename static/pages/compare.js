@@ -4,27 +4,24 @@
  */
 
 import { answerOf } from "../core/server.js";
-import { Asking } from "./compare/asking.js";
+import { choicesAboard, choicesPart, usualChoices } from "./compare/choices.js";
 import { bothFields } from "./compare/both.js";
 import { differences, takenOver, withGroupOf } from "./compare/differences.js";
 import { EndsBar } from "./compare/endsbar.js";
 import { pointsOf } from "./compare/extent.js";
+import { Findings } from "./compare/findings.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
-import { FIRST, brought, broughtTo, shippedMounts } from "./compare/opening.js";
+import { FIRST, brought, broughtTo, runAboard, shippedMounts } from "./compare/opening.js";
 import { Keeping, keptAboard, keptPart } from "./compare/keeping.js";
 import { alikeMagnification } from "./compare/magnify.js";
 import { ownMounts } from "./compare/own.js";
-import { sentences } from "./compare/sentences.js";
 import { Side } from "./compare/side.js";
-import { causes } from "./compare/table.js";
-import { verdicts } from "./compare/verdicts.js";
 import { listenToTyping } from "./compare/typing.js";
-import { Worn } from "./compare/worn.js";
-import { USUAL, carryFields } from "./compare/widening.js";
+import { carryFields } from "./compare/widening.js";
 import { usual, wantedAboard, wantedFields, wantedPart } from "./compare/wanted.js";
 import { listenToButtons } from "../core/clicks.js";
 import { oncePerFrame } from "../core/frame.js";
-import { address, endsAboard, parts, typedAboard } from "../document/link.js";
+import { address, endsAboard, pack, parts, typedAboard } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
@@ -51,10 +48,8 @@ const ends = new EndsBar(find);
 /** The correction both are asked for. */
 let wanted = usual();
 /** What goes along with another blade width. */
-let carry = USUAL;
-const worn = new Worn(() => plan());
-/** The newest comparison; null while there is none. @type {Comparison|null} */
-let found = null;
+let { carry } = usualChoices();
+const findings = new Findings(find, () => plan());
 /** What was just done, in words. @type {string[]} */
 let said = [];
 /** What was typed on the handout of this very pair: another pair, or another number, is another customer's. */
@@ -91,19 +86,22 @@ const keeping = new Keeping({
   document: () => {
     const [a, b] = NAMES.map((name) => question(sides[name]));
     const name = typed?.title.trim() || `${a.mount.title} / ${b.mount.title}`.slice(0, 120);
-    return { format: 1, name, note: typed?.note ?? "", a, b, ends: ends.asked, ...wanted };
+    const [note, worn, run] = [typed?.note ?? "", findings.worn.to, findings.later.run];
+    return { format: 1, name, note, a, b, ends: ends.asked, ...wanted, carry, worn, run };
   },
   named: (title, note) => {
     typed = { title, note };
     keepAddress();
     plan();
   },
-  open: async ({ name, note, a, b, ends: asked, end, rise }, current) => {
+  open: async ({ name, note, a, b, ends: asked, end, rise, carry: along, worn, run }, current) => {
     const more = {
       ends: asked,
       typed: { title: name, note },
       wanted: wantedPart({ end, rise }),
       kept: keptPart(current),
+      choices: choicesPart({ worn: worn ?? usualChoices().worn, carry: along ?? usualChoices().carry }),
+      run: run && (await pack(run)),
     };
     location.replace(await address("/compare", { a, b }, sides.a.store.state.system, more));
     location.reload();
@@ -111,10 +109,6 @@ const keeping = new Keeping({
   link: () => aboard("/compare", false),
   changed: () => keepAddress(),
   system: () => sides.a.store.state.system,
-});
-const asking = new Asking((answer) => {
-  found = answer;
-  plan();
 });
 for (const name of NAMES) {
   sides[name].store.listen((state, before) => {
@@ -134,10 +128,16 @@ function render() {
     paint(find(`#notices-${name}`), sideNotices(side));
   }
   const [a, b] = NAMES.map((name) => sides[name].store.state);
-  compareThem(a, b);
+  findings.show(
+    { a: question(sides.a), b: question(sides.b), ...wanted },
+    {
+      steady: NAMES.every((name) => sides[name].store.state.answered && sides[name].state !== "waiting"),
+      refused: Boolean(a.refusal || b.refusal),
+      system: a.system,
+    },
+  );
   paint(find("#both"), bothFields(a.mount, b.mount, a.system));
   paint(find("#differences"), differenceList(differences(a.mount, b.mount, a.system), said));
-  paint(find("#worn"), worn.fields(found, a.system));
   paint(find("#carry"), carryFields(carry));
   paint(find("#wanted"), wantedFields(wanted, a.system));
   ends.show(a.system);
@@ -149,29 +149,6 @@ function render() {
   press("[data-system]", "system", a.system);
   mark(find("#hands"), "hidden", laid === "beside");
   for (const name of NAMES) mark(find(`#side-${name}`), "data-state", sides[name].state);
-}
-
-/**
- * Ask for the comparison of what both show, and show the newest there is.
- * @param {import("../core/store.js").State} a @param {import("../core/store.js").State} b
- */
-function compareThem(a, b) {
-  const steady = NAMES.every((name) => sides[name].store.state.answered && sides[name].state !== "waiting");
-  const asked = { a: question(sides.a), b: question(sides.b), ...wanted };
-  if (steady) {
-    asking.want(asked);
-    worn.want(asked);
-  }
-  if (a.refusal || b.refusal) asking.want(null);
-  if (found) {
-    const mounts = [a.mount, b.mount];
-    const shown = { found, mounts, system: a.system };
-    const each = verdicts(found, mounts, a.system);
-    NAMES.forEach((name, index) => paint(find(`#verdict-${name}`), each[index]));
-    paint(find("#sentences"), sentences(shown));
-    paint(find("#table"), causes(shown));
-  }
-  mark(find("#findings"), "data-state", steady && asking.settled && worn.asking.settled ? "live" : "waiting");
 }
 
 /** @param {string} selector @param {string} key @param {string} value */
@@ -210,11 +187,18 @@ function keepAddress() {
 
 /**
  * @param {string} path @param {boolean} [mine] whether it says which kept one it is: of no use to anybody else
+ * @param {RunSettings|null} [run] null for that of the correction
  * @returns {Promise<string>}
  */
-async function aboard(path, mine = true) {
-  const kept = mine ? keptPart(keeping.current) : null;
-  const more = { ends: ends.asked, typed, wanted: wantedPart(wanted), kept };
+async function aboard(path, mine = true, run = findings.later.run) {
+  const more = {
+    ends: ends.asked,
+    typed,
+    wanted: wantedPart(wanted),
+    kept: mine ? keptPart(keeping.current) : null,
+    choices: choicesPart({ worn: findings.worn.to, carry }),
+    run: run && (await pack(run)),
+  };
   return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system, more);
 }
 
@@ -256,7 +240,8 @@ const ACTIONS = {
     location.assign(await address("/", { m: question(side) }));
   },
   "sketch-a": () => ACTIONS.sketch(sides.a),
-  handout: async () => location.assign(await aboard("/handout")),
+  handout: async () => location.assign(`${await aboard("/handout", true, findings.later.settings(wanted))}&o=1`),
+  run: async () => location.assign(await aboard("/run", false, findings.later.settings(wanted))),
   fit: fitBoth,
   level: () => ask({ left: 0, right: 0 }),
   ...keeping.actions,
@@ -273,6 +258,10 @@ listenToButtons(
     action: (action, button) => ACTIONS[action]?.(sideOf(button)),
     kept: (id) => keeping.open(id),
     putAway: (id) => keeping.putAway(id),
+    runChoice: (name) => {
+      findings.later.choose(name, wanted);
+      keepAddress();
+    },
     correct: (end) => {
       wanted = { ...wanted, end: /** @type {EndName} */ (end) };
       keepAddress();
@@ -335,12 +324,14 @@ const chooseOwn = ownMounts(find("#open-file"), {
 
 listenToTyping({
   wear: (to) => {
-    worn.to = Math.max(to, 0);
+    findings.worn.to = Math.max(to, 0);
+    keepAddress();
     plan();
   },
   carry: () => carry,
   carrying: (change) => {
     carry = { ...carry, ...change };
+    keepAddress();
     plan();
   },
   tell: (words) => {
@@ -370,6 +361,11 @@ async function start() {
   const mine = await brought(aboardParts, said);
   ends.wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(mine)));
   wanted = wantedAboard(aboardParts.get("r"));
+  const choices = choicesAboard(aboardParts.get("x"));
+  ({ carry } = choices);
+  findings.worn.to = choices.worn;
+  const packedRun = aboardParts.get("g");
+  if (packedRun) findings.later.run = await runAboard(packedRun, said);
   typed = typedAboard(aboardParts);
   keeping.current = keptAboard(aboardParts.get("k"));
   const rival = mine.a && shippedAs(mine.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
@@ -385,6 +381,7 @@ async function start() {
   for (const name of NAMES) find(`#head-${name}`).replaceChildren();
   fitBoth();
   new ResizeObserver(fitBoth).observe(room);
+  await findings.later.prepare();
 }
 
 /** The shipped mount that a document is, if it is one. @param {Mount} mount */

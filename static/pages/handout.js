@@ -4,21 +4,24 @@
  */
 
 import { Refused, answerOf, said } from "../core/server.js";
+import { overShapes } from "./compare/over.js";
+import { ranParts } from "./compare/runs.js";
 import { differences } from "./compare/differences.js";
 import { sentences } from "./compare/sentences.js";
 import { causes } from "./compare/table.js";
 import { verdicts } from "./compare/verdicts.js";
 import { wantedAboard, wantedPart } from "./compare/wanted.js";
+import { asked, runOf, travelOf } from "./handout/asking.js";
 import { budgetTable } from "./handout/budget.js";
 import { block, fourNumbers } from "./handout/four.js";
 import { assumptions } from "./handout/ground.js";
 import { inputTable } from "./handout/inputs.js";
+import { judgedShapes } from "./handout/judged.js";
 import { ranShapes } from "./handout/ran.js";
-import { worked, worksAboard } from "./run/mounts.js";
 import { printed, viewed } from "./handout/state.js";
-import { travelShapes, travelling } from "./handout/travel.js";
+import { travelShapes } from "./handout/travel.js";
 import { working } from "./handout/working.js";
-import { address, endsAboard, parts, typedAboard, unpack, unpackMount, withTyped } from "../document/link.js";
+import { address, endsAboard, parts, typedAboard, unpackMount, withTyped } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { Sheet } from "../sheet/sheet.js";
 import { paint } from "../core/paint.js";
@@ -36,8 +39,13 @@ const PAGE_MM = 256;
 const WIDTH_PX = 720;
 /** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
 const HALF_ROWS = { budget: 14, members: 6 };
+/** The same beside travel or run. */
+const FEW_ROWS = { budget: 5, members: 1 };
+/** Of one mount beside one of them, or beside both. */
+const CLOSE_ROWS = { budget: 7, members: 3 };
+const CLOSEST_ROWS = { budget: 4, members: 1 };
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
-const HEIGHTS = { small: 130, least: 170, most: 420, usual: 300 };
+const HEIGHTS = { smallest: 88, small: 104, least: 88, most: 420, usual: 300 };
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 /** @typedef {import("./handout/state.js").Printed} State */
@@ -49,7 +57,7 @@ function find(selector) {
   return /** @type {T} */ (found);
 }
 
-/** @type {{mount: Mount, command: Command, answer: Readout, judged: Detailed, short: ShortLine[]}[]} */
+/** @type {import("./handout/asking.js").Question[]} */
 let questions = [];
 /** @type {System} */
 let system = "metric";
@@ -58,11 +66,12 @@ let ends = { left: 0, right: 0 };
 /** The two compared, and the correction they are asked for. @type {Comparison|null} */
 let found = null;
 let wanted = wantedAboard(undefined);
-/** The run that came along: its settings as the link has them, and what every mount made of it. */
-let run = /** @type {{packed: string, settings: RunSettings, made: Ran[]}|null} */ (null);
-
-/** The mount over its travel, where that is wanted. @type {import("./handout/travel.js").Travelling|null} */
+/** The run that is asked for, and what every mount made of it. @type {import("./handout/asking.js").RunMade|null} */
+let run = null;
+/** The travel, where it is asked for. @type {import("./handout/asking.js").TravelMade|null} */
 let travel = null;
+/** What was chosen where these were compared: for the way back. */
+let choices = /** @type {string|undefined} */ (undefined);
 
 function render() {
   const states = questions.map((each) => printed(each, system));
@@ -72,14 +81,16 @@ function render() {
   paint(find("#assumptions"), assumptions(states));
   for (const button of document.querySelectorAll("[data-system]"))
     button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === system));
-  if (run) {
-    const { settings, made } = run;
-    const mounts = questions.map(({ mount }, index) => ({ mount, ran: made[index] }));
-    paint(find("#ran"), ranShapes(mounts, settings, system));
-    find("#ran").hidden = false;
-  }
-  find("#travel").hidden = !travel;
-  if (travel) paint(find("#travel"), travelShapes(questions[0], travel, system));
+  paint(find("#judged"), two ? [] : judgedShapes(states[0], questions[0].verdict));
+  const alone = run && !two ? run : null;
+  find("#ran").hidden = !alone;
+  paint(
+    find("#ran"),
+    alone ? ranShapes({ mount: questions[0].mount, ran: alone.made[0] }, alone.settings, system) : [],
+  );
+  find("#travel").hidden = !travel?.one;
+  find("#later").classList.toggle("together", Boolean(alone && travel?.one));
+  if (travel?.one) paint(find("#travel"), travelShapes(questions[0], travel.one, system));
   drawings(states, HEIGHTS.usual);
   drawings(states, heightLeft(states.length));
   find("main").dataset.state = "ready";
@@ -93,12 +104,13 @@ function heightLeft(count) {
   const mm = find(".leaf").getBoundingClientRect().width / 210;
   const top = find(".leaf-head").getBoundingClientRect().top;
   const end =
-    count > 1 ? find(".halves").getBoundingClientRect().top : find(".leaf-foot").getBoundingClientRect().bottom;
+    count > 1 ? find(".second").getBoundingClientRect().top : find(".leaf-foot").getBoundingClientRect().bottom;
   const over = (end - top) / mm - PAGE_MM;
   const height = HEIGHTS.usual - (over * WIDTH_PX) / COLUMN_MM / count;
   // Of two mounts the first page holds drawings and table whatever it takes; of one, what is long goes on anyway.
   if (count > 1) return Math.floor(Math.min(Math.max(height, HEIGHTS.small), HEIGHTS.most));
-  return height < HEIGHTS.least ? HEIGHTS.usual : Math.floor(Math.min(height, HEIGHTS.most));
+  const least = travel || run ? HEIGHTS.smallest : HEIGHTS.least;
+  return height < least ? HEIGHTS.usual : Math.floor(Math.min(height, HEIGHTS.most));
 }
 
 /** @param {State[]} plain @param {number} height pixels */
@@ -141,13 +153,14 @@ function drawings(plain, height) {
 
 /** @param {State} state @returns {Shape[]} */
 function oneBody(state) {
+  const rows = travel && run ? CLOSEST_ROWS : travel || run ? CLOSE_ROWS : null;
   return [
     h("section", { key: "numbers" }, fourNumbers(state)),
     // One page has room for the one or the other.
-    ...(travel ? [] : [h("section", { key: "working" }, working(state, questions[0].short))]),
+    ...(travel || run ? [] : [h("section", { key: "working" }, working(state, questions[0].short))]),
     h("section", { key: "tables", class: "tables" }, [
-      h("div", { key: "budget" }, budgetTable(state)),
-      h("div", { key: "inputs" }, inputTable(state)),
+      h("div", { key: "budget" }, budgetTable(state, rows?.budget)),
+      h("div", { key: "inputs" }, inputTable(state, rows?.members)),
     ]),
   ];
 }
@@ -156,6 +169,8 @@ function oneBody(state) {
 function bothBody(states) {
   const [a, b] = states;
   const differ = differences(a.mount, b.mount, system).filter((each) => !each.same);
+  const more = Boolean(travel || run);
+  const rows = more ? FEW_ROWS : HALF_ROWS;
   const half = (/** @type {State} */ state, /** @type {string} */ name) =>
     h("div", { key: name, class: "half" }, [
       h("h2", { key: "name", class: "half-name" }, `${name}: ${state.mount.title}`),
@@ -164,9 +179,9 @@ function bothBody(states) {
         { key: "numbers" },
         fourNumbers(state).filter((each) => each.attrs.class === "warning"),
       ),
-      h("section", { key: "working" }, working(state, questions[name === "A" ? 0 : 1].short)),
-      h("section", { key: "budget" }, budgetTable(state, HALF_ROWS.budget)),
-      h("section", { key: "inputs" }, inputTable(state, HALF_ROWS.members)),
+      ...(more ? [] : [h("section", { key: "working" }, working(state, questions[name === "A" ? 0 : 1].short))]),
+      ...(travel && run ? [] : [h("section", { key: "budget" }, budgetTable(state, rows.budget))]),
+      h("section", { key: "inputs" }, inputTable(state, rows.members)),
     ]);
   return [
     ...(found ? comparedParts({ found, mounts: [a.mount, b.mount], system }) : []),
@@ -177,7 +192,10 @@ function bothBody(states) {
         ? `They differ in: ${differ.map((each) => `${each.label.toLowerCase()}: ${each.words}`).join(". ")}.`
         : "Like for like: the same blade, load, tolerance and joint clearances.",
     ),
-    h("div", { key: "halves", class: "halves" }, [half(a, "A"), half(b, "B")]),
+    h("div", { key: "second", class: "second" }, [
+      ...laterParts([a.mount, b.mount]),
+      h("div", { key: "halves", class: "halves" }, [half(a, "A"), half(b, "B")]),
+    ]),
   ];
 }
 
@@ -195,6 +213,22 @@ function comparedParts(shown) {
   ];
 }
 
+/** Both over their travel and over a run, where that is asked for. @param {Mount[]} mounts @returns {Shape[]} */
+function laterParts(mounts) {
+  const [over, both] = [travel?.both, run?.both];
+  return [
+    ...(over ? [h("section", { key: "over", class: "part" }, overShapes({ found: over, mounts, system }))] : []),
+    ...(both
+      ? [
+          h("section", { key: "runs", class: "part" }, [
+            h("h2", { key: "h", class: "part-head" }, "Over the same run"),
+            ...ranParts({ found: both, mounts, system }),
+          ]),
+        ]
+      : []),
+  ];
+}
+
 /** The day in the form of ISO 8601. */
 function today() {
   const now = new Date();
@@ -202,11 +236,27 @@ function today() {
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
-find("[data-travel]").addEventListener("change", async ({ target }) => {
-  travel = /** @type {HTMLInputElement} */ (target).checked ? await travelling(questions[0]) : null;
+for (const name of /** @type {const} */ (["travel", "run"])) {
+  find(`[data-${name}]`).addEventListener("change", async ({ target }) => {
+    await further({ [name]: /** @type {HTMLInputElement} */ (target).checked });
+    history.replaceState(null, "", await link());
+  });
+}
+
+/**
+ * Ask for what is wanted beside, and show it; what is not named stays.
+ * @param {{travel?: boolean, run?: boolean}} want @param {string} [packed] the run that a link brings
+ * @param {string} [working] which cylinders work in it, of mounts with more than two
+ */
+async function further(want, packed, working) {
+  find("main").dataset.more = "waiting";
+  if (want.travel !== undefined) travel = want.travel ? await travelOf(questions) : null;
+  if (want.run !== undefined) run = want.run ? await runOf(questions, wanted, packed, working) : null;
+  /** @type {HTMLInputElement} */ (find("[data-travel]")).checked = Boolean(travel?.one ?? travel?.both);
+  /** @type {HTMLInputElement} */ (find("[data-run]")).checked = run !== null;
   render();
-  history.replaceState(null, "", await link());
-});
+  find("main").dataset.more = "ready";
+}
 
 document.addEventListener("click", async (event) => {
   const target = event.target instanceof Element ? event.target.closest("button") : null;
@@ -214,10 +264,10 @@ document.addEventListener("click", async (event) => {
   const { action } = target.dataset;
   if (action === "print") print();
   if (action === "sketch") await toSketch();
-  if (action === "compare")
-    location.assign(
-      await address("/compare", aboard(["a", "b"]), system, { ends, typed: typed.words, wanted: wantedPart(wanted) }),
-    );
+  if (action === "compare") {
+    const more = { ends, typed: typed.words, wanted: wantedPart(wanted), choices, run: run?.packed };
+    location.assign(await address("/compare", aboard(["a", "b"]), system, more));
+  }
   if (target.dataset.system) {
     system = /** @type {System} */ (target.dataset.system);
     preferUnits(system);
@@ -233,9 +283,10 @@ function aboard(names) {
 
 /** This page's own address, units included. */
 async function link() {
-  const more = { ends, typed: typed.words, ...(questions.length > 1 ? { wanted: wantedPart(wanted) } : {}) };
-  const own = await address("/handout", aboard(questions.length > 1 ? ["a", "b"] : ["m"]), system, more);
-  return `${own}${run ? `&g=${run.packed}` : ""}${travel ? "&t=1" : ""}`;
+  const two = questions.length > 1;
+  const more = { ends, typed: typed.words, choices, run: run?.packed, ...(two ? { wanted: wantedPart(wanted) } : {}) };
+  const own = await address("/handout", aboard(two ? ["a", "b"] : ["m"]), system, more);
+  return `${own}${travel ? "&o=1" : ""}`;
 }
 
 async function toSketch() {
@@ -285,30 +336,6 @@ for (const name of ["#title", "#note"]) {
   });
 }
 
-/** @param {Mount} mount @param {Record<string, number>} [command] */
-async function asked(mount, command = {}) {
-  const [answer, judged, short] = await Promise.all([
-    answerOf("/readout", { mount, command }),
-    answerOf("/detail", { mount, command }),
-    answerOf("/working/short", { mount, command }),
-  ]);
-  return { mount, command, answer, judged, short };
-}
-
-/**
- * The run a link brings, made by every mount on the page.
- * @param {string|undefined} packed @param {string|undefined} working which cylinders work, of mounts with more than two
- */
-async function ranAlong(packed, working) {
-  if (!packed) return null;
-  const settings = /** @type {RunSettings} */ (await unpack(packed));
-  const works = await worksAboard(working);
-  const made = await Promise.all(
-    questions.map(({ mount }, at) => answerOf("/run", { mount, run: worked(settings, at === 0 ? works.a : works.b) })),
-  );
-  return { packed: working ? `${packed}&w=${working}` : packed, settings, made };
-}
-
 /** What the address brings, else the first shipped mount. */
 async function start() {
   wearTheme();
@@ -322,6 +349,7 @@ async function start() {
     : [{ mount: await answerOf(`/scenarios/${FIRST}`), command: {} }];
   questions = await Promise.all(carried.map(({ mount, command }) => asked(mount, command)));
   wanted = wantedAboard(brought.get("r"));
+  choices = brought.get("x");
   const [a, b] = questions.map(({ mount, command }) => ({ mount, command }));
   if (b) found = await answerOf("/compare", { a, b, ...wanted });
   system = systemOf(brought.get("u")) ?? preferredUnits() ?? questions[0].mount.display ?? "metric";
@@ -332,13 +360,8 @@ async function start() {
   find("#date").textContent = today();
   typed.restore(typedAboard(brought));
   render();
-  run = await ranAlong(brought.get("g"), brought.get("w"));
-  find("#with-travel").hidden = questions.length > 1;
-  if (brought.has("t") && questions.length === 1) {
-    travel = await travelling(questions[0]);
-    /** @type {HTMLInputElement} */ (find("[data-travel]")).checked = travel !== null;
-  }
-  if (run || travel) render();
+  const more = { travel: brought.has("o"), run: brought.has("g") };
+  await further(more, brought.get("g"), brought.get("w"));
 }
 
 start().catch((error) => {

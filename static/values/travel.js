@@ -64,7 +64,12 @@ export function rangeOf(values) {
   return least <= most ? [least, most] : null;
 }
 
-/** How far a cylinder goes, mm longer than drawn. @param {Over} over @param {string} id @returns {[number, number]} */
+/** @typedef {Pick<Over, "cylinders"|"strokes">} Strokes */
+
+/**
+ * How far a cylinder goes, mm longer than drawn.
+ * @param {Strokes} over @param {string} id @returns {[number, number]}
+ */
 export function endsOf(over, id) {
   const along = over.strokes[id];
   return [along[0], along[along.length - 1]];
@@ -75,7 +80,7 @@ const AT_END = 1e-3;
 
 /**
  * Where a cylinder stands, in a word or two.
- * @param {Over} over @param {string} id @param {number} move mm longer than drawn @param {System} system
+ * @param {Strokes} over @param {string} id @param {number} move mm longer than drawn @param {System} system
  */
 function standsWords(over, id, move, system) {
   const [least, most] = endsOf(over, id);
@@ -87,7 +92,7 @@ function standsWords(over, id, move, system) {
 
 /**
  * Where on its travel a mount stands, in words.
- * @param {Over} over @param {Command} command mm longer than drawn @param {System} system
+ * @param {Strokes} over @param {Command} command mm longer than drawn @param {System} system
  */
 export function whereWords(over, command, system) {
   const words = over.cylinders.map((id) => standsWords(over, id, own(command, id) ?? 0, system));

@@ -6,7 +6,7 @@
 import { vocabulary } from "./vocabulary.js";
 
 /** @typedef {"error"|"length"|"fine"|"ratio"|"percent"|"angle"|"area"|"volume"|"flow"|"speed"|"count"} Extent */
-/** @typedef {Extent|"force"|"pressure"|"modulus"|"mass"|"stiffness"|"time"|"rate"|"pace"|"way"} Quantity */
+/** @typedef {Extent|"force"|"pressure"|"modulus"|"mass"|"line mass"|"stiffness"|"time"|"rate"|"pace"|"way"} Quantity */
 
 const { quantities, typed: TYPED } = vocabulary;
 

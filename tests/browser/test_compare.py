@@ -507,7 +507,7 @@ def test_another_width_says_what_was_scaled_and_what_stays_and_wear_shows_before
         assert mount["blade"]["mass"] == 362.5
         assert mount["sensors"] == shipped(PIVOT)["sensors"]
     expect(pair.page.locator("#differences [role=status]")).to_contain_text(
-        "A: blade 2400.0\u00a0mm to 3000.0\u00a0mm wide. Mass by the metre: 290\u00a0kg to 363\u00a0kg. Sensors stay"
+        "A: blade 2400.0\u00a0mm to 3000.0\u00a0mm wide. Mass by length: 290\u00a0kg to 363\u00a0kg. Sensors stay"
     )
     put_into_both(pair, "clearance the joints of both are worn to, mm", "0.8")
     worn = {side: pair.question(side) for side in SIDES}

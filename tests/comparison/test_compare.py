@@ -164,6 +164,12 @@ def test_a_mount_that_hangs_loose_is_not_compared() -> None:
     assert all(each.better is None for cause in found.causes for each in cause.rows if each.name not in ("cylinders",))
 
 
+def test_two_mounts_without_a_load_are_compared_all_the_same() -> None:
+    found = compare(changed(PIVOT, load=None), changed(TWIN, load=None))
+    assert row(found, "worst").better == "b"
+    assert row(found, "dial-right").a is None
+
+
 def test_without_a_tolerance_a_mount_is_not_judged() -> None:
     found = compare(changed(PIVOT, tolerance=None), TWIN)
     assert found.a.state == "not judged"

@@ -119,6 +119,17 @@ def test_travel_that_is_out_of_reach_is_said_with_the_members_in_line() -> None:
     assert found.b.short == []
 
 
+def test_two_mounts_without_a_load_are_compared_all_the_same() -> None:
+    found = compare_over(changed(PIVOT, load=None), changed(TWIN, load=None))
+    assert row(found, "over-worst").better == "b"
+    assert row(found, "over-load-ratio").missing[0] is not None
+
+
+def test_a_mount_that_is_inside_nowhere_is_behind_one_that_is_nearly_everywhere() -> None:
+    each = row(compare_over(PIVOT, TWIN), "over-inside")
+    assert (each.a, each.better, each.times) == (0.0, "b", None)
+
+
 def test_what_hangs_on_inputs_in_which_they_differ_is_not_ranked() -> None:
     found = compare_over(PIVOT, with_load(TWIN, 2000))
     assert words(row(found, "over-worst")) == "load differs"

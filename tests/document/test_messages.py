@@ -27,6 +27,7 @@ def test_a_number_stands_in_its_sentence_in_the_units_of_the_reader() -> None:
         (21, "pressure", "21.0 MPa", "3046 psi"),
         (1400, "modulus", "1400 MPa", "203053 psi"),
         (290, "mass", "290 kg", "639 lb"),
+        (120.8, "line mass", "120.8 kg/m", "81.2 lb/ft"),
         (3, "ratio", "3.00", "3.00"),
         (0.061, "percent", "6.10 %", "6.10 %"),
         (1.5, "angle", "1.50°", "1.50°"),

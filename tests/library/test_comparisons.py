@@ -27,6 +27,9 @@ def plain() -> dict[str, Any]:
         "ends": {"left": -5, "right": 12.5},
         "end": "left",
         "rise": 15,
+        "carry": {"mass": "stays", "sensors": "ends", "members": "width"},
+        "worn": 0.8,
+        "run": None,
     }
 
 
@@ -35,6 +38,13 @@ def test_it_comes_back_as_it_was(tmp_path: Path) -> None:
     found = comparisons(tmp_path).kept(kept.id)
     assert found == kept
     assert as_comparison(found.document) == {"format": 1, **plain()}
+
+
+def test_one_that_was_kept_before_there_were_such_choices_opens_with_the_usual_ones() -> None:
+    older = {name: value for name, value in plain().items() if name not in ("carry", "worn", "run")}
+    found = as_comparison(read_comparison(older))
+    assert found["carry"] == {"mass": "metre", "sensors": "ends", "members": "stay"}
+    assert (found["worn"], found["run"]) == (1.0, None)
 
 
 def test_the_newest_change_is_listed_first(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ const ALL_STAY = /** @type {import("../../static/pages/compare/widening.js").Car
   members: "stay",
 });
 
-test("a wider blade weighs more by the metre and takes its sensors and the load at its end along", () => {
+test("a wider blade weighs more by its length and takes its sensors and the load at its end along", () => {
   const wide = widened(TWIN, 3000, USUAL);
   assert.equal(widthOf(wide), 3000);
   assert.equal(wide.blade.mass, 362.5);
@@ -39,7 +39,7 @@ test("it says what was scaled and what stays", () => {
   const said = widenedWords("A", TWIN, widened(TWIN, 3000, USUAL), USUAL, "metric").replaceAll("\u00a0", " ");
   assert.equal(
     said,
-    "A: blade 2400.0 mm to 3000.0 mm wide. Mass by the metre: 290 kg to 363 kg. Sensors go with the ends. " +
+    "A: blade 2400.0 mm to 3000.0 mm wide. Mass by length: 290 kg to 363 kg. Sensors go with the ends. " +
       "Cylinders, rods and pins stay where they were.",
   );
 });

@@ -51,6 +51,11 @@ def test_a_list_is_no_question() -> None:
     assert_refused(client().post("/compare", json=[]), 422, "bad-document")
 
 
+def test_the_verdict_of_one_is_that_of_the_comparison() -> None:
+    answer = client().post("/verdict", json=ASKED["a"])
+    assert answer.json() == json.loads(json.dumps(as_plain(compare(PIVOT, TWIN, {"tilt cylinder": 5}).a)))
+
+
 def test_the_answer_over_the_travel_is_the_comparison_over_it() -> None:
     asked = {name: ASKED[name] for name in ("a", "b")}
     answer = client().post("/compare/travel", json=asked)
@@ -65,6 +70,9 @@ def test_the_answer_over_a_run_is_the_comparison_of_both() -> None:
     found = json.loads(json.dumps(as_plain(compare_runs(PIVOT, TWIN, settings))))
     assert answer == found
     assert client().post("/run", json={**asked["b"], "run": settings}).json() == answer["ran"][1]
+    one = {"works": {"b": ["right cylinder"]}}
+    worked = client().post("/compare/run", json={**asked, "run": settings, **one}).json()
+    assert list(worked["ran"][1]["lengths"]) == ["right cylinder"]
 
 
 @pytest.mark.parametrize(
@@ -73,6 +81,7 @@ def test_the_answer_over_a_run_is_the_comparison_of_both() -> None:
         ("travel", {"end": "left"}, "end", "is no key of a question; known keys are a, b", "bad-document"),
         ("travel", {"a": 1}, "a", "the message is no JSON object; send {mount, command}", "bad-document"),
         ("run", {"a": ASKED["a"]}, "a.command", "a run begins with the mount as drawn", "bad-document"),
+        ("run", {"works": {"a": "tilt cylinder"}}, "works", "is not {a: [ids], b: [ids]}", "bad-document"),
         ("run", {"run": {"seconds": 0}}, "run.seconds", "found 0, expected 1 or more", "bad-settings"),
     ],
 )

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from starlette.testclient import TestClient
 
+from app.grading.settings import RunSettings
 from app.library.store import Library
 from app.web.server import create_app
 from tests.library.test_comparisons import plain
@@ -26,6 +27,22 @@ def test_a_comparison_is_kept_changed_and_listed(tmp_path: Path) -> None:
     (entry,) = client.get("/comparisons").json()
     assert entry["name"] == "Arena north"
     assert entry["mounts"] == [plain()[side]["mount"]["title"] for side in ("a", "b")]
+
+
+def test_how_worn_what_goes_along_and_the_run_come_back_as_they_were(tmp_path: Path) -> None:
+    client = desk(tmp_path)
+    chosen = {
+        "carry": {"mass": "stays", "sensors": "stay", "members": "width"},
+        "worn": 1.5,
+        "run": RunSettings.model_validate({"ground": {"kind": "rough", "class": "B"}, "seeds": 8}).model_dump(
+            mode="json", by_alias=True
+        ),
+    }
+    id = client.post("/comparisons", json={"comparison": {**plain(), **chosen}}).json()["id"]
+    found = client.get(f"/comparisons/{id}").json()["comparison"]
+    assert {name: found[name] for name in chosen} == chosen
+    refused = client.post("/comparisons", json={"comparison": {**plain(), "run": {"seconds": 0}}})
+    assert assert_refused(refused, 422, "bad-document")[0]["place"] == "run.seconds"
 
 
 def test_an_older_revision_is_refused(tmp_path: Path) -> None:

@@ -1,18 +1,21 @@
 /**
- * Asking the server to compare the two, one question at a time: what changed meanwhile is asked for next.
+ * Asking the server about the two, one question at a time: what changed meanwhile is asked for next.
  * @module pages/compare/asking
  */
-
-import { answerOf } from "../../core/server.js";
 
 /**
  * What is compared, and the correction that both are asked for.
  * @typedef {{a: Worked, b: Worked, end: EndName, rise: number}} Question
  */
 
+/** @template Q, F a question and what is found */
 export class Asking {
-  /** @param {(found: Comparison|null) => void} told of every answer; null where there is none */
-  constructor(told) {
+  /**
+   * @param {(question: Q) => Promise<F>} ask
+   * @param {(found: F|null) => void} told of every answer; null where there is none
+   */
+  constructor(ask, told) {
+    this.ask = ask;
     this.told = told;
     this.wanted = "";
     this.had = "";
@@ -24,7 +27,7 @@ export class Asking {
     return !this.busy && this.wanted !== "" && this.wanted === this.had;
   }
 
-  /** @param {Question|null} question null while one of the two has no numbers */
+  /** @param {Q|null} question null while one of the two has no numbers */
   want(question) {
     this.wanted = question ? JSON.stringify(question) : "";
     this.next();
@@ -34,10 +37,10 @@ export class Asking {
     if (this.busy || this.wanted === this.had) return;
     const text = this.wanted;
     this.busy = true;
-    /** @type {Comparison|null} */
+    /** @type {F|null} */
     let found = null;
     try {
-      if (text) found = await answerOf("/compare", JSON.parse(text));
+      if (text) found = await this.ask(JSON.parse(text));
     } catch {
       // Refused, or the server is away: each side says so itself.
     }

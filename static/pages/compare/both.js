@@ -17,7 +17,6 @@ import { joints } from "../../document/joints.js";
  * A number that both mounts have.
  * @typedef {Object} Both
  * @property {string} label
- * @property {string} [per] what its unit is counted by
  * @property {Quantity} quantity
  * @property {(mount: Mount) => number|undefined} of
  * @property {(mount: Mount, value: number, carry: Carry) => Mount} put
@@ -26,7 +25,7 @@ import { joints } from "../../document/joints.js";
 /** @type {Record<Key, Both>} */
 export const BOTH = {
   width: { label: "blade width", quantity: "fine", of: widthOf, put: widened },
-  mass: { label: "mass by the metre", per: "/m", quantity: "mass", of: massByMetre, put: withMassByMetre },
+  mass: { label: "mass by length", quantity: "line mass", of: massByMetre, put: withMassByMetre },
   load: {
     label: "load",
     quantity: "force",
@@ -57,7 +56,7 @@ export const BOTH = {
 export function bothFields(a, b, system) {
   return [
     h("span", { key: "lead", class: "both-lead" }, "Put into both:"),
-    ...Object.entries(BOTH).map(([key, { label, per = "", quantity, of }]) => {
+    ...Object.entries(BOTH).map(([key, { label, quantity, of }]) => {
       const [one, two] = [of(a), of(b)];
       const same = one !== undefined && one === two;
       return h("label", { key, class: "both-field" }, [
@@ -67,12 +66,12 @@ export function bothFields(a, b, system) {
           type: "text",
           inputmode: "decimal",
           "data-both": key,
-          "aria-label": `${label} of both mounts, ${unit(quantity, system)}${per}`,
+          "aria-label": `${label} of both mounts, ${unit(quantity, system)}`,
           autocomplete: "off",
           placeholder: same ? "" : "differ",
           value: same ? outward(one, quantity, system) : "",
         }),
-        h("span", { key: "unit", class: "quiet" }, `${unit(quantity, system)}${per}`),
+        h("span", { key: "unit", class: "quiet" }, unit(quantity, system)),
       ]);
     }),
   ];

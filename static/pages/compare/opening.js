@@ -4,7 +4,7 @@
  */
 
 import { answerOf, said as wrong } from "../../core/server.js";
-import { unpackMount } from "../../document/link.js";
+import { unpack, unpackMount } from "../../document/link.js";
 import { preferredUnits } from "../../values/units.js";
 import { lifts } from "./ends.js";
 
@@ -46,4 +46,18 @@ export function broughtTo(found) {
 export async function shippedMounts() {
   const list = await answerOf("/scenarios");
   return Promise.all(list.map(async ({ name }) => ({ name, mount: await answerOf(`/scenarios/${name}`) })));
+}
+
+/**
+ * The run that a link brings.
+ * @param {string} packed @param {string[]} said told of what was not opened
+ * @returns {Promise<RunSettings|null>} null where it cannot be read
+ */
+export async function runAboard(packed, said) {
+  try {
+    return /** @type {RunSettings} */ (await unpack(packed));
+  } catch (error) {
+    said.push(`The run was not opened. ${wrong(error, preferredUnits() ?? "metric")}`);
+    return null;
+  }
 }

@@ -30,10 +30,11 @@ export function sentenceOf({ found, system }, name) {
 }
 
 /**
+ * A number in which one is the better.
  * @param {Compared} row @param {SideName} name @param {string} other
  * @param {System} system
  */
-function clause(row, name, other, system) {
+export function clause(row, name, other, system) {
   const theirs = row[name === "a" ? "b" : "a"];
   if (row.name === "moves" && theirs === null) return `it corrects each end alone, which ${other} cannot`;
   if (row.name === "other") return "the other end stays while one is corrected";

@@ -91,8 +91,8 @@ export function valueWords(row, value, system) {
   return amount(size, row.quantity, system, { sign: row.signed && row.quantity === "error" });
 }
 
-/** @param {Compared} row @param {Shown} shown */
-function ratioWords(row, { mounts, system }) {
+/** @param {Compared} row @param {Pick<Shown, "mounts"|"system">} shown */
+export function ratioWords(row, { mounts, system }) {
   const say = (/** @type {import("../../values/messages.js").Sentence} */ message, /** @type {number} */ index) =>
     messageWords(message, mounts[index], system);
   const sayOfBoth = (/** @type {import("../../values/messages.js").Sentence} */ message) =>

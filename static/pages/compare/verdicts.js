@@ -19,7 +19,7 @@ const HIGH = 22;
 const UNSEEN = 1e-6;
 
 const STATES = { passes: "passes", fails: "fails", "not judged": "not judged" };
-const SIGNS = { passes: "✓", fails: "✗", "not judged": "–" };
+export const SIGNS = { passes: "✓", fails: "✗", "not judged": "–" };
 
 /**
  * Both verdicts, their bars on one scale.
@@ -36,25 +36,35 @@ export function verdicts(found, mounts, system) {
   return [a, b];
 }
 
-/** What both bars reach to, mm: the larger error or tolerance of the two. @param {Verdict[]} both */
+/**
+ * What both bars reach to, mm: the larger error or tolerance of the two.
+ * @param {Pick<Verdict, "worst"|"linear"|"tolerance">[]} both
+ */
 export function scaleOf(both) {
   const sizes = both.flatMap((each) => [each.worst ?? 0, each.linear ?? 0, each.tolerance ?? 0]);
   return Math.max(...sizes, 1e-9) * 1.06;
 }
 
-/** @param {Verdict} verdict @param {string} name @param {Mount} mount @param {System} system */
-function title(verdict, name, mount, system) {
+/**
+ * Pass or fail, and why.
+ * @param {Verdict} verdict @param {string} name A or B, or nothing where there is one @param {Mount} mount
+ * @param {System} system
+ */
+export function title(verdict, name, mount, system) {
   const words = verdict.why.map((each) => asSentence(messageWords(each, mount, system))).join(". ");
   return h("p", { key: "verdict", class: `verdict-line ${STATES[verdict.state].replace(" ", "-")}` }, [
-    h("b", { key: "state", class: "verdict-state", "data-verdict": name.toLowerCase() }, [
+    h("strong", { key: "state", class: "verdict-state", "data-verdict": name.toLowerCase() }, [
       h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, SIGNS[verdict.state]),
-      h("span", { key: "word" }, ` ${name} ${STATES[verdict.state]}`),
+      h("span", { key: "word" }, [name, STATES[verdict.state]].map((each) => each && ` ${each}`).join("")),
     ]),
     h("span", { key: "why" }, ` ${words}.`),
   ]);
 }
 
-/** @param {Verdict} verdict @param {number} most mm @param {System} system @returns {Shape} */
+/**
+ * @param {Pick<Verdict, "shares"|"end"|"tolerance">} verdict @param {number} most mm @param {System} system
+ * @returns {Shape}
+ */
 export function bar(verdict, most, system) {
   const at = (/** @type {number} */ value) => HALF + (value / most) * HALF;
   const pieces = [];

@@ -20,7 +20,7 @@ const CHOICES = [
     key: "mass",
     label: "mass",
     choices: [
-      ["metre", "by the metre"],
+      ["metre", "by length"],
       ["stays", "stays"],
     ],
   },
@@ -118,7 +118,7 @@ export function widenedWords(name, before, after, carry, system) {
     words.push(
       was === now
         ? `Its mass stays ${amount(now, "mass", system)}: the wider or narrower blade weighs the same.`
-        : `Mass by the metre: ${amount(was, "mass", system)} to ${amount(now, "mass", system)}.`,
+        : `Mass by length: ${amount(was, "mass", system)} to ${amount(now, "mass", system)}.`,
     );
   if (after.sensors)
     words.push(carry.sensors === "ends" ? "Sensors go with the ends." : "Sensors stay where they were.");

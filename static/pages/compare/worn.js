@@ -5,10 +5,11 @@
 
 import { h } from "../../values/shapes.js";
 import { amount, outward, unit } from "../../values/units.js";
+import { answerOf } from "../../core/server.js";
 import { Asking } from "./asking.js";
 
 /** What the field begins with, mm. */
-const USUAL_MM = 1;
+export const USUAL_MM = 1;
 
 /**
  * A mount whose joints are worn to at least a clearance.
@@ -28,10 +29,14 @@ export class Worn {
     this.to = USUAL_MM;
     /** @type {Comparison|null} */
     this.found = null;
-    this.asking = new Asking((found) => {
-      this.found = found;
-      changed();
-    });
+    /** @type {Asking<import("./asking.js").Question, Comparison>} */
+    this.asking = new Asking(
+      (question) => answerOf("/compare", question),
+      (found) => {
+        this.found = found;
+        changed();
+      },
+    );
   }
 
   /** @param {import("./asking.js").Question} question of the two as they are */

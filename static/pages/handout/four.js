@@ -93,6 +93,7 @@ function worst(state) {
     searched,
     end: worse,
   } = verdict(budget, judged, state.system, (reason) => messageWords(reason, state.mount, state.system));
+  const again = solvedAgain(state, end);
   const turn = reversalWords(budget, state.mount, state.system);
   return one(
     "worst",
@@ -104,12 +105,33 @@ function worst(state) {
         ...(budget.tolerance === null ? [] : ["tolerance ±", figure(state, ["budget", "tolerance"], "error"), "; "]),
         "statistical (rss) ",
         figure(state, ["budget", end, "rss"], "error"),
-        ...(searched ? ["; the linear sum says ", figure(state, ["budget", worse, "worst"], "error")] : []),
+        ...(searched
+          ? ["; the linear sum says ", figure(state, ["budget", worse, "worst"], "error")]
+          : again === null
+            ? []
+            : [
+                "; solved again ",
+                h("output", { "data-solved-again": end, "data-value": again }, heightOf(again, state)),
+              ]),
       ]),
       ...(turn ? [line("turn", [turn])] : []),
     ],
     inside === null ? "" : inside ? "inside" : "outside",
   );
+}
+
+/**
+ * The true worst of an end, mm; null where it comes apart or is not known.
+ * @param {State} state @param {EndName} end
+ */
+function solvedAgain(state, end) {
+  const found = state.detail?.answer.worst?.[end];
+  return found?.low && found.high ? Math.max(Math.abs(found.low.value), Math.abs(found.high.value)) : null;
+}
+
+/** @param {number} value mm @param {State} state */
+function heightOf(value, state) {
+  return amount(value, "error", state.system);
 }
 
 /** The true worst in print. @param {State} state @param {EndName} end @param {number} value mm */
