@@ -236,13 +236,13 @@ export class Variants {
     this.page.leaveFor(async () => {
       const { mount, command, variants } = this.store.state;
       const origin = this.page.current();
-      if (origin === null) return;
       try {
         const taken = [mount.title, ...variants.family.map((each) => each.title)];
         const title = titleOfCopy(mount.title, taken, vocabulary.limits.title);
         const copy = { ...mount, title };
-        const { id } = await answerOf("/library", { mount: copy, command, origin, key: newKey() });
-        this.set({ ghosts: [...new Set([...variants.ghosts, origin])] });
+        const from = origin === null ? {} : { origin };
+        const { id } = await answerOf("/library", { mount: copy, command, ...from, key: newKey() });
+        if (origin !== null) this.set({ ghosts: [...new Set([...variants.ghosts, origin])] });
         await this.page.open(id);
       } catch (error) {
         this.page.failed(error);

@@ -5,8 +5,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, Watched
 from tests.browser.gestures import document, drag, handle, kept, middle, settle, value
+from tests.browser.papers import packed, shipped
 from tests.browser.test_accessibility import opened, violations
 
+TWIN = shipped("3-twin-cylinders")
 TITLE = "Two upright cylinders and a side stay"
 
 
@@ -42,6 +44,16 @@ def test_a_variant_is_copied_changed_and_set_against_the_one_before(page: Page) 
     page.reload()
     settle(page)
     expect(page.get_by_role("button", name="variants 3")).to_be_visible()
+
+
+def test_a_mount_that_came_by_a_link_and_is_not_kept_is_copied_too(page: Page, server: Server) -> None:
+    page.goto(f"{server.url}/#m={packed({**TWIN, 'title': 'By a link'})}")
+    expect(page.locator("#mount-title")).to_have_text("By a link")
+    settle(page)
+    page.keyboard.press("Shift+V")
+    expect(page.locator("#mount-title")).to_have_text("By a link, B")
+    settle(page)
+    kept(page)
 
 
 def test_a_ghost_follows_a_stroke_while_it_is_worked(page: Page) -> None:
