@@ -149,15 +149,20 @@ def test_the_numbers_are_hidden_until_the_class_has_guessed(page: Page) -> None:
 WALL_SIZES = [(1440, 900), (1920, 1080), (1280, 720)]
 
 
+LINES = "[...document.querySelectorAll('.board-line')].map((each) => parseFloat(getComputedStyle(each).fontSize))"
+
+
 @pytest.mark.parametrize(("width", "height"), WALL_SIZES)
 def test_what_must_be_read_on_the_wall_is_a_thirtieth_of_its_height(page: Page, width: int, height: int) -> None:
     page.set_viewport_size({"width": width, "height": height})
     show(page, "1-centre-pivot")
     for board in ("coupling", "lever", "play", "oil", "error"):
         page.get_by_role("button", name=board, exact=True).click()
-        lines = page.locator(".board-line")
-        expect(lines.last).to_be_in_viewport(ratio=1)
-        for size in lines.evaluate_all("all => all.map(each => parseFloat(getComputedStyle(each).fontSize))"):
+        expect(page.locator(".board-line").last).to_be_in_viewport(ratio=1)
+        letters = (
+            "[...document.querySelectorAll('.board-line')].map(each => parseFloat(getComputedStyle(each).fontSize))"
+        )
+        for size in page.evaluate(letters):
             assert size >= height / 30
     expect(page.locator("#titleblock")).to_be_hidden()
     expect(handle(page, "blade/left")).to_be_in_viewport()

@@ -15,6 +15,10 @@ EXACT_MM = 1e-6
 INCH = 25.4
 
 
+NEXT_FRAME = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(null))))"
+"""What was drawn last may move the sheet: a hand waits until it stands."""
+
+
 class Hand:
     """One person's hand: every click, key and word it types is an action."""
 
@@ -28,6 +32,7 @@ class Hand:
     def tap(self, x: float, y: float) -> None:
         """A place on the sheet, inches."""
         self.actions += 1
+        self.page.evaluate(NEXT_FRAME)
         left, right = (middle(handle(self.page, f"blade/{end}").locator(".handle-target")) for end in ("left", "right"))
         scale = (right[0] - left[0]) / 96
         self.page.mouse.click(left[0] + (x + 48) * scale, left[1] - y * scale)

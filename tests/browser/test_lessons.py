@@ -202,7 +202,7 @@ def test_a_lesson_is_written_kept_saved_and_opened_again(
     page.locator("#lesson-file").set_input_files(file)
     expect(lessons.get_by_label("title")).to_have_value("Wear")
     lessons.get_by_role("button", name="to the list").click()
-    assert [each["title"] for each in httpx.get(f"{server.url}/lessons").json()] == ["Wear", "Wear"]
+    assert [each["title"] for each in httpx.get(f"{server.url}/lessons").json()].count("Wear") == 2
     page.locator("#lesson-file").set_input_files(
         {"name": "x.json", "mimeType": "application/json", "buffer": b'{"title": "x", "steps": [{"mount": "none"}]}'}
     )

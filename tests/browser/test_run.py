@@ -85,11 +85,12 @@ def test_what_never_settles_is_said_and_bad_settings_stay_to_be_mended(grading: 
 
 def test_the_handout_carries_the_run_its_numbers_and_the_sentence(grading: Page) -> None:
     grading.get_by_role("button", name="handout").click()
-    run = grading.locator("#ran")
-    expect(run).to_contain_text("A grading run: level ground; right end 20.00\N{NO-BREAK SPACE}mm off", timeout=MADE_MS)
+    run = grading.locator("section.part").filter(has=grading.get_by_role("heading", name="Over the same run"))
+    expect(run).to_contain_text("level ground; the right end starts 20.00\N{NO-BREAK SPACE}mm", timeout=MADE_MS)
     expect(run).to_contain_text(re.compile(r"B comes to grade in 0\.49.s, A in 1\.9.s"))
     expect(run.locator("svg .edge-line.right")).to_have_count(2)
-    assert number(grading, "inside", "b") > 0.9
+    shares = run.get_by_role("row", name="Share of the way inside the tolerance")
+    expect(shares).to_contain_text(re.compile(r"89\.43.% *95\.92.%"))
     assert "&g=" in grading.url
 
 

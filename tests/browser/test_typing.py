@@ -240,6 +240,7 @@ def test_what_was_refused_is_not_left_in_the_fields_of_another_mount(page: Page)
 @finished_by
 def test_what_is_typed_side_by_side_is_there_after_a_reload(pair: Pair, keys: tuple[str, str]) -> None:  # noqa: F811
     page = pair.page
+    pair.open()
     typed = {
         "blade width of both mounts, mm": "2500",
         "load of both mounts, kN": "2.5",

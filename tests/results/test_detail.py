@@ -189,6 +189,7 @@ NULL_BY_ITSELF = {
     "dial.note",
     "actuators.instant_centre",
     "actuators.sensors",
+    "pose.yielding",
 }
 """Null where there is nothing to say, or where the document leaves just this number out."""
 
