@@ -201,30 +201,29 @@ BAD_BLADE = {**TWIN, "blade": {"left": [1, 0], "right": [0, 0]}}
 BAD_TOLERANCE = {**TWIN, "tolerance": -1}
 
 
-@pytest.mark.parametrize(
-    ("body", "code", "places"),
-    [
-        ([], "bad-document", [""]),
-        ({}, "bad-document", ["mount", "revision"]),
-        ({"revision": 0, "mount": TWIN}, "bad-document", ["revision"]),
-        ({"revision": True, "mount": TWIN}, "bad-document", ["revision"]),
-        ({"revision": "1", "mount": TWIN}, "bad-document", ["revision"]),
-        ({"revision": 1, "mount": TWIN, "key": ""}, "bad-document", ["key"]),
-        ({"revision": 1, "mount": TWIN, "key": "k" * 65}, "bad-document", ["key"]),
-        ({"revision": 1, "mount": TWIN, "key": 5}, "bad-document", ["key"]),
-        ({"revision": 1, "mount": TWIN, "key": "line\n"}, "bad-document", ["key"]),
-        ({"revision": 1, "mount": TWIN, "extra": 1}, "bad-document", ["extra"]),
-        ({"revision": 1.5, "mount": BAD_TOLERANCE, "key": []}, "bad-document", ["mount.tolerance", "revision", "key"]),
-        ({"revision": 1, "mount": BAD_BLADE}, "bad-document", ["mount.blade.left"]),
-        ({"revision": 1, "mount": TWIN, "command": {"nobody": 1}}, "bad-command", ['command["nobody"]']),
-        ({"revision": 1, "mount": TWIN, "command": {"left cylinder": "far"}}, "bad-command", [LEFT]),
-    ],
-)
-def test_a_step_that_is_none_is_refused_with_every_fault_and_not_kept(
-    tab: TestClient, id: str, body: object, code: str, places: list[str]
-) -> None:
-    faults = assert_refused(tab.put(f"/library/{id}", json=body), 422, code)
-    assert [fault["place"] for fault in faults] == places
+NO_STEPS: list[tuple[object, str, list[str]]] = [
+    ([], "bad-document", [""]),
+    ({}, "bad-document", ["mount", "revision"]),
+    ({"revision": 0, "mount": TWIN}, "bad-document", ["revision"]),
+    ({"revision": True, "mount": TWIN}, "bad-document", ["revision"]),
+    ({"revision": "1", "mount": TWIN}, "bad-document", ["revision"]),
+    ({"revision": 1, "mount": TWIN, "key": ""}, "bad-document", ["key"]),
+    ({"revision": 1, "mount": TWIN, "key": "k" * 65}, "bad-document", ["key"]),
+    ({"revision": 1, "mount": TWIN, "key": 5}, "bad-document", ["key"]),
+    ({"revision": 1, "mount": TWIN, "key": "line\n"}, "bad-document", ["key"]),
+    ({"revision": 1, "mount": TWIN, "extra": 1}, "bad-document", ["extra"]),
+    ({"revision": 1.5, "mount": BAD_TOLERANCE, "key": []}, "bad-document", ["mount.tolerance", "revision", "key"]),
+    ({"revision": 1, "mount": BAD_BLADE}, "bad-document", ["mount.blade.left"]),
+    ({"revision": 1, "mount": TWIN, "command": {"nobody": 1}}, "bad-command", ['command["nobody"]']),
+    ({"revision": 1, "mount": TWIN, "command": {"left cylinder": "far"}}, "bad-command", [LEFT]),
+]
+"""What is sent, the code of its refusal, the places it names."""
+
+
+def test_a_step_that_is_none_is_refused_with_every_fault_and_not_kept(tab: TestClient, id: str) -> None:
+    for body, code, places in NO_STEPS:
+        faults = assert_refused(tab.put(f"/library/{id}", json=body), 422, code)
+        assert [fault["place"] for fault in faults] == places
     assert len(tab.get(f"/library/{id}/versions").json()) == 1
 
 
@@ -243,21 +242,19 @@ def test_a_mount_of_too_many_members_is_refused_with_the_limit_and_not_kept(tab:
     assert tab.get("/library").json() == []
 
 
-@pytest.mark.parametrize(
-    "path", [NOBODY, "nothing", "..%2Fshelf.sqlite3", NOBODY.upper().replace("0", "A"), f"{NOBODY}0"]
-)
-def test_an_id_that_is_not_kept_is_not_found(tab: TestClient, path: str) -> None:
-    assert_refused(tab.get(f"/library/{path}"), 404, "not-found")
-    assert_refused(tab.put(f"/library/{path}", json={"revision": 1, "mount": TWIN}), 404, "not-found")
-    assert_refused(tab.get(f"/library/{path}/versions"), 404, "not-found")
-    assert_refused(tab.get(f"/library/{path}/versions/1"), 404, "not-found")
-    assert_refused(tab.delete(f"/library/{path}"), 404, "not-found")
-    assert_refused(tab.post(f"/library/{path}/restore"), 404, "not-found")
+def test_an_id_that_is_not_kept_is_not_found(tab: TestClient) -> None:
+    for path in (NOBODY, "nothing", "..%2Fshelf.sqlite3", NOBODY.upper().replace("0", "A"), f"{NOBODY}0"):
+        assert_refused(tab.get(f"/library/{path}"), 404, "not-found")
+        assert_refused(tab.put(f"/library/{path}", json={"revision": 1, "mount": TWIN}), 404, "not-found")
+        assert_refused(tab.get(f"/library/{path}/versions"), 404, "not-found")
+        assert_refused(tab.get(f"/library/{path}/versions/1"), 404, "not-found")
+        assert_refused(tab.delete(f"/library/{path}"), 404, "not-found")
+        assert_refused(tab.post(f"/library/{path}/restore"), 404, "not-found")
 
 
-@pytest.mark.parametrize("revision", ["2", "0", "-1", "one", "1.0", "9" * 15, "9" * 30, "٣"])
-def test_a_version_that_is_not_kept_is_not_found(tab: TestClient, id: str, revision: str) -> None:
-    assert_refused(tab.get(f"/library/{id}/versions/{revision}"), 404, "not-found")
+def test_a_version_that_is_not_kept_is_not_found(tab: TestClient, id: str) -> None:
+    for revision in ("2", "0", "-1", "one", "1.0", "9" * 15, "9" * 30, "٣"):
+        assert_refused(tab.get(f"/library/{id}/versions/{revision}"), 404, "not-found")
 
 
 def test_a_list_that_is_neither_kept_nor_deleted_is_refused(tab: TestClient) -> None:
