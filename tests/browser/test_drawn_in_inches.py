@@ -8,7 +8,7 @@ import pytest
 from ezdxf.filemanagement import readfile
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.gestures import document, handle, middle, settle
+from tests.browser.gestures import document, handle, kept, middle, settle
 
 MOST_ACTIONS = 60
 EXACT_MM = 1e-6
@@ -127,6 +127,14 @@ def test_a_crank_and_carriage_mount_is_drawn_in_under_sixty_actions_and_read_bac
     hand.type("20")
     hand.press("Enter")
     settle(page)
+    drawn = document(page)["mount"]
+    kept(page)
+    page.set_viewport_size({"width": 1100, "height": 700})
+    page.mouse.move(*middle(handle(page, "blade/left").locator(".handle-target")))
+    page.mouse.wheel(0, -300)
+    page.reload()
+    settle(page)
+    assert document(page)["mount"] == drawn
     with page.expect_download() as saving:
         hand.button("files")
         hand.click(page.get_by_role("button", name="DXF").first)
@@ -152,3 +160,30 @@ def test_a_crank_and_carriage_mount_is_drawn_in_under_sixty_actions_and_read_bac
         len(found) == len(corners) and all(near(a, b) for a, b in zip(found, corners, strict=True))
         for found in polygons
     )
+
+    renamed(page, mount)
+
+
+def renamed(page: Page, mount: dict[str, Any]) -> None:
+    """Every member and body gets another name, and the names are there after a reload with all that hangs on them."""
+    page.keyboard.press("Escape")
+    page.get_by_role("tab", name="Numbers").click()
+    members = [f"part {number}" for number in range(1, len(mount["members"]) + 1)]
+    for number, (each, name) in enumerate(zip(mount["members"], members, strict=True), start=1):
+        typed(page, f"name of {each['kind']} {number}", name)
+    for number, name in ((1, "carriage"), (2, "crank")):
+        typed(page, f"name of body {number}", name)
+    kept(page)
+    page.reload()
+    settle(page)
+    found = document(page)["mount"]
+    assert [each["id"] for each in found["members"]] == members
+    assert {outline["body"] for outline in found["outlines"]} == {"carriage"}
+    assert joints(found) == joints(mount)
+
+
+def typed(page: Page, label: str, words: str) -> None:
+    entry = page.get_by_label(label, exact=True)
+    entry.fill(words)
+    entry.press("Enter")
+    settle(page)
