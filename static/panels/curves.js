@@ -102,7 +102,7 @@ function heightOf(over, lines, told, band) {
   const from = told.quantity === "error" || (least > 0 && least < 0.6 * most) ? 0 : least;
   const to = most < 0 && most > 0.6 * least ? 0 : most;
   const room = 0.07 * (to - from || Math.abs(to) || 1);
-  return [from === 0 ? 0 : from - room, to === 0 ? 0 : to + room];
+  return [from === 0 ? 0 : from - room, to === 0 && from < 0 ? 0 : to + room];
 }
 
 /** @param {[number, number]} along @param {number} zero @param {number} limit */
