@@ -1,11 +1,11 @@
 """The numbers two mounts are compared by over their travel, cause by cause: a ``Row`` a number, as at one position."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeAlias
 
 from app.comparison.overside import Names, OverSide, inside_of, most_of
-from app.comparison.ranking import BetterWhen
-from app.document.units import Measure
+from app.comparison.row import ERROR_HANGS, Cause, Row
 from app.strokes.over import AtWorst, Travel
 
 
@@ -21,40 +21,8 @@ class FoundOver:
 NOTHING = FoundOver(None)
 
 
-@dataclass(frozen=True)
-class OverRow:
-    """A number two mounts are compared by over their travel.
-
-    ``noun`` what one has so many times of; ``of`` finds it; ``again`` finds it at another load, for rows whose ratio
-    may swing with it; ``absent`` the paths at which the readout says why it is not there; ``hangs`` the inputs it hangs
-    on; ``signed`` whether its sign is shown; ``held`` whether it needs every side to be held; ``alone`` whether it is
-    no praise for a mount that corrects no end alone.
-    """
-
-    name: str
-    label: str
-    noun: str
-    quantity: Measure
-    of: Callable[[OverSide], FoundOver]
-    hangs: Sequence[str]
-    again: Callable[[Travel], float | None] | None = None
-    absent: Sequence[str] = ()
-    better: BetterWhen = "less"
-    signed: bool = False
-    held: bool = False
-    alone: bool = False
-
-
-@dataclass(frozen=True)
-class OverCause:
-    """Numbers that follow from one cause."""
-
-    name: str
-    title: str
-    rows: Sequence[OverRow] = field(default_factory=tuple)
-
-
-_ERROR = ("blade", "load", "oil", "valve", "sensors", "allowances", "clearances", "tyres", "lugs")
+OverRow: TypeAlias = Row[OverSide, FoundOver, Travel]
+OverCause: TypeAlias = Cause[OverSide, FoundOver, Travel]
 
 
 def _named(*names: str) -> Names:
@@ -113,13 +81,13 @@ OVER_CAUSES: tuple[OverCause, ...] = (
         "over-errors",
         "What slop and oil do to the edge",
         (
-            OverRow("over-worst", "Worst edge error", "the worst edge error", "error", _worst, _ERROR,
+            OverRow("over-worst", "Worst edge error", "the worst edge error", "error", _worst, ERROR_HANGS,
                     again=_size(_ENDS), absent=("budget",)),
             OverRow("over-under-load", "Worst, play as the load moves it", "the worst with play as the load moves it",
-                    "error", _of_layers(_MOVED), (*_ERROR, "mass", "weights"), again=_size(_MOVED),
+                    "error", _of_layers(_MOVED), (*ERROR_HANGS, "mass", "weights"), again=_size(_MOVED),
                     absent=("budget.left.worst_under_load",), held=True),
             OverRow("over-inside", "Share of it inside the tolerance", "the share inside the tolerance", "percent",
-                    _inside, (*_ERROR, "tolerance"), again=inside_of, absent=("budget.inside",), better="more"),
+                    _inside, (*ERROR_HANGS, "tolerance"), again=inside_of, absent=("budget.inside",), better="more"),
         ),
     ),
     OverCause(

@@ -4,13 +4,14 @@ A new number is a ``Row`` in the cause that it follows from.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import TypeAlias
 
 from app.analysis import Analysis
-from app.comparison.ranking import BetterWhen
+from app.comparison import row
+from app.comparison.row import ERROR_HANGS
 from app.comparison.side import Side
 from app.document.parts import ENDS
-from app.document.units import Measure
 from app.results.actuators import actuators
 from app.results.budget import budget
 from app.results.coupling import coupling
@@ -34,39 +35,10 @@ class Found:
 NOTHING = Found(None)
 
 
-@dataclass(frozen=True)
-class Row:
-    """A number two mounts are compared by.
+Row: TypeAlias = row.Row[Side, Found, Analysis]
+Cause: TypeAlias = row.Cause[Side, Found, Analysis]
 
-    ``noun`` what one has so many times of; ``of`` finds it; ``again`` finds it at another load, for rows whose ratio
-    may swing with it; ``absent`` the paths at which the readout says why it is not there; ``hangs`` the inputs it
-    hangs on; ``signed`` whether its sign is shown; ``held`` whether it needs every side to be held.
-    """
-
-    name: str
-    label: str
-    noun: str
-    quantity: Measure
-    of: Callable[[Side], Found]
-    hangs: Sequence[str]
-    again: Callable[[Analysis], float | None] | None = None
-    absent: Sequence[str] = ()
-    better: BetterWhen = "less"
-    signed: bool = False
-    held: bool = False
-
-
-@dataclass(frozen=True)
-class Cause:
-    """Numbers that follow from one cause."""
-
-    name: str
-    title: str
-    rows: Sequence[Row] = field(default_factory=tuple)
-
-
-_ERROR = ("blade", "load", "oil", "valve", "sensors", "allowances", "clearances", "tyres", "lugs")
-_MOVED = (*_ERROR, "mass", "weights")
+_MOVED = (*ERROR_HANGS, "mass", "weights")
 _DIAL = ("blade", "load", "mass", "weights", "oil", "clearances", "tyres", "lugs")
 
 
@@ -230,10 +202,10 @@ CAUSES: tuple[Cause, ...] = (
         "errors",
         "What slop and oil do to the edge",
         (
-            Row("worst", "Worst edge error", "the worst edge error", "error", _worst, _ERROR,
+            Row("worst", "Worst edge error", "the worst edge error", "error", _worst, ERROR_HANGS,
                 again=_again_budget("worst"), absent=("budget",)),
-            Row("rss", "Statistical edge error (rss)", "the statistical edge error", "error", _of_budget("rss"), _ERROR,
-                again=_again_budget("rss"), absent=("budget",)),
+            Row("rss", "Statistical edge error (rss)", "the statistical edge error", "error", _of_budget("rss"),
+                ERROR_HANGS, again=_again_budget("rss"), absent=("budget",)),
             Row("under-load", "Worst, play as the load moves it", "the worst with play as the load moves it", "error",
                 _of_budget("worst_under_load"), _MOVED, again=_again_budget("worst_under_load"),
                 absent=("budget.left.worst_under_load",), held=True),
