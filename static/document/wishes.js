@@ -4,6 +4,7 @@
  * @module document/wishes
  */
 
+import { customs, inward } from "../values/units.js";
 import { vocabulary } from "../values/vocabulary.js";
 import { jointId, splitJoint } from "../values/joint.js";
 
@@ -43,15 +44,19 @@ export function isIdle(wishes) {
   return Object.values(wishes).every((each) => !each.length);
 }
 
+const USUAL = { coupling: 0.1, residual: 0.05, "load ratio": 1.5, "joint use": 0.5 };
 /**
- * What a goal begins with, in document units; the error with the mount's own tolerance.
- * @type {Record<GoalWhat, number>}
+ * What a goal begins with, in document units, round in those of the trade; the error with the mount's own tolerance.
+ * @type {Record<"metric"|"inch", Record<GoalWhat, number>>}
  */
-const USUAL = { error: 3, coupling: 0.1, residual: 0.05, "load ratio": 1.5, pressure: 16, "joint use": 0.5 };
+const BEGUN = {
+  metric: { ...USUAL, error: 3, pressure: 16 },
+  inch: { ...USUAL, error: inward(0.125, "error", "inch"), pressure: inward(2000, "pressure", "inch") },
+};
 
-/** @param {Mount} mount @param {GoalWhat} what @returns {Goal} */
-export function newGoal(mount, what) {
-  const most = what === "error" && mount.tolerance ? mount.tolerance : USUAL[what];
+/** @param {Mount} mount @param {GoalWhat} what @param {System} system @returns {Goal} */
+export function newGoal(mount, what, system) {
+  const most = what === "error" && mount.tolerance ? mount.tolerance : BEGUN[customs(system).trade][what];
   return { what, most, over: "pose" };
 }
 

@@ -56,17 +56,19 @@ function row({ system }, goal, index, read) {
     h("span", { key: "sign", class: "goal-sign", "aria-hidden": "true" }, SIGNS[mark]),
     h("label", { key: "most", class: "goal-most" }, [
       h("span", { key: "label" }, `${label} at most `),
-      h("input", {
-        key: "input",
-        type: "text",
-        inputmode: "decimal",
-        "data-goal-most": index,
-        "data-quantity": measure,
-        "aria-label": `${label} at most${unit(measure, system) ? `, ${unit(measure, system)}` : ""}`,
-        autocomplete: "off",
-        value: outward(goal.most, measure, system),
-      }),
-      h("span", { key: "unit", class: "field-unit" }, unit(measure, system)),
+      h("span", { key: "typed", class: "goal-typed" }, [
+        h("input", {
+          key: "input",
+          type: "text",
+          inputmode: "decimal",
+          "data-goal-most": index,
+          "data-quantity": measure,
+          "aria-label": `${label} at most${unit(measure, system) ? `, ${unit(measure, system)}` : ""}`,
+          autocomplete: "off",
+          value: outward(goal.most, measure, system),
+        }),
+        h("span", { key: "unit", class: "field-unit" }, unit(measure, system)),
+      ]),
     ]),
     h(
       "select",

@@ -232,3 +232,8 @@ export function preferUnits(system) {
     // Private windows may refuse to keep it.
   }
 }
+
+/** So many times as much, to two digits. @param {number} ratio @returns {string} */
+export function times(ratio) {
+  return `${ratio.toFixed(ratio < 9.95 ? 1 : 0)} times`;
+}

@@ -148,12 +148,25 @@ def test_the_worst_over_the_travel_stands_on_the_same_page_when_asked_for(
     open_handout(page, server.url, fragment("metric", m=shipped(SHIPPED[1])))
     page.get_by_label("over the travel").check()
     expect(page.locator("#travel svg.curves")).to_have_count(2, timeout=30_000)
+    expect(page.get_by_role("heading", name="Over the whole travel")).to_contain_text("✗ outside the tolerance")
     (printed,) = print_to(page, tmp_path / "handout.pdf", "A4")
     assert "worst edge error 18.74 mm, outside the tolerance, with both fully in (8.26 mm as drawn)" in " ".join(
         printed.split()
     )
     page.reload()
     expect(page.get_by_label("over the travel")).to_be_checked(timeout=30_000)
+
+
+def test_a_mount_that_passes_is_said_to_pass_as_it_stands_and_its_key_keeps_clear_of_its_words(
+    page: Page, server: Server
+) -> None:
+    open_handout(page, server.url, fragment("metric", m=shipped(SHIPPED[2])))
+    expect(page.locator("[data-verdict]")).to_contain_text("✓ passes as it stands")
+    for part in page.locator(".verdict-part").all():
+        square, words = (part.locator(each).bounding_box() for each in (".swatch", "span"))
+        assert square is not None
+        assert words is not None
+        assert square["x"] + square["width"] < words["x"]
 
 
 @pytest.mark.parametrize(("system", "paper"), CUSTOMS)

@@ -139,7 +139,7 @@ test("one sentence says which mount is quicker, or that one never stays at grade
   const plain = (/** @type {string} */ words) => words.replaceAll("\u00a0", " ");
   assert.equal(
     plain(verdict({ ...quick, time: 2 }, quick, true, "metric")),
-    "B comes to grade in 0.50 s, A in 2.0 s: 4 times as long.",
+    "B comes to grade in 0.50 s, A in 2.0 s: 4.0 times as long.",
   );
   assert.equal(
     plain(verdict({ ...quick, time: null }, quick, true, "metric")),

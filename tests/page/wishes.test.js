@@ -3,6 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { NO_WISHES, isIdle, newGoal, readWishes, renamed, unset, withGoal } from "../../static/document/wishes.js";
+import { outward } from "../../static/values/units.js";
 import { mountNamed } from "./mounts.js";
 
 const twin = mountNamed("3-twin-cylinders");
@@ -15,8 +16,14 @@ const WISHES = readWishes({
 });
 
 test("the error begins with the mount's own tolerance", () => {
-  assert.equal(newGoal({ ...twin, tolerance: 4 }, "error").most, 4);
-  assert.equal(newGoal(twin, "coupling").most, 0.1);
+  assert.equal(newGoal({ ...twin, tolerance: 4 }, "error", "metric").most, 4);
+  assert.equal(newGoal(twin, "coupling", "metric").most, 0.1);
+});
+
+test("a goal begins with a number that is round in the units shown", () => {
+  assert.equal(newGoal(twin, "pressure", "metric").most, 16);
+  assert.equal(outward(newGoal(twin, "pressure", "inch").most, "pressure", "inch"), "2000");
+  assert.equal(outward(newGoal({ ...twin, tolerance: null }, "error", "inch").most, "error", "inch"), "0.125");
 });
 
 test("a kind of goal that is set is not offered again", () => {

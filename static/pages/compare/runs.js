@@ -5,7 +5,7 @@
 
 import { filled } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
-import { amount } from "../../values/units.js";
+import { amount, times } from "../../values/units.js";
 import { messageWords } from "../../values/words.js";
 import { sectionShapes } from "../run/section.js";
 import { Series, largest } from "../run/series.js";
@@ -129,8 +129,8 @@ function timeWords(row, { found, system }) {
   if (row.why) return `A comes to grade in ${seconds(a)}, B in ${seconds(b)}; not ranked: ${filled(row.why, system)}.`;
   if (row.better === "same") return `Both come to grade in about ${seconds(Math.max(a, b))}.`;
   const [quick, slow] = a < b ? ["A", "B"] : ["B", "A"];
-  const times = row.times ? `: ${row.times.toFixed(row.times < 9.95 ? 1 : 0)} times as long` : "";
-  return `${quick} comes to grade in ${seconds(Math.min(a, b))}, ${slow} in ${seconds(Math.max(a, b))}${times}.`;
+  const longer = row.times ? `: ${times(row.times)} as long` : "";
+  return `${quick} comes to grade in ${seconds(Math.min(a, b))}, ${slow} in ${seconds(Math.max(a, b))}${longer}.`;
 }
 
 /** @param {Compared} inside @param {Compared} rms @param {System} system */

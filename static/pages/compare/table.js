@@ -5,7 +5,7 @@
 
 import { filled } from "../../values/messages.js";
 import { h } from "../../values/shapes.js";
-import { DASH, amount, inTrade } from "../../values/units.js";
+import { DASH, amount, inTrade, times } from "../../values/units.js";
 import { jointName, messageWords } from "../../values/words.js";
 
 /** @typedef {import("../../values/shapes.js").Shape} Shape */
@@ -115,9 +115,8 @@ export function ratioWords(row, { mounts, system }) {
   return `${a > b ? "A" : "B"} has ${timesWords(row.times)} ${row.noun}${opposite}`;
 }
 
-/** @param {number} times above one */
-export function timesWords(times) {
-  if (times < 1.095) return `${((times - 1) * 100).toFixed(times < 1.0095 ? 1 : 0)} % more of`;
-  if (times >= 1000) return "more than 1000 times";
-  return `${times.toFixed(times < 9.95 ? 1 : 0)} times`;
+/** @param {number} ratio above one */
+export function timesWords(ratio) {
+  if (ratio < 1.095) return `${((ratio - 1) * 100).toFixed(ratio < 1.0095 ? 1 : 0)} % more of`;
+  return ratio >= 1000 ? "more than 1000 times" : times(ratio);
 }

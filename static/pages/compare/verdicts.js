@@ -18,7 +18,8 @@ const HIGH = 22;
 /** Less of an end does not show. */
 const UNSEEN = 1e-6;
 
-const STATES = { passes: "passes", fails: "fails", "not judged": "not judged" };
+/** A mount that passes where it stands may fail elsewhere on its travel. */
+const STATES = { passes: "passes as it stands", fails: "fails", "not judged": "not judged" };
 export const SIGNS = { passes: "✓", fails: "✗", "not judged": "–" };
 
 /**
@@ -52,7 +53,7 @@ export function scaleOf(both) {
  */
 export function title(verdict, name, mount, system) {
   const words = verdict.why.map((each) => asSentence(messageWords(each, mount, system))).join(". ");
-  return h("p", { key: "verdict", class: `verdict-line ${STATES[verdict.state].replace(" ", "-")}` }, [
+  return h("p", { key: "verdict", class: `verdict-line ${verdict.state.replace(" ", "-")}` }, [
     h("strong", { key: "state", class: "verdict-state", "data-verdict": name.toLowerCase() }, [
       h("span", { key: "sign", class: "sign", "aria-hidden": "true" }, SIGNS[verdict.state]),
       h("span", { key: "word" }, [name, STATES[verdict.state]].map((each) => each && ` ${each}`).join("")),

@@ -39,7 +39,10 @@ export async function travelling({ mount, command }) {
 export function travelShapes({ mount, command }, { whole, curves }, system) {
   const told = toldOver(mount)[0];
   return [
-    h("h2", { key: "head" }, "Over the whole travel"),
+    h("h2", { key: "head" }, [
+      h("span", { key: "words" }, "Over the whole travel"),
+      ...judgedHead(whole, mount.tolerance ?? null),
+    ]),
     h("p", { key: "worst" }, worstWords(whole, mount.tolerance ?? null, system)),
     h(
       "div",
@@ -67,6 +70,17 @@ export function travelShapes({ mount, command }, { whole, curves }, system) {
       ...(mount.tolerance ? [h("span", { key: "band", class: "curve-key" }, "hatched: tolerance")] : []),
     ]),
   ];
+}
+
+/**
+ * What stands at its head: a mount may pass as it stands and fail on its travel.
+ * @param {Over} over @param {number|null} tolerance
+ */
+function judgedHead(over, tolerance) {
+  const worst = own(over.worst, "worst");
+  if (!worst || tolerance === null) return [];
+  const [state, words] = worst.value > tolerance ? ["fails", "✗ outside"] : ["passes", "✓ inside"];
+  return [h("strong", { key: "state", class: `travel-verdict ${state}` }, `: ${words} the tolerance`)];
 }
 
 /** @param {Over} over @param {number|null} tolerance @param {System} system */

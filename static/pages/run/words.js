@@ -3,7 +3,7 @@
  * @module pages/run/words
  */
 
-import { DASH, amount, number } from "../../values/units.js";
+import { DASH, amount, number, times } from "../../values/units.js";
 
 /**
  * @typedef {Object} Four
@@ -106,7 +106,7 @@ export function verdict(a, b, begun, system) {
     const [quick, slow] = a.time <= b.time ? ["A", "B"] : ["B", "A"];
     const [less, more] = [Math.min(a.time, b.time), Math.max(a.time, b.time)];
     if (more < 1.05 * less) return `Both come to grade in about ${seconds(more)}.`;
-    return `${quick} comes to grade in ${seconds(less)}, ${slow} in ${seconds(more)}: ${ratio(more / less)} as long.`;
+    return `${quick} comes to grade in ${seconds(less)}, ${slow} in ${seconds(more)}: ${times(more / less)} as long.`;
   }
   if (a.inside !== null && b.inside !== null && Math.abs(a.inside - b.inside) >= 0.02) {
     const [more, less] = a.inside > b.inside ? ["A", "B"] : ["B", "A"];
@@ -117,11 +117,6 @@ export function verdict(a, b, begun, system) {
   const [less, more] = [Math.min(a.rms, b.rms), Math.max(a.rms, b.rms)];
   if (more < 1.05 * less) return `Both leave the same surface, ${amount(more, "error", system)} rms.`;
   return `${better} leaves ${amount(less, "error", system)} rms, ${worse} ${amount(more, "error", system)}.`;
-}
-
-/** @param {number} times */
-function ratio(times) {
-  return times < 1.95 ? `${times.toFixed(1)} times` : `${Math.round(times)} times`;
 }
 
 /**

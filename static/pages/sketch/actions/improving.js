@@ -27,8 +27,8 @@ export function improving({ store, editor, ghosting, variants, openShipped, find
   };
   return {
     addGoal: (what) => {
-      const { mount, wishes } = store.state;
-      wish({ goals: [...wishes.goals, newGoal(mount, /** @type {GoalWhat} */ (what))] });
+      const { mount, wishes, system } = store.state;
+      wish({ goals: [...wishes.goals, newGoal(mount, /** @type {GoalWhat} */ (what), system)] });
       // The button goes away with the focus: on to what is typed next.
       requestAnimationFrame(() => {
         const entries = document.querySelectorAll("[data-goal-most]");
