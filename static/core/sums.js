@@ -4,6 +4,7 @@
  */
 
 import { chosenOf, isShown, otherOf, worseEnd } from "./questions.js";
+import { isWorking, pageOnWall } from "./wallpages.js";
 import { joints } from "../document/joints.js";
 import { handle } from "../document/mount.js";
 import { own } from "../values/own.js";
@@ -68,6 +69,7 @@ export function sumOnWall(state) {
 /** What is lit on the drawing: the place of the newest line. @param {State} state @returns {Highlight|null} */
 export function litByWall(state) {
   if (!state.demo.wall || state.demo.quiz) return null;
+  if (isWorking(state)) return (!state.demo.unveiled && state.working?.holds && pageOnWall(state)?.place) || null;
   const lines = sumOnWall(state)?.lines ?? [];
   return lines[Math.min(state.demo.lines, lines.length) - 1]?.place ?? null;
 }

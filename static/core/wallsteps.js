@@ -7,6 +7,7 @@ import { NO_GUESSES } from "./guesses.js";
 import { firstLines, stepShown } from "./lessonsteps.js";
 import { questionOf } from "./questions.js";
 import { sumOnWall, sumsOf } from "./sums.js";
+import { isWorking, pageNumber, pagesOf } from "./wallpages.js";
 
 /** @typedef {import("./store.js").State} State */
 /** @typedef {Partial<import("./store.js").Demo>} Change of what the wall shows */
@@ -29,8 +30,9 @@ export function onWall(board) {
   return { board, lines: Infinity, unveiled: false, question: null };
 }
 
-/** How many lines of its sum are on the wall, of how many. @param {State} state */
+/** How many lines of its sum are on the wall, or which page of the working, of how many. @param {State} state */
 export function linesOn(state) {
+  if (isWorking(state)) return { shown: pageNumber(state), all: pagesOf(state).length };
   const all = sumOnWall(state)?.lines.length ?? 0;
   return { shown: Math.min(state.demo.lines, all), all };
 }
@@ -45,7 +47,7 @@ export function forward(state) {
   if (demo.unveiled) return { unveiled: false, question: null, lines: firstLines(stepShown(state)) };
   const { shown, all } = linesOn(state);
   if (!all) return null;
-  if (!Number.isFinite(demo.lines)) return state.lesson ? null : { lines: 1 };
+  if (!Number.isFinite(demo.lines) && !isWorking(state)) return state.lesson ? null : { lines: 1 };
   return shown < all ? { lines: shown + 1 } : null;
 }
 
@@ -72,5 +74,6 @@ export function nextSum(state) {
 export function nextWords({ demo, lesson, ...state }) {
   if (demo.quiz) return "show the answer";
   if (demo.unveiled) return lesson ? "go on" : "the sum";
-  return lesson && !forward({ ...state, demo, lesson }) ? "next step" : "next line";
+  if (lesson && !forward({ ...state, demo, lesson })) return "next step";
+  return demo.board === "working" ? "next page" : "next line";
 }

@@ -5,6 +5,7 @@
  */
 
 import { answerOf } from "./server.js";
+import { stepsOfWorking } from "./wallpages.js";
 import { mathOf } from "../values/math.js";
 import { own } from "../values/own.js";
 
@@ -112,6 +113,11 @@ export class Working {
   bring() {
     const { seek, working } = this.store.state;
     if (!seek || !working?.holds) return;
+    if (this.store.state.demo.wall) {
+      const found = stepsOfWorking(this.store.state).find(({ step }) => step === seek);
+      if (found) this.store.set(({ demo }) => ({ demo: { ...demo, lines: found.page }, seek: null }));
+      return;
+    }
     const step = this.panel.querySelector(`[data-step="${seek}"]`);
     if (!step) return;
     step.scrollIntoView({ block: "start" });

@@ -11,6 +11,7 @@ import { h } from "../values/shapes.js";
 import { budgetOnWall } from "./boards/budget.js";
 import { dialOnWall } from "./boards/dial.js";
 import { bandShape } from "./boards/band.js";
+import { workingOnWall } from "./boards/working.js";
 import { amount } from "../values/units.js";
 import { answered, asked } from "./guesses.js";
 import { planeOnWall } from "./strokeplane.js";
@@ -28,11 +29,11 @@ export const BOARDS = [
   ["run", "run"],
 ];
 
-/** Those that are rooms of the readout. */
-export const ROOMS = ["numbers", "working"];
+/** The one that is a room of the readout. */
+export const ROOM = "numbers";
 
 /** Those that are drawn for the wall alone; a page may have more. @type {Record<string, (state: State) => Shape[]>} */
-const DRAWN = { budget: budgetOnWall, dial: dialOnWall, plane: planeOnWall };
+const DRAWN = { budget: budgetOnWall, dial: dialOnWall, plane: planeOnWall, working: workingOnWall };
 
 /**
  * What stands there, or the question alone while the class guesses; and below it what plays.

@@ -10,6 +10,7 @@ import { sumsOf } from "../core/sums.js";
 import { backward, forward, nextWords } from "../core/wallsteps.js";
 import { h } from "../values/shapes.js";
 import { guessEntry } from "./guesses.js";
+import { stepChoice } from "./boards/working.js";
 import { BOARDS } from "./wall.js";
 
 /** @typedef {import("../core/store.js").State} State */
@@ -45,6 +46,7 @@ export function strip(state) {
     choices,
     part("class", "for the class", [
       ...guessEntry(state),
+      ...stepChoice(state),
       button("back", "back", !backward(state) && !lesson?.at),
       button("next", nextWords(state), !on && last),
       ...(demo.quiz || lesson ? [] : [button("quiz", "ask the class")]),

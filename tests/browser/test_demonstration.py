@@ -146,30 +146,6 @@ def test_the_numbers_are_hidden_until_the_class_has_guessed(page: Page) -> None:
     expect(page.locator(".formula")).to_have_text("coupling of right cylinder = −350 / 2050 = −0.17")
 
 
-WALL_SIZES = [(1440, 900), (1920, 1080), (1280, 720)]
-
-
-LINES = "[...document.querySelectorAll('.board-line')].map((each) => parseFloat(getComputedStyle(each).fontSize))"
-
-
-@pytest.mark.parametrize(("width", "height"), WALL_SIZES)
-def test_what_must_be_read_on_the_wall_is_a_thirtieth_of_its_height(page: Page, width: int, height: int) -> None:
-    page.set_viewport_size({"width": width, "height": height})
-    show(page, "1-centre-pivot")
-    for board in ("coupling", "lever", "play", "oil", "error"):
-        page.get_by_role("button", name=board, exact=True).click()
-        expect(page.locator(".board-line").last).to_be_in_viewport(ratio=1)
-        letters = (
-            "[...document.querySelectorAll('.board-line')].map(each => parseFloat(getComputedStyle(each).fontSize))"
-        )
-        for size in page.evaluate(letters):
-            assert size >= height / 30
-    expect(page.locator("#titleblock")).to_be_hidden()
-    expect(handle(page, "blade/left")).to_be_in_viewport()
-    page.keyboard.press("Escape")
-    expect(page.locator("#titleblock")).to_be_visible()
-
-
 def test_the_four_numbers_take_the_wall(page: Page) -> None:
     show(page, "3-twin-cylinders")
     page.get_by_role("button", name="four numbers").click()
@@ -177,42 +153,6 @@ def test_the_four_numbers_take_the_wall(page: Page) -> None:
         figure = page.locator(f"[data-readout={name}]")
         expect(figure).to_be_in_viewport(ratio=1)
         assert float(figure.evaluate("each => parseFloat(getComputedStyle(each).fontSize)")) > 60
-
-
-def test_the_working_takes_the_wall(page: Page) -> None:
-    show(page, "3-twin-cylinders")
-    page.get_by_role("button", name="working", exact=True).click()
-    expect(page.locator(".part:visible")).to_have_count(1)
-    expect(page.locator(".part-working")).to_be_visible()
-
-
-FITS = """each => each.scrollHeight <= each.clientHeight + 1 && each.scrollWidth <= each.clientWidth + 1"""
-LETTERS = """each => Math.min(...[...each.querySelectorAll("*")]
-    .filter((node) => node.checkVisibility() && !node.closest(".only-spoken, .how"))
-    .filter((node) => [...node.childNodes].some((kid) => kid.nodeType === 3 && kid.data.trim()))
-    .map((node) => parseFloat(getComputedStyle(node).fontSize) * (node.getScreenCTM ? node.getScreenCTM().a : 1)))"""
-"""The smallest letters that are seen without pointing at them, pixels, those of a drawing as large as it is drawn."""
-
-
-@pytest.mark.parametrize(
-    ("width", "height", "system"),
-    [(1920, 1080, "metric"), (1280, 720, "inch"), *the_rest((1920, 1080, "inch"), (1280, 720, "metric"))],
-)
-def test_nothing_on_the_wall_scrolls_away_or_is_small(page: Page, width: int, height: int, system: str) -> None:
-    page.set_viewport_size({"width": width, "height": height})
-    page.locator(f"[data-system={system}]").click()
-    page.keyboard.press("w")
-    for key in ("2", "6", "8"):
-        page.keyboard.press(key)
-        settle(page)
-        for button in page.locator("button[data-board]:not([data-board=working])").all():
-            button.click()
-            expect(button).to_have_attribute("aria-pressed", "true")
-            if button.inner_text() == "run":
-                expect(page.locator(".wall-section")).to_be_visible()
-            board = page.locator("#headlines" if button.inner_text() == "four numbers" else "#board")
-            assert board.evaluate(FITS), f"{key}, {button.inner_text()}"
-            assert board.evaluate(LETTERS) >= height / 30 - 0.05, f"{key}, {button.inner_text()}"
 
 
 def test_the_budget_on_the_wall_adds_up_to_the_worst_of_the_readout(page: Page, server: Server) -> None:

@@ -14,7 +14,7 @@ from app.lessons.shipped import shipped_lessons
 from app.shipped import shipped_mounts
 from tests.browser.conftest import Server, Watched
 from tests.browser.gestures import document, posted, settle
-from tests.browser.test_demonstration import FITS, LETTERS
+from tests.browser.test_wall import FITS, LETTERS
 from tests.browser.wallnumbers import Stand, answer, pool, strangers
 from tests.samples import the_rest
 

@@ -187,13 +187,3 @@ def test_no_formula_of_a_shipped_mount_is_cut_off_at_a_desk(page: Page) -> None:
             "all => all.filter(each => each.scrollWidth > each.clientWidth).length"
         )
         assert cut == 0, mount
-
-
-def test_the_working_goes_on_the_wall_too_and_digits_change_the_mount(page: Page) -> None:
-    page.get_by_role("button", name="wall", exact=True).click()
-    page.get_by_role("button", name="working", exact=True).click()
-    expect(page.locator("[data-line=kappa]")).to_be_visible()
-    size = page.locator("[data-line=kappa] math").first.evaluate("each => parseFloat(getComputedStyle(each).fontSize)")
-    assert size >= 20
-    page.keyboard.press("1")
-    expect(page.get_by_role("heading", level=1)).to_have_text("Centre pivot, short lever")

@@ -82,7 +82,8 @@ export function buttons(desk, act) {
     tab: (tab) => store.set({ tab }),
     seek: (seek, { dataset: { of } }) => {
       const end = of === "left" || of === "right" ? of : store.state.end;
-      store.set({ tab: "working", seek, end });
+      const { demo } = store.state;
+      store.set({ tab: "working", seek, end, ...(demo.wall ? { demo: { ...demo, ...onWall("working") } } : {}) });
       if (of && of !== end) editor.choose(of);
     },
     edit: (edit) => editor.change(withEdit(store.state.mount, edit, store.state.system)),

@@ -143,6 +143,11 @@ export function listenToForms(store, editor) {
 
   /** @param {Entry} entry */
   function changed(entry) {
+    if ("wallPage" in entry.dataset) {
+      const lines = Number(entry.value);
+      store.set(({ demo }) => ({ demo: { ...demo, lines } }));
+      return;
+    }
     if (entry.dataset.stroke) {
       editor.finish(arrowed ? `stroke ${entry.dataset.stroke}` : null);
       return;

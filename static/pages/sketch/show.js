@@ -16,7 +16,7 @@ import { strokePlane } from "../../panels/strokeplane.js";
 import { strokes } from "../../panels/strokes.js";
 import { panel, tabs } from "../../panels/tabs.js";
 import { titleblock } from "../../panels/titleblock.js";
-import { ROOMS, board } from "../../panels/wall.js";
+import { ROOM, board } from "../../panels/wall.js";
 import { runOnWall } from "./runboard.js";
 import { strip } from "../../panels/wallstrip.js";
 import { stepList, undoWords } from "../../panels/steps.js";
@@ -49,9 +49,9 @@ const PLACES = [
   ["#wall-strip", strip],
 ];
 
-/** Which room of the readout stands on the wall, or that a question or a sum does. @param {State} state */
+/** What stands on the wall where its room hangs on that, or that a question or a sum does. @param {State} state */
 function boardOf({ demo }) {
-  return !demo.quiz && !demo.unveiled && ROOMS.includes(demo.board) ? demo.board : "sum";
+  return !demo.quiz && !demo.unveiled && [ROOM, "working"].includes(demo.board) ? demo.board : "sum";
 }
 
 /** @param {string} selector @returns {HTMLElement} */
