@@ -133,7 +133,10 @@ test("what is chosen beside two mounts comes back from a link, and what is no ch
 test("a handout says in what two mounts differ in full while there is room, and what is alike by name", () => {
   const [a] = MOUNTS;
   assert.match(differWords([a, a], "metric"), /^Alike in both: blade, mass/);
-  assert.match(differWords([a, { ...a, tolerance: 4 }], "metric"), /^They differ in: tolerance: A ±3 mm; B ±4 mm\.$/);
+  assert.match(
+    differWords([a, { ...a, tolerance: 4 }], "metric"),
+    /^They differ in: tolerance: A ±3\u00a0mm; B ±4\u00a0mm\.$/,
+  );
   const far = differWords([a, mountNamed("9-pivot-in-inches")], "metric");
   assert.match(far, /^They differ in: blade, mass, .*; see the inputs of either\./);
 });
