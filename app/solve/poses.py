@@ -64,11 +64,15 @@ def close(
             closed[going[worst < RESIDUAL_MM]] = True
             sound = (worst >= RESIDUAL_MM) & np.isfinite(worst) & np.isfinite(slopes).all(axis=(1, 2))
             going, residual, slopes = going[sound], residual[sound], slopes[sound]
-            regular = _regular(slopes)
-            going, residual, slopes = going[regular], residual[regular], slopes[regular]
             if not len(going):
                 break
-            q[going] -= np.linalg.solve(slopes, residual[:, :, None])[:, :, 0]
+            try:
+                step = np.linalg.solve(slopes, residual[:, :, None])[:, :, 0]
+            except np.linalg.LinAlgError:
+                regular = _regular(slopes)
+                going, residual, slopes = going[regular], residual[regular], slopes[regular]
+                step = np.linalg.solve(slopes, residual[:, :, None])[:, :, 0]
+            q[going] -= step
     return Closed(q, jacobian, closed)
 
 
@@ -79,8 +83,6 @@ def rows_of(numbers: Numbers, which: Places | Marks) -> Numbers:
 
 def _regular(matrices: Array) -> Marks:
     """Which square matrices of a stack can be solved."""
-    if not len(matrices):
-        return np.zeros(0, dtype=bool)
     determinant = np.linalg.det(matrices)
     regular: Marks = np.logical_and(np.isfinite(determinant), determinant != 0)
     return regular

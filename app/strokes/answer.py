@@ -8,7 +8,7 @@ import numpy as np
 from app.document.errors import BadCommand, Fault
 from app.document.messages import word
 from app.results.answer import answer, as_plain
-from app.strokes.layers import Layer
+from app.strokes.layers import Layer, names_of
 from app.strokes.over import AtWorst, Beyond, DeadCentres, Travel
 
 REACHED = "reached"
@@ -62,7 +62,7 @@ def block(over: Travel, wanted: Sequence[str] | None, head: dict[str, object], b
     known = {**over.layers, REACHED: np.ma.array(over.reached.astype(float))}
     names = list(known) if wanted is None else list(wanted)
     if lacking := [name for name in names if name not in known]:
-        listed = ", ".join(known)
+        listed = ", ".join([*names_of(over.mount), REACHED])
         raise BadCommand([Fault("layers", "are not all there: {names}", {"names": word(f"{lacking[0]} of {listed}")})])
     layers = [np.ma.atleast_2d(known[name]) for name in names]
     told = {

@@ -1,7 +1,7 @@
 """What there is to know of many poses of a mount, a number for each: the layers of its travel."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Collection, Iterator
 
 import numpy as np
 
@@ -17,8 +17,8 @@ from app.sources import KINDS
 Layer = np.ma.MaskedArray[tuple[int, ...], np.dtype[np.float64]]
 
 
-def layers_of(poses: Poses) -> dict[str, Layer]:
-    """Every layer by its name, shape (poses,), masked where there is no such number.
+def layers_of(poses: Poses, wanted: Collection[str] | None = None) -> dict[str, Layer]:
+    """The ``wanted`` layers by name, all where None; shape (poses,), masked where there is no such number.
 
     ``left right sensor_left sensor_right``: height above where drawn, mm; ``coupling:ID`` of every cylinder;
     ``residual``: what a round of correcting the ends in turn leaves; ``worst_left worst_right worst``: the linear worst
@@ -27,8 +27,11 @@ def layers_of(poses: Poses) -> dict[str, Layer]:
     load use; ``use``: the largest share of a joint's rating; ``condition``; ``inside``: 1 where the worst of both ends
     is within the tolerance, 0 where it is not, masked where it is not judged. All as the readout has them at one pose.
     """
-    found = dict(_heights(poses)) | dict(_couplings(poses)) | dict(_errors(poses)) | dict(_loads(poses))
-    return found | {"condition": np.ma.array(poses.condition)}
+    found: dict[str, Layer] = {}
+    for names, family in FAMILIES:
+        if wanted is None or any(name in wanted for name in names(poses.mount)):
+            found.update(family(poses))
+    return {name: layer for name, layer in found.items() if wanted is None or name in wanted}
 
 
 def _heights(poses: Poses) -> Iterator[tuple[str, Layer]]:
@@ -44,8 +47,6 @@ def _couplings(poses: Poses) -> Iterator[tuple[str, Layer]]:
     left, right = (poses.of_length(end) for end in ENDS)
     for number, cylinder in enumerate(poses.mount.cylinders):
         yield f"coupling:{cylinder.id}", couplings(left[:, number], right[:, number])
-    if len(poses.mount.cylinders) == 2:
-        yield "residual", _residuals(poses)
 
 
 def couplings(left: Array, right: Array) -> Layer:
@@ -56,8 +57,10 @@ def couplings(left: Array, right: Array) -> Layer:
     return np.ma.array(np.divide(other, most, out=np.zeros_like(most), where=~hardly), mask=hardly)
 
 
-def _residuals(poses: Poses) -> Layer:
+def _residuals(poses: Poses) -> Iterator[tuple[str, Layer]]:
     """As ``coupling`` has it: masked where no move corrects one end alone."""
+    if len(poses.mount.cylinders) != 2:
+        return
     ends = np.stack([poses.of_length(end) for end in ENDS], axis=1)
     sensors = [poses.of_length(f"sensor {end}") for end in ENDS] if poses.mount.sensors else None
     seen = np.stack(sensors, axis=1) if sensors else ends
@@ -69,7 +72,7 @@ def _residuals(poses: Poses) -> Layer:
     strokes = np.array([each.stroke for each in poses.mount.cylinders])
     none |= (np.abs(undo).max(axis=2) > strokes).any(axis=1)
     better = np.maximum(gain, 1.0 - gain)
-    return np.ma.array(1.0 - 1.0 / better, mask=none)
+    yield "residual", np.ma.array(1.0 - 1.0 / better, mask=none)
 
 
 def _errors(poses: Poses) -> Iterator[tuple[str, Layer]]:
@@ -88,13 +91,16 @@ def _errors(poses: Poses) -> Iterator[tuple[str, Layer]]:
         yield "inside", np.ma.array((both <= poses.mount.tolerance).astype(float), mask=over_relief(poses))
 
 
-def _loads(poses: Poses) -> Iterator[tuple[str, Layer]]:
-    load = poses.mount.load
+def _shares(poses: Poses) -> Iterator[tuple[str, Layer]]:
     if _has_use(poses.mount):
         yield "use", np.ma.array(uses_over(poses))
     shares = relief_shares(poses)
     if shares is not None:
         yield "relief", np.ma.array(shares)
+
+
+def _loads(poses: Poses) -> Iterator[tuple[str, Layer]]:
+    load = poses.mount.load
     if load is None or not poses.mount.cylinders:
         return
     forces = poses.forces("load")
@@ -103,23 +109,48 @@ def _loads(poses: Poses) -> Iterator[tuple[str, Layer]]:
     yield "pressure", np.ma.array(pressures_over(poses, forces).max(axis=1))
 
 
+def _conditions(poses: Poses) -> Iterator[tuple[str, Layer]]:
+    yield "condition", np.ma.array(poses.condition)
+
+
 def _has_use(mount: Mount) -> bool:
     return any(part.rating for _, _, part, _ in mount.joints) and bool(mount.load or mount.weights)
 
 
+def _height_names(mount: Mount) -> list[str]:
+    return ["left", "right", *(["sensor_left", "sensor_right"] if mount.sensors else [])]
+
+
+def _error_names(mount: Mount) -> list[str]:
+    found = ["worst_left", "worst_right", "worst"]
+    found += ["worst_under_load_left", "worst_under_load_right"] if mount.load else []
+    return found + (["inside"] if mount.tolerance is not None else [])
+
+
+def _share_names(mount: Mount) -> list[str]:
+    has_relief = mount.oil is not None and mount.oil.relief_pressure is not None and mount.cylinders
+    found = ["use"] if _has_use(mount) else []
+    return found + (["relief"] if has_relief and (mount.load or mount.weights) else [])
+
+
+def _load_names(mount: Mount) -> list[str]:
+    if not (mount.load and mount.cylinders):
+        return []
+    return [*(["load_ratio"] if any(mount.load.force) else []), "pressure"]
+
+
+FAMILIES: list[tuple[Callable[[Mount], list[str]], Callable[[Poses], Iterator[tuple[str, Layer]]]]] = [
+    (_height_names, _heights),
+    (lambda mount: [f"coupling:{each.id}" for each in mount.cylinders], _couplings),
+    (lambda mount: ["residual"] if len(mount.cylinders) == 2 else [], _residuals),
+    (_error_names, _errors),
+    (_share_names, _shares),
+    (_load_names, _loads),
+    (lambda _: ["condition"], _conditions),
+]
+"""What is worked out together: the names of a mount's layers, and the layers."""
+
+
 def names_of(mount: Mount) -> list[str]:
     """The layers a mount has, by name, without working them out."""
-    found = ["left", "right", *(["sensor_left", "sensor_right"] if mount.sensors else [])]
-    found += [f"coupling:{each.id}" for each in mount.cylinders]
-    found += ["residual"] if len(mount.cylinders) == 2 else []
-    found += ["worst_left", "worst_right", "worst"]
-    if mount.load:
-        found += ["worst_under_load_left", "worst_under_load_right"]
-    found += ["inside"] if mount.tolerance is not None else []
-    found += ["use"] if _has_use(mount) else []
-    has_relief = mount.oil is not None and mount.oil.relief_pressure is not None and mount.cylinders
-    found += ["relief"] if has_relief and (mount.load or mount.weights) else []
-    if mount.load and mount.cylinders:
-        found += ["load_ratio"] if any(mount.load.force) else []
-        found += ["pressure"]
-    return [*found, "condition"]
+    return [name for names, _ in FAMILIES for name in names(mount)]

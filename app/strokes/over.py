@@ -6,7 +6,7 @@ over.strokes["left cylinder"]             mm longer than drawn, shape (41,)
 over.worst["worst"].value, .command       the largest over the travel, and the strokes that bring the mount there
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -101,12 +101,13 @@ def travel(
     command: Mapping[str, object] | None = None,
     cylinders: Sequence[str] | None = None,
     steps: int = STEPS,
+    layers: Collection[str] | None = None,
 ) -> Travel:
     """A mount over the strokes of its ``cylinders``, one or two by id: the first two where none are named.
 
     ``command``: where the mount stands, mm longer than drawn by id; the cylinders not named stay there. ``steps`` a
-    side. Raises BadCommand for cylinders that are not there and steps out of bounds, NotLocated where it hangs loose or
-    is bound.
+    side. ``layers`` that are worked out, by name: all where None. Raises BadCommand for cylinders that are not there
+    and steps out of bounds, NotLocated where it hangs loose or is bound.
     """
     analysis = Analysis(mount, command)
     chosen = _chosen(mount, cylinders, steps)
@@ -115,7 +116,7 @@ def travel(
         raise NotLocated([Fault("mount", reason.text, reason.values, reason.code)])
     driven = tuple([each.id for each in mount.cylinders].index(name) for name in chosen)
     found = lattice(analysis.assembly, analysis.pose, driven, _axes(mount, driven, steps))
-    return _put_together(analysis, found, chosen, driven)
+    return _put_together(analysis, found, chosen, driven, layers)
 
 
 def _chosen(mount: Mount, cylinders: Sequence[str] | None, steps: int) -> tuple[str, ...]:
@@ -145,14 +146,20 @@ def _axes(mount: Mount, driven: Sequence[int], steps: int) -> tuple[Array, Array
     return axes[0], axes[1] if len(axes) > 1 else np.zeros(1)
 
 
-def _put_together(analysis: Analysis, found: Lattice, chosen: tuple[str, ...], driven: tuple[int, ...]) -> Travel:
+def _put_together(
+    analysis: Analysis,
+    found: Lattice,
+    chosen: tuple[str, ...],
+    driven: tuple[int, ...],
+    wanted: Collection[str] | None,
+) -> Travel:
     mount, drawn = analysis.mount, analysis.assembly.lengths
     shape = (len(found.axes[1]), len(found.axes[0])) if len(driven) > 1 else (len(found.axes[0]),)
     strokes = {name: found.axes[axis] - drawn[driven[axis]] for axis, name in enumerate(chosen)}
     layers = {}
     worst = {}
     cells = np.flatnonzero(found.reached)
-    for name, layer in layers_of(found.poses).items() if len(cells) else ():
+    for name, layer in layers_of(found.poses, wanted).items() if len(cells) else ():
         whole: Layer = np.ma.array(np.zeros(found.reached.shape), mask=True)
         whole[cells] = layer
         layers[name] = whole.reshape(shape)
@@ -167,17 +174,17 @@ def _put_together(analysis: Analysis, found: Lattice, chosen: tuple[str, ...], d
         strokes=strokes,
         layers=layers,
         reached=found.reached.reshape(shape),
-        drawn=_as_drawn(analysis),
+        drawn=_as_drawn(analysis, wanted),
         worst=worst,
         dead_centres=_by_members(found, driven),
         _analysis=analysis,
     )
 
 
-def _as_drawn(analysis: Analysis) -> dict[str, float]:
+def _as_drawn(analysis: Analysis, wanted: Collection[str] | None) -> dict[str, float]:
     assembly = analysis.assembly
     jacobian = assembly.at_rest[1]
-    layers = layers_of(Poses(assembly, assembly.drawn[None], jacobian[None], np.array([assembly.lengths])))
+    layers = layers_of(Poses(assembly, assembly.drawn[None], jacobian[None], np.array([assembly.lengths])), wanted)
     return {name: float(layer[0]) for name, layer in layers.items() if layer.count()}
 
 

@@ -1,10 +1,11 @@
 """A mount over its travel: as JSON for anyone, as a block of numbers for the page that follows a drag.
 
 The line ``/travel/live`` takes ``{"seq": n, "mount": {...}, "command": {...}, "cylinders": [...], "steps": n,
-"layers": [...], "beyond": false}`` and answers the newest of them with a block (``app.strokes.answer``) whose head has
-``seq``, or with ``{"seq": n, "error": {...}}``. All of it is worked out in a process beside the server.
+"layers": [...], "told": [...], "beyond": false}`` and answers the newest of them with a block (``app.strokes.answer``)
+whose head has ``seq``, or with ``{"seq": n, "error": {...}}``. All of it is worked out in a process beside the server.
 """
 
+from collections.abc import Collection
 from functools import partial
 from typing import Any
 
@@ -43,6 +44,10 @@ class TravelLiveQuestion(TravelQuestion):
 
     seq: int = Field(description="its number: 1, 2, 3 ...")
     layers: list[str] | None = Field(default=None, description="the layers wanted, by name; null: all")
+    told: list[str] | None = Field(
+        default=None,
+        description="of which others the drawn and the worst value are told, of those the mount has; null: of all",
+    )
     beyond: bool = Field(default=False, description="whether dead centres beyond the strokes are looked for too")
 
 
@@ -62,7 +67,7 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
     )
     async def ask_travel(request: Request) -> Response:
         asked = _asked(await read_body(request), EXTRA)
-        return Json(await aside.ask(_answer, *asked))
+        return Json(await aside.ask(_answer, asked))
 
     @router.post(
         "/travel/table",
@@ -73,7 +78,7 @@ def routes(incidents: Incidents, aside: Aside) -> APIRouter:
     )
     async def ask_table(request: Request) -> Response:
         asked = _asked(await read_body(request), EXTRA)
-        return Response(await aside.ask(_table, *asked), media_type="text/csv")
+        return Response(await aside.ask(_table, asked), media_type="text/csv")
 
     @router.post(
         "/assemblies",
@@ -108,25 +113,27 @@ def _asked(message: Any, extra: tuple[str, ...]) -> Asked:  # noqa: ANN401 - dec
     return as_text(mount), strokes, cylinders, steps
 
 
-def _travel(mount: str, strokes: dict[str, object], cylinders: list[str] | None, steps: int) -> Travel:
-    return travel(read_mount(decode(mount)), strokes, cylinders, steps)
+def _travel(asked: Asked, layers: Collection[str] | None = None) -> Travel:
+    mount, strokes, cylinders, steps = asked
+    return travel(read_mount(decode(mount)), strokes, cylinders, steps, layers)
 
 
 def _assemblies(mount: str, strokes: dict[str, object]) -> Assemblies:
     return assemblies(read_mount(decode(mount)), strokes)
 
 
-def _answer(*asked: Any) -> Travelled:  # noqa: ANN401 - an ``Asked``
-    return travelled(_travel(*asked))
+def _answer(asked: Asked) -> Travelled:
+    return travelled(_travel(asked))
 
 
-def _table(*asked: Any) -> str:  # noqa: ANN401 - an ``Asked``
-    over = _travel(*asked)
+def _table(asked: Asked) -> str:
+    over = _travel(asked)
     return table(over, over.mount.display or "metric")
 
 
-def _block(seq: int, layers: list[str] | None, beyond: bool, *asked: Any) -> bytes:  # noqa: ANN401 - an ``Asked``
-    return block(_travel(*asked), layers, {"seq": seq}, beyond)
+def _block(asked: Asked, seq: int, layers: list[str] | None, told: list[str] | None, beyond: bool) -> bytes:
+    worked_out = None if layers is None or told is None else {*layers, *told}
+    return block(_travel(asked, worked_out), layers, {"seq": seq}, beyond)
 
 
 async def _answer_newest(socket: WebSocket, aside: Aside, incidents: Incidents, newest: Newest) -> None:
@@ -144,12 +151,16 @@ async def _reply(text: str, aside: Aside, incidents: Incidents) -> bytes | str:
     try:
         message = decode(text)
         seq = number_of(message)
-        layers, beyond = message.get("layers"), message.get("beyond", False)
-        if layers is not None and not (isinstance(layers, list) and all(isinstance(each, str) for each in layers)):
-            raise BadCommand([Fault("layers", "is no list of names; give the layers that are wanted, or null for all")])
+        layers, told, beyond = message.get("layers"), message.get("told"), message.get("beyond", False)
+        for place, names in (("layers", layers), ("told", told)):
+            if names is not None and not (isinstance(names, list) and all(isinstance(each, str) for each in names)):
+                raise BadCommand(
+                    [Fault(place, "is no list of names; give the layers that are wanted, or null for all")]
+                )
         if not isinstance(beyond, bool):
             raise BadCommand([Fault("beyond", "is not true or false; say whether to look beyond the strokes")])
-        return await aside.ask(_block, seq, layers, beyond, *_asked(message, (*EXTRA, "seq", "layers", "beyond")))
+        asked = _asked(message, (*EXTRA, "seq", "layers", "told", "beyond"))
+        return await aside.ask(_block, asked, seq, layers, told, beyond)
     except SketcherError as error:
         return as_json({"seq": seq, **body_of(error)})
     except Exception as error:

@@ -68,17 +68,23 @@ export function wantedFor(state, still) {
   const wanted = [];
   /**
    * @param {Wanted["name"]} name @param {string[]} along @param {number} steps @param {string[]|null} layers
-   * @param {boolean} [beyond]
+   * @param {string[]|null} told @param {boolean} [beyond]
    */
-  const want = (name, along, steps, layers, beyond = false) => {
+  const want = (name, along, steps, layers, told, beyond = false) => {
     const others = Object.entries(command).filter(([id]) => beyond || !along.includes(id));
     const key = [mount, JSON.stringify([along, layers, others])];
-    wanted.push({ name, key, asked: { mount, command, cylinders: along, steps, layers, beyond } });
+    wanted.push({ name, key, asked: { mount, command, cylinders: along, steps, layers, told, beyond } });
   };
-  if (axes.length > 1) want("plane", axes, PLANE_STEPS, ["left", "right", shadeOf(mount, shownTravel.shade)]);
-  if (axes.length === 1 || tab === "travel") want("curve", [over], CURVE_STEPS, null);
-  if (still) want("beyond", axes, 2, [], true);
+  if (axes.length > 1)
+    want("plane", axes, PLANE_STEPS, ["left", "right", shadeOf(mount, shownTravel.shade)], toldOf(mount));
+  if (axes.length === 1 || tab === "travel") want("curve", [over], CURVE_STEPS, null, null);
+  if (still) want("beyond", axes, 2, [], [], true);
   return wanted;
+}
+
+/** The layers whose worst over the travel stands beside the plane, whatever that is shaded by. @param {Mount} mount */
+function toldOf(mount) {
+  return ["worst", "load_ratio", ...cylinders(mount).map(({ id }) => `coupling:${id}`)];
 }
 
 /** The layer that the plane is shaded by, of those the mount has. @param {Mount} mount @param {string} shade */

@@ -7,6 +7,7 @@ import { choicesAboard, choicesPart, usualChoices } from "../../static/pages/com
 import { overShapes } from "../../static/pages/compare/over.js";
 import { chosen, settingsFor } from "../../static/pages/compare/runchoice.js";
 import { sentenceOf } from "../../static/pages/compare/runs.js";
+import { differWords } from "../../static/pages/handout/both.js";
 import { mountNamed } from "./mounts.js";
 
 const MOUNTS = [mountNamed("2-pivot-on-carriage"), mountNamed("3-twin-cylinders")];
@@ -127,4 +128,15 @@ test("what is chosen beside two mounts comes back from a link, and what is no ch
   assert.equal(choicesPart(usualChoices()), "");
   for (const other of [undefined, "", "1", "far,metre,ends,stay", "-1,metre,ends,stay", "1,metre,ends,constructor"])
     assert.deepEqual(choicesAboard(other), usualChoices());
+});
+
+test("a handout says in what two mounts differ in full while there is room, and what is alike by name", () => {
+  const [a] = MOUNTS;
+  assert.match(differWords([a, a], "metric"), /^Alike in both: blade, mass/);
+  assert.match(
+    differWords([a, { ...a, tolerance: 4 }], "metric"),
+    /^They differ in: tolerance: A ±3\u00a0mm; B ±4\u00a0mm\.$/,
+  );
+  const far = differWords([a, mountNamed("9-pivot-in-inches")], "metric");
+  assert.match(far, /^They differ in: blade, mass, .*; see the inputs of either\./);
 });

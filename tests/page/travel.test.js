@@ -128,6 +128,12 @@ test("the plane does not hang on where its own cylinders stand, the curve on the
   assert.deepEqual(curveAlong.key, curve.key);
 });
 
+test("the plane is asked for no more than is drawn and said of it", () => {
+  const [{ asked }] = wantedFor(stateWith("3-twin-cylinders"), false);
+  assert.deepEqual(asked.layers, ["left", "right", "worst"]);
+  assert.deepEqual(asked.told, ["worst", "load_ratio", "coupling:left cylinder", "coupling:right cylinder"]);
+});
+
 test("dead centres beyond the strokes are looked for when the hand is still", () => {
   const state = stateWith("3-twin-cylinders");
   assert.deepEqual(

@@ -79,6 +79,18 @@ def test_the_travel_of_a_shipped_mount_is_that_of_its_readouts(name: str) -> Non
 
 
 @pytest.mark.parametrize("name", shipped_mounts())
+def test_a_layer_worked_out_alone_is_what_it_is_among_all(name: str) -> None:
+    mount = shipped_mounts()[name]
+    whole = travel(mount, steps=STEPS)
+    for layer, values in whole.layers.items():
+        alone = travel(mount, steps=STEPS, layers=[layer])
+        assert list(alone.layers) == [layer]
+        np.testing.assert_array_equal(alone.layers[layer].filled(np.nan), values.filled(np.nan))
+        assert alone.worst.get(layer) == whole.worst.get(layer)
+        assert alone.drawn.get(layer) == whole.drawn.get(layer)
+
+
+@pytest.mark.parametrize("name", shipped_mounts())
 def test_what_a_layer_is_as_drawn_is_what_the_readout_says_there(name: str) -> None:
     over = travel(shipped_mounts()[name], {each.id: 5.0 for each in shipped_mounts()[name].cylinders}, steps=2)
     said = {name: value for name, value in numbers_of(readout(over.mount)).items() if value is not None}

@@ -85,6 +85,22 @@ def test_a_block_of_every_layer_says_what_is_so_as_drawn_and_beyond_the_strokes_
     assert [round(each["by"]) for each in told["beyond"]] == [34, 66]
 
 
+def test_a_block_tells_the_worst_of_what_is_asked_for_and_no_other(client: TestClient) -> None:
+    asked = {**ASKED, "seq": 1, "layers": ["left"], "told": ["worst", "coupling:left cylinder", "height"]}
+    with client.websocket_connect(LIVE) as line:
+        line.send_json(asked)
+        told = json.loads(line.receive_bytes().partition(b"\n")[0])
+        line.send_json({**asked, "told": "worst"})
+        refused = line.receive_json()
+    over = travel(MOUNT, {"left cylinder": 20}, steps=5)
+    names = ("left", "coupling:left cylinder", "worst")
+    assert told["layers"] == ["left"]
+    assert told["worst"] == {
+        name: {"value": over.worst[name].value, "command": over.worst[name].command} for name in names
+    }
+    assert refused["error"]["message"].startswith("told: is no list of names")
+
+
 @pytest.mark.parametrize(
     ("wrong", "said"),
     [

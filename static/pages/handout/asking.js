@@ -6,6 +6,7 @@
 import { answerOf } from "../../core/server.js";
 import { pack, unpack } from "../../document/link.js";
 import { settingsFor } from "../compare/runchoice.js";
+import { worn } from "../compare/worn.js";
 import { worked, worksAboard } from "../run/mounts.js";
 import { travelling } from "./travel.js";
 
@@ -27,6 +28,16 @@ export async function asked(mount, command = {}) {
     answerOf("/verdict", { mount, command }),
   ]);
   return { mount, command, answer, judged, short, verdict };
+}
+
+/**
+ * Two mounts compared with worn joints.
+ * @param {import("../compare/asking.js").Question} question of the two as they are @param {number} to mm
+ * @returns {Promise<import("./both.js").WornFound>}
+ */
+export async function bothWorn({ a, b, ...more }, to) {
+  const [one, other] = [a, b].map((each) => ({ ...each, mount: worn(each.mount, to) }));
+  return { to, found: await answerOf("/compare", { a: one, b: other, ...more }) };
 }
 
 /**
