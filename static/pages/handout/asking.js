@@ -55,7 +55,12 @@ export async function runOf(mounts, wanted, packed, working) {
   const works = await worksAboard(working);
   const [a, b] = mounts.map(({ mount }) => ({ mount }));
   if (b)
-    return { settings, packed: told, made: [], both: await answerOf("/compare/run", { a, b, run: settings, works }) };
+    return {
+      settings,
+      packed: told,
+      made: [],
+      both: await answerOf("/compare/run", { a, b, run: settings, works, best: true }),
+    };
   const made = await answerOf("/run", { ...a, run: worked(settings, works.a) });
   return { settings, packed: told, made: [made], both: null };
 }

@@ -4,6 +4,7 @@
  */
 
 import { differences } from "../compare/differences.js";
+import { bestSentences } from "../compare/ownbest.js";
 import { overShapes } from "../compare/over.js";
 import { ranParts } from "../compare/runs.js";
 import { sentences } from "../compare/sentences.js";
@@ -139,6 +140,8 @@ function laterParts(made, mounts, system) {
           h("section", { key: "runs", class: "part" }, [
             h("h2", { key: "h", class: "part-head" }, "Over the same run"),
             ...ranParts({ found: both, mounts, system }),
+            h("h3", { key: "best", class: "part-head" }, "Each at its own best"),
+            ...bestSentences({ found: both, mounts, system }),
           ]),
         ]
       : []),
