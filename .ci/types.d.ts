@@ -194,6 +194,7 @@ declare global {
   type RunSummed = Server["Summed"];
   type RunCost = Server["Cost"];
   type RunBest = Server["Best"];
+  type AtOwnBest = Server["AtOwnBest"];
 
   // The working with its formulas made into shapes.
   type DrawnLine = Drawn<Server["WorkingLine"], "formula" | "substituted">;

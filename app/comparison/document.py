@@ -6,7 +6,7 @@ from pydantic import BaseModel, ConfigDict, Field, StringConstraints, TypeAdapte
 
 from app.document.errors import BadDocument, Fault, SketcherError
 from app.document.models import Mount, Title, as_document
-from app.document.parts import EndName
+from app.document.parts import EndName, Name
 from app.document.reading import read_mount
 from app.document.refusals import fault_of_shape
 from app.document.words import LINES
@@ -14,6 +14,9 @@ from app.grading.settings import RunSettings
 from app.solve.pose import MOST_STROKE_MM, moves_of
 
 _Height = Annotated[float, Field(ge=-MOST_STROKE_MM, le=MOST_STROKE_MM, allow_inf_nan=False)]
+
+
+_Works = Annotated[tuple[Name, ...], Field(strict=False, min_length=1, max_length=2)] | None
 
 
 class Fixed(BaseModel):
@@ -44,6 +47,13 @@ class Carried(Fixed):
     members: Literal["stay", "width"] = Field(default="stay", description="cylinders and pins stay, or go with it")
 
 
+class AtWork(Fixed):
+    """Which cylinders work in the run, of mounts with more than two."""
+
+    a: _Works = Field(default=None, description="the one or two of A, by id; null: the first two")
+    b: _Works = Field(default=None, description="the same of B")
+
+
 class ComparisonDocument(Fixed):
     """Two mounts side by side, format 1, for one customer."""
 
@@ -64,6 +74,7 @@ class ComparisonDocument(Fixed):
     run: RunSettings | None = Field(
         default=None, description="the run both make; null: from as far off as the correction that is asked for"
     )
+    works: AtWork = Field(default=AtWork(), description="which cylinders work in it")
 
 
 def read_comparison(document: object) -> ComparisonDocument:

@@ -66,7 +66,12 @@ def best(mount: Mount, settings: RunSettings) -> list[Best]:
 
     Raises as ``run`` does; BadSettings too without a tolerance.
     """
-    return [_swept(_Sweep(rig(mount, _plain(settings, valve, way, mount)), valve), way) for valve, way in SWEPT]
+    return [best_of(mount, settings, valve, way) for valve, way in SWEPT]
+
+
+def best_of(mount: Mount, settings: RunSettings, valve: ValveKind, way: Way) -> Best:
+    """The same of one way alone."""
+    return _swept(_Sweep(rig(mount, _plain(settings, valve, way, mount)), valve), way)
 
 
 def _plain(settings: RunSettings, valve: ValveKind, way: Way, mount: Mount) -> RunSettings:

@@ -65,6 +65,7 @@ class CompareRunQuestion(BaseModel):
     works: dict[Literal["a", "b"], list[str] | None] = Field(
         default={}, description="the one or two cylinders that work in either, by id; of the first two where left out"
     )
+    best: bool = Field(default=False, description="whether each is driven at its own best settings too: takes longer")
 
 
 ASKED: tuple[type[BaseModel], ...] = (CompareQuestion, CompareTravelQuestion, CompareRunQuestion)
@@ -117,7 +118,7 @@ def routes(aside: Aside, further: Aside) -> APIRouter:
         openapi_extra={"requestBody": takes("CompareRunQuestion")},
     )
     async def ask_run(request: Request) -> Response:
-        known = (*_SIDES, "run", "works")
+        known = (*_SIDES, "run", "works", "best")
         message = _object(await read_body(request), known)
         faults = _unknown(message, known)
         for name in _SIDES:
@@ -128,9 +129,13 @@ def routes(aside: Aside, further: Aside) -> APIRouter:
         if not _is_works(works):
             text = "is not {a: [ids], b: [ids]}; give the one or two cylinders that work in either, or leave it out"
             faults.append(Fault("works", text))
+        best = message.get("best", False)
+        if not isinstance(best, bool):
+            faults.append(Fault("best", "is neither true nor false; say whether each is driven at its own best too"))
         (a, _), (b, _) = _both(message, faults)
         settings = read_settings(message.get("run", {}))
-        return Json(await further.ask(_runs, as_text(a), as_text(b), settings.model_dump_json(by_alias=True), works))
+        told = settings.model_dump_json(by_alias=True)
+        return Json(await further.ask(_runs, as_text(a), as_text(b), told, works, bool(best)))
 
     return router
 
@@ -140,9 +145,9 @@ def _over(a: str, b: str, strokes_a: dict[str, object], strokes_b: dict[str, obj
     return compare_over(one, two, strokes_a, strokes_b)
 
 
-def _runs(a: str, b: str, settings: str, works: dict[str, list[str] | None]) -> RunsCompared:
+def _runs(a: str, b: str, settings: str, works: dict[str, list[str] | None], best: bool) -> RunsCompared:
     one, two = (read_mount(decode(each)) for each in (a, b))
-    return compare_runs(one, two, read_settings(decode(settings)), works)
+    return compare_runs(one, two, read_settings(decode(settings)), works, best=best)
 
 
 def _is_works(given: object) -> bool:

@@ -4,24 +4,25 @@
  */
 
 import { answerOf } from "../core/server.js";
-import { choicesAboard, choicesPart, usualChoices } from "./compare/choices.js";
+import { choicesPart, usualChoices } from "./compare/choices.js";
 import { bothFields } from "./compare/both.js";
 import { differences, takenOver, withGroupOf } from "./compare/differences.js";
 import { EndsBar } from "./compare/endsbar.js";
 import { pointsOf } from "./compare/extent.js";
 import { Findings } from "./compare/findings.js";
 import { differenceList, following, head, sideNotices } from "./compare/heads.js";
-import { FIRST, brought, broughtTo, runAboard, shippedMounts } from "./compare/opening.js";
-import { Keeping, keptAboard, keptPart } from "./compare/keeping.js";
+import { FIRST, brought, broughtTo, chosenAboard, shippedMounts } from "./compare/opening.js";
+import { Keeping, keptPart } from "./compare/keeping.js";
 import { alikeMagnification } from "./compare/magnify.js";
 import { ownMounts } from "./compare/own.js";
 import { Side } from "./compare/side.js";
 import { listenToTyping } from "./compare/typing.js";
 import { carryFields } from "./compare/widening.js";
-import { usual, wantedAboard, wantedFields, wantedPart } from "./compare/wanted.js";
+import { usual, wantedFields, wantedPart } from "./compare/wanted.js";
+import { worksPart } from "./run/mounts.js";
 import { listenToButtons } from "../core/clicks.js";
 import { oncePerFrame } from "../core/frame.js";
-import { address, endsAboard, pack, parts, typedAboard } from "../document/link.js";
+import { address, pack, parts } from "../document/link.js";
 import { rememberPair } from "../core/pairing.js";
 import { staffRoom } from "../sheet/marks/staff.js";
 import { alike } from "../document/places.js";
@@ -86,15 +87,16 @@ const keeping = new Keeping({
   document: () => {
     const [a, b] = NAMES.map((name) => question(sides[name]));
     const name = typed?.title.trim() || `${a.mount.title} / ${b.mount.title}`.slice(0, 120);
-    const [note, worn, run] = [typed?.note ?? "", findings.worn.to, findings.later.run];
-    return { format: 1, name, note, a, b, ends: ends.asked, ...wanted, carry, worn, run };
+    const { run, works } = findings.later;
+    const [note, worn] = [typed?.note ?? "", findings.worn.to];
+    return { format: 1, name, note, a, b, ends: ends.asked, ...wanted, carry, worn, run, works };
   },
   named: (title, note) => {
     typed = { title, note };
     keepAddress();
     plan();
   },
-  open: async ({ name, note, a, b, ends: asked, end, rise, carry: along, worn, run }, current) => {
+  open: async ({ name, note, a, b, ends: asked, end, rise, carry: along, worn, run, works }, current) => {
     const more = {
       ends: asked,
       typed: { title: name, note },
@@ -103,7 +105,8 @@ const keeping = new Keeping({
       choices: choicesPart({ worn: worn ?? usualChoices().worn, carry: along ?? usualChoices().carry }),
       run: run && (await pack(run)),
     };
-    location.replace(await address("/compare", { a, b }, sides.a.store.state.system, more));
+    const link = await address("/compare", { a, b }, sides.a.store.state.system, more);
+    location.replace(link + (await worksPart({ a: null, b: null, ...works })));
     location.reload();
   },
   link: () => aboard("/compare", false),
@@ -199,7 +202,8 @@ async function aboard(path, mine = true, run = findings.later.run) {
     choices: choicesPart({ worn: findings.worn.to, carry }),
     run: run && (await pack(run)),
   };
-  return address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system, more);
+  const link = await address(path, { a: question(sides.a), b: question(sides.b) }, sides.a.store.state.system, more);
+  return link + (await worksPart(findings.later.works));
 }
 
 /** @param {Side} side */
@@ -219,6 +223,7 @@ const ACTIONS = {
     const [a, b] = NAMES.map((name) => sides[name].store.state);
     sides.a.open(b.mount, b.shipped, b.command);
     sides.b.open(a.mount, a.shipped, a.command);
+    findings.later.works = { a: findings.later.works.b, b: findings.later.works.a };
     said = ["A and B have changed places."];
     keepAddress();
   },
@@ -306,6 +311,7 @@ function replace(side, name) {
  */
 function putOn(side, mount, name, command = {}) {
   side.open(mount, name, command);
+  findings.later.works = { ...findings.later.works, [side.name]: null };
   said = keeping.current ? ["This is another comparison now: the kept one stays as it was, and keeps its note."] : [];
   keeping.current = null;
   typed = null;
@@ -359,15 +365,13 @@ async function start() {
   own = await answerOf("/library").catch(() => []);
   const aboardParts = parts(location.hash);
   const mine = await brought(aboardParts, said);
-  ends.wish(aboardParts.has("e") ? endsAboard(aboardParts) : broughtTo(Object.values(mine)));
-  wanted = wantedAboard(aboardParts.get("r"));
-  const choices = choicesAboard(aboardParts.get("x"));
-  ({ carry } = choices);
-  findings.worn.to = choices.worn;
-  const packedRun = aboardParts.get("g");
-  if (packedRun) findings.later.run = await runAboard(packedRun, said);
-  typed = typedAboard(aboardParts);
-  keeping.current = keptAboard(aboardParts.get("k"));
+  const chosen = await chosenAboard(aboardParts, said);
+  ends.wish(chosen.ends ?? broughtTo(Object.values(mine)));
+  ({ wanted, typed } = chosen);
+  ({ carry } = chosen.choices);
+  findings.worn.to = chosen.choices.worn;
+  Object.assign(findings.later, { run: chosen.run, works: chosen.works });
+  keeping.current = chosen.kept;
   const rival = mine.a && shippedAs(mine.a.mount) === FIRST.b ? FIRST.a : FIRST.b;
   const names = { a: FIRST.a, b: mine.a && !mine.b ? rival : FIRST.b };
   for (const name of NAMES) {

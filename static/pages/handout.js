@@ -4,14 +4,10 @@
  */
 
 import { Refused, answerOf, said } from "../core/server.js";
-import { overShapes } from "./compare/over.js";
-import { ranParts } from "./compare/runs.js";
-import { differences } from "./compare/differences.js";
-import { sentences } from "./compare/sentences.js";
-import { causes } from "./compare/table.js";
-import { verdicts } from "./compare/verdicts.js";
+import { choicesAboard } from "./compare/choices.js";
 import { wantedAboard, wantedPart } from "./compare/wanted.js";
-import { asked, runOf, travelOf } from "./handout/asking.js";
+import { asked, bothWorn, runOf, travelOf } from "./handout/asking.js";
+import { bothBody, scaleWords } from "./handout/both.js";
 import { budgetTable } from "./handout/budget.js";
 import { block, fourNumbers } from "./handout/four.js";
 import { assumptions } from "./handout/ground.js";
@@ -37,15 +33,11 @@ const COLUMN_MM = 186;
  */
 const PAGE_MM = 256;
 const WIDTH_PX = 720;
-/** Rows a half page of two mounts has room for: what is smaller, or comes later, is summed up in one more. */
-const HALF_ROWS = { budget: 14, members: 6 };
-/** The same beside travel or run. */
-const FEW_ROWS = { budget: 5, members: 1 };
 /** Of one mount beside one of them, or beside both. */
 const CLOSE_ROWS = { budget: 7, members: 3 };
 const CLOSEST_ROWS = { budget: 4, members: 1 };
 /** How high a drawing may be, pixels of its own; it takes what the words leave of its page. */
-const HEIGHTS = { smallest: 88, small: 104, least: 88, most: 420, usual: 300 };
+const HEIGHTS = { smallest: 88, small: 150, least: 88, most: 420, usual: 300 };
 
 /** @typedef {import("../values/shapes.js").Shape} Shape */
 /** @typedef {import("./handout/state.js").Printed} State */
@@ -65,6 +57,8 @@ let system = "metric";
 let ends = { left: 0, right: 0 };
 /** The two compared, and the correction they are asked for. @type {Comparison|null} */
 let found = null;
+/** The same with worn joints, and how far worn, mm. @type {import("./handout/both.js").WornFound|null} */
+let worn = null;
 let wanted = wantedAboard(undefined);
 /** The run that is asked for, and what every mount made of it. @type {import("./handout/asking.js").RunMade|null} */
 let run = null;
@@ -77,7 +71,7 @@ function render() {
   const states = questions.map((each) => printed(each, system));
   const two = states.length > 1;
   document.body.classList.toggle("two", two);
-  paint(find("#leaf"), two ? bothBody(states) : oneBody(states[0]));
+  paint(find("#leaf"), two ? bothBody({ states, questions, found, worn, travel, run, system }) : oneBody(states[0]));
   paint(find("#assumptions"), assumptions(states));
   for (const button of document.querySelectorAll("[data-system]"))
     button.setAttribute("aria-pressed", String(button.getAttribute("data-system") === system));
@@ -118,6 +112,7 @@ function drawings(plain, height) {
   const two = plain.length > 1;
   const size = { width: WIDTH_PX, height };
   const states = viewed(plain, size);
+  const onPaper = (/** @type {State} */ { view }) => size.width / ((view?.scale ?? 1) * COLUMN_MM);
   paint(
     find("#sheet"),
     states.map((state, index) =>
@@ -126,7 +121,8 @@ function drawings(plain, height) {
           ? [
               h("figcaption", { key: "name" }, [
                 h("b", { key: "n" }, "AB"[index]),
-                h("span", { key: "t" }, state.mount.title),
+                h("span", { key: "t", class: "drawn-name" }, state.mount.title),
+                h("span", { key: "scale", class: "drawn-scale" }, scaleWords(state, onPaper(state))),
               ]),
             ]
           : []),
@@ -140,7 +136,7 @@ function drawings(plain, height) {
           },
           kids: [],
         },
-        block(state, size.width / ((state.view?.scale ?? 1) * COLUMN_MM), today()),
+        ...(two ? [] : [block(state, onPaper(state), today())]),
       ]),
     ),
   );
@@ -162,70 +158,6 @@ function oneBody(state) {
       h("div", { key: "budget" }, budgetTable(state, rows?.budget)),
       h("div", { key: "inputs" }, inputTable(state, rows?.members)),
     ]),
-  ];
-}
-
-/** @param {State[]} states @returns {Shape[]} */
-function bothBody(states) {
-  const [a, b] = states;
-  const differ = differences(a.mount, b.mount, system).filter((each) => !each.same);
-  const more = Boolean(travel || run);
-  const rows = more ? FEW_ROWS : HALF_ROWS;
-  const half = (/** @type {State} */ state, /** @type {string} */ name) =>
-    h("div", { key: name, class: "half" }, [
-      h("h2", { key: "name", class: "half-name" }, `${name}: ${state.mount.title}`),
-      h(
-        "section",
-        { key: "numbers" },
-        fourNumbers(state).filter((each) => each.attrs.class === "warning"),
-      ),
-      ...(more ? [] : [h("section", { key: "working" }, working(state, questions[name === "A" ? 0 : 1].short))]),
-      ...(travel && run ? [] : [h("section", { key: "budget" }, budgetTable(state, rows.budget))]),
-      h("section", { key: "inputs" }, inputTable(state, rows.members)),
-    ]);
-  return [
-    ...(found ? comparedParts({ found, mounts: [a.mount, b.mount], system }) : []),
-    h(
-      "p",
-      { key: "differences", class: "differences" },
-      differ.length
-        ? `They differ in: ${differ.map((each) => `${each.label.toLowerCase()}: ${each.words}`).join(". ")}.`
-        : "Like for like: the same blade, load, tolerance and joint clearances.",
-    ),
-    h("div", { key: "second", class: "second" }, [
-      ...laterParts([a.mount, b.mount]),
-      h("div", { key: "halves", class: "halves" }, [half(a, "A"), half(b, "B")]),
-    ]),
-  ];
-}
-
-/** @param {import("./compare/table.js").Shown} shown @returns {Shape[]} */
-function comparedParts(shown) {
-  const each = verdicts(shown.found, shown.mounts, shown.system);
-  return [
-    h(
-      "section",
-      { key: "verdicts", class: "verdicts" },
-      each.map((shapes, index) => h("div", { key: index, class: "verdict" }, shapes)),
-    ),
-    h("section", { key: "sentences" }, sentences(shown)),
-    h("section", { key: "table" }, causes(shown)),
-  ];
-}
-
-/** Both over their travel and over a run, where that is asked for. @param {Mount[]} mounts @returns {Shape[]} */
-function laterParts(mounts) {
-  const [over, both] = [travel?.both, run?.both];
-  return [
-    ...(over ? [h("section", { key: "over", class: "part" }, overShapes({ found: over, mounts, system }))] : []),
-    ...(both
-      ? [
-          h("section", { key: "runs", class: "part" }, [
-            h("h2", { key: "h", class: "part-head" }, "Over the same run"),
-            ...ranParts({ found: both, mounts, system }),
-          ]),
-        ]
-      : []),
   ];
 }
 
@@ -351,7 +283,10 @@ async function start() {
   wanted = wantedAboard(brought.get("r"));
   choices = brought.get("x");
   const [a, b] = questions.map(({ mount, command }) => ({ mount, command }));
-  if (b) found = await answerOf("/compare", { a, b, ...wanted });
+  if (b) {
+    found = await answerOf("/compare", { a, b, ...wanted });
+    worn = await bothWorn({ a, b, ...wanted }, choicesAboard(choices).worn);
+  }
   system = systemOf(brought.get("u")) ?? preferredUnits() ?? questions[0].mount.display ?? "metric";
   find("#title").textContent =
     questions.length > 1

@@ -9,7 +9,6 @@ import { mark, paint, write } from "../core/paint.js";
 import { answerOf, said as wrong } from "../core/server.js";
 import { wearTheme } from "../core/theme.js";
 import { address, pack, parts, unpack } from "../document/link.js";
-import { filled } from "../values/messages.js";
 import { h } from "../values/shapes.js";
 import { amount, preferUnits, preferredUnits, systemOf } from "../values/units.js";
 import { brought } from "./compare/opening.js";
@@ -18,6 +17,7 @@ import { bestTable, costTable } from "./run/further.js";
 import { Mounts, pairChoices, pairsOf, worked, worksAboard } from "./run/mounts.js";
 import { Playback } from "./run/playback.js";
 import { Runner } from "./run/runner.js";
+import { notices } from "./run/notices.js";
 import { magnificationOf, sectionShapes, timeAt } from "./run/section.js";
 import { largest } from "./run/series.js";
 import { changedBy, showSettings } from "./run/settings.js";
@@ -85,7 +85,7 @@ function render() {
   if (open("#variants-part")) paint(find("#variants"), quiz ? [] : variantTable(variants.rows, [a, b], start, system));
   paint(find("#four"), fourNumbers(told, start, system, quiz));
   paint(find("#sentence"), quiz ? [] : sentences(start));
-  paint(find("#said"), notices());
+  paint(find("#said"), notices(shown(), unopened, system, onWall()));
   if (open("#costs-part")) paint(find("#costs"), quiz ? [] : costTable(runners, system));
   if (open("#best-part")) paint(find("#best"), quiz ? [] : bestTable(runners, system));
   const used = runners.find(({ live }) => live)?.live?.used ?? null;
@@ -99,6 +99,16 @@ function render() {
   mark(find("#run"), "data-state", stateOf(runners));
 }
 
+/** Whether the page is large, for a class. */
+function onWall() {
+  return document.body.classList.contains("wall");
+}
+
+/** How high the letters beside a section are, pixels: on the wall what reads from the back row. */
+function letters() {
+  return onWall() ? innerHeight / 30 : 11.5;
+}
+
 /** @param {Runner[]} runners */
 function stateOf(runners) {
   const states = runners.map(({ state }) => state);
@@ -108,6 +118,7 @@ function stateOf(runners) {
 /** @param {Runner} runner @param {number} reach mm */
 function draw({ name, mount, live, series }, reach) {
   if (!mount) return;
+  write(find(`#title-${name}`), mount.title);
   const section = find(`#section-${name}`);
   const box = section.getBoundingClientRect();
   const size = { width: Math.max(box.width, 200), height: Math.max(box.height, 60) };
@@ -121,7 +132,7 @@ function draw({ name, mount, live, series }, reach) {
     reach,
     tolerance: mount.tolerance ?? null,
     now,
-    letters: document.body.classList.contains("wall") ? 16 : 11.5,
+    letters: letters(),
     system,
   };
   paint(section, sectionShapes(whole));
@@ -147,20 +158,6 @@ function sentences(start) {
   if (!one || !other) return [];
   const said = [verdict(one, other, begun, system), together(a.costs, b.costs)];
   return said.filter(Boolean).map((words) => h("p", { key: words }, words));
-}
-
-/** What is refused, and what is to be said of a mount under these settings. */
-function notices() {
-  const several = shown().length > 1;
-  const said = shown().flatMap(({ name, live, refusal, state }) => {
-    const lead = several ? `${name.toUpperCase()}: ` : "";
-    const faults = refusal?.faults.map((each) => ({ bad: true, words: filled(each, system) })) ?? [];
-    const notes = live?.notes.map((each) => ({ bad: false, words: filled(each, system) })) ?? [];
-    const away = state === "offline" ? [{ bad: true, words: "the server does not answer; trying again" }] : [];
-    return [...away, ...faults, ...notes].map(({ bad, words }) => ({ bad, words: lead + words }));
-  });
-  const all = [...unopened.map((words) => ({ bad: true, words })), ...said];
-  return all.map(({ bad, words }) => h("p", { key: words, class: bad ? "notice refused" : "notice" }, words));
 }
 
 function playing() {
@@ -317,7 +314,7 @@ for (const name of NAMES) {
   const seek = (/** @type {PointerEvent} */ event) => {
     const box = section.getBoundingClientRect();
     clock.playing = false;
-    clock.seek(timeAt(event.clientX - box.left, box.width, settings.seconds));
+    clock.seek(timeAt(event.clientX - box.left, box.width, settings.seconds, letters()));
   };
   section.addEventListener("pointerdown", (event) => {
     section.setPointerCapture(event.pointerId);
@@ -354,9 +351,10 @@ find("#settings").addEventListener("submit", (event) => event.preventDefault());
 
 document.addEventListener("keydown", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
-  if (event.ctrlKey || event.metaKey || event.altKey || target.closest("input[type=text], select, button, summary"))
-    return;
+  if (event.ctrlKey || event.metaKey || event.altKey || target.closest("input[type=text], select")) return;
   if (event.key === " ") {
+    // The space bar works the button it is on.
+    if (target.closest("button, summary")) return;
     event.preventDefault();
     ACTIONS.play();
   } else if (event.key === "g") ACTIONS.guess();

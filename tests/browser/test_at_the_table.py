@@ -91,6 +91,20 @@ def expect_the_run(pair: Pair, settings: dict[str, Any]) -> None:
         assert value(pair, "run-rms", side, "#runs") == pytest.approx(rms)
 
 
+def expect_each_at_its_own_best(pair: Pair, settings: dict[str, Any]) -> None:
+    """Which setting either has, and what it makes of the run with it."""
+    expect(pair.page.locator("#best")).to_have_attribute("data-state", "live", timeout=60_000)
+    mounts = {side: {"mount": read_back(pair.page.url, side)["mount"]} for side in SIDES}
+    found = asked(pair, "/compare/run", {**mounts, "run": settings, "best": True})["own_best"]
+    assert [each["way"] for each in found] == ["each its own", "decoupled"]
+    for each in found:
+        words = pair.page.locator(f"[data-best-sentence='{each['way']}']")
+        for side, own in zip(SIDES, each["best"], strict=True):
+            expect(words).to_contain_text(f"{side.upper()} at gain {own['setting']:.2f}\u00a01/s")
+            (row,) = (row for row in each["rows"] if row["name"] == "run-time")
+            assert value(pair, "run-time", side, f"[data-best-of='{each['way']}']") == row[side]
+
+
 def expect_it_as_it_was_left(pair: Pair) -> None:
     settle_all(pair)
     page = pair.page
@@ -119,7 +133,7 @@ def expect_the_handout(pair: Pair, folder: Path) -> None:
     first, second = (" ".join(each.split()) for each in text)
     for words in (NAME, NOTE, "Where B is better"):
         assert words in first
-    for words in said:
+    for words in (*said, "Both cylinders worked together, A at gain"):
         assert " ".join(words.split()) in second
     assert "checked by a licensed engineer" in second
 
@@ -141,7 +155,9 @@ def test_ten_minutes_at_the_table(pair: Pair, tmp_path: Path) -> None:
     settle_all(pair)
     pair.expect_numbers_of_the_readout()
     expect_the_travel(pair)
-    expect_the_run(pair, {"seconds": 12, "start": {"right": -15}})
+    correction = {"seconds": 12, "start": {"right": -15}}
+    expect_the_run(pair, correction)
+    expect_each_at_its_own_best(pair, correction)
     expect(page.locator("[data-run-sentence]")).to_contain_text("come")
     assert violations(page) == []
 

@@ -32,6 +32,7 @@ SHIPPED = (
     "5-end-hinge",
     "6-crank-and-drop-rod",
     "7-worn-twin-cylinders",
+    "9-pivot-in-inches",
 )
 SYSTEMS = ("metric", "inch")
 CUSTOMS = (("metric", "A4"), ("inch", "Letter"))
@@ -170,7 +171,7 @@ def test_a_mount_that_passes_is_said_to_pass_as_it_stands_and_its_key_keeps_clea
 
 
 @pytest.mark.parametrize(("system", "paper"), CUSTOMS)
-@pytest.mark.parametrize(("a", "b"), [(0, 2), *the_rest((5, 6), (1, 5))])
+@pytest.mark.parametrize(("a", "b"), [(0, 2), *the_rest((5, 6), (1, 5), (6, 7))])
 def test_two_mounts_print_on_two_pages(
     page: Page, server: Server, tmp_path: Path, a: int, b: int, system: str, paper: str
 ) -> None:
@@ -179,6 +180,22 @@ def test_two_mounts_print_on_two_pages(
     assert len(text) == 2
     assert "Cylinderloadforedgeload" in squeezed(text[0])
     assert "checked by a licensed engineer" in " ".join(text[1].split())
+
+
+def test_both_stand_worn_beside_as_they_are_at_one_scale(page: Page, server: Server) -> None:
+    mounts = {"a": shipped(SHIPPED[0]), "b": shipped(SHIPPED[6])}
+    open_handout(page, server.url, fragment("metric", **mounts) + "&x=1.5,metre,ends,stay")
+    for mount in mounts.values():
+        for joint in (each for member in mount["members"] for each in member.get("ends", [member])):
+            joint["clearance"] = max(joint.get("clearance", 0), 1.5)
+    told = page.request.post(f"{server.url}/compare", data={name: {"mount": each} for name, each in mounts.items()})
+    for side, verdict in ((each, told.json()[each]) for each in mounts):
+        line = page.locator(f"[data-worn-of={side}]")
+        expect(line).to_contain_text(f"{side.upper()} {verdict['state']} with pins worn to 1.50\u00a0mm")
+        expect(line).to_contain_text(f"{verdict['worst']:.2f}\u00a0mm after")
+    limits = page.locator(".verdict-bar .limit").evaluate_all("all => all.map((each) => each.getAttribute('d'))")
+    assert len(limits) == 8
+    assert len(set(limits)) == 2
 
 
 @pytest.mark.parametrize(("members", "paper"), [(39, "A4"), (60, "Letter"), *the_rest((39, "Letter"), (60, "A4"))])

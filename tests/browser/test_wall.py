@@ -1,5 +1,6 @@
 """What stands on the wall is read from the back row: letters of a thirtieth of its height, and nothing scrolls away."""
 
+import itertools
 import json
 from pathlib import Path
 from typing import Any
@@ -8,8 +9,9 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Server
-from tests.browser.gestures import handle, posted, settle
+from tests.browser.gestures import choose_mount, handle, posted, settle
 from tests.browser.test_demonstration import show
+from tests.browser.test_run import made
 from tests.samples import crossed, the_rest
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
@@ -93,6 +95,16 @@ def custom(folder: Path) -> Path:
     return file
 
 
+def bring(page: Page, mount: str, folder: Path) -> None:
+    """Open a shipped mount, or the custom one."""
+    if mount == "custom":
+        page.locator("#open-file").set_input_files(custom(folder))
+        expect(page.get_by_role("heading", level=1)).to_contain_text("as measured")
+    else:
+        choose_mount(page, mount)
+    settle(page)
+
+
 @pytest.mark.parametrize(("size", "system"), crossed(WALL_SIZES, ("metric", "inch")))
 @pytest.mark.parametrize("mount", ["1-centre-pivot", "3-twin-cylinders", "custom"])
 def test_the_working_takes_the_wall_page_by_page(
@@ -100,13 +112,8 @@ def test_the_working_takes_the_wall_page_by_page(
 ) -> None:
     page.set_viewport_size({"width": size[0], "height": size[1]})
     page.locator(f"[data-system={system}]").click()
-    if mount == "custom":
-        page.locator("#open-file").set_input_files(custom(tmp_path))
-        expect(page.get_by_role("heading", level=1)).to_contain_text("as measured")
-        settle(page)
-        page.keyboard.press("w")
-    else:
-        show(page, mount)
+    bring(page, mount, tmp_path)
+    page.keyboard.press("w")
     page.locator("button[data-board=working]").click()
     expect(page.locator(".wall-page[aria-busy=false]")).to_be_visible()
     pages: list[dict[str, Any]] = page.evaluate(PAGES)
@@ -137,3 +144,36 @@ def test_a_page_of_the_working_is_turned_by_key_by_step_and_by_a_number_that_is_
     expect(title).to_have_text("5  Load on the cylinder")
     page.keyboard.press("1")
     expect(page.get_by_role("heading", level=1)).to_have_text("Centre pivot, short lever")
+
+
+DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
+"""Until what was changed last is drawn."""
+
+
+@pytest.mark.parametrize("mount", ["3-twin-cylinders", "custom", *the_rest("1-centre-pivot")])
+def test_nothing_of_a_run_on_its_wall_scrolls_away_or_is_small(page: Page, tmp_path: Path, mount: str) -> None:
+    bring(page, mount, tmp_path)
+    page.locator("[data-action=run]").click()
+    made(page)
+    page.keyboard.press("w")
+    for ready in page.locator("[data-ready]").all():
+        ready.click()
+        expect(ready).to_have_attribute("aria-pressed", "true")
+        made(page)
+        for (width, height), system in itertools.product(WALL_SIZES, ("metric", "inch")):
+            page.set_viewport_size({"width": width, "height": height})
+            page.locator(f"[data-system={system}]").click()
+            page.evaluate(DRAWN)
+            case = f"{ready.inner_text()} at {width} x {height}, {system}"
+            for room in (".ground", ".findings"):
+                assert page.locator(room).evaluate(FITS), f"{case}: {room}"
+            for room in (".stages", ".sections", ".legend", ".findings"):
+                assert page.locator(room).evaluate(LETTERS) >= height / 30 - 0.05, f"{case}: {room}"
+
+
+def test_letters_are_keys_of_the_run_after_a_button_was_pressed(page: Page) -> None:
+    page.locator("[data-action=run]").click()
+    made(page)
+    page.locator("[data-system=inch]").click()
+    page.keyboard.press("w")
+    expect(page.locator("body")).to_have_class("wall")

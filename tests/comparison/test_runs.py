@@ -7,7 +7,9 @@ from app.comparison.runs import RunsCompared, compare_runs
 from app.document.errors import BadSettings
 from app.document.models import Mount, as_document
 from app.document.reading import read_mount
+from app.grading.best import best
 from app.grading.grade import run
+from app.grading.reading import read_settings
 from app.shipped import shipped_mounts
 from tests.answers import typed
 from tests.comparison.test_ratios_hold import with_load
@@ -24,7 +26,11 @@ def changed(mount: Mount, **parts: object) -> Mount:
 
 
 def row(found: RunsCompared, name: str) -> Compared:
-    return next(each for each in found.rows if each.name == name)
+    return named(found.rows, name)
+
+
+def named(rows: list[Compared], name: str) -> Compared:
+    return next(each for each in rows if each.name == name)
 
 
 def words(each: Compared) -> str:
@@ -103,3 +109,40 @@ def test_seeds_that_do_not_tell_two_mounts_apart_rank_neither() -> None:
 def test_settings_that_cannot_be_are_refused() -> None:
     with pytest.raises(BadSettings):
         compare_runs(TWIN, OVER, {"seconds": 0})
+
+
+def test_at_its_own_best_the_coupled_mount_stays_behind_until_both_cylinders_are_worked_together() -> None:
+    found = compare_runs(CARRIAGE, TWIN, DISTURBED, best=True)
+    alone, together = found.own_best
+    assert (alone.way, together.way) == ("each its own", "decoupled")
+    assert named(alone.rows, "run-time").times == pytest.approx(4.8, abs=0.2)
+    assert named(together.rows, "run-time").better == "same"
+    for at in found.own_best:
+        for mount, own, side in ((CARRIAGE, at.best[0], "a"), (TWIN, at.best[1], "b")):
+            swept = next(e for e in best(mount, read_settings(DISTURBED)) if (e.valve, e.way) == (at.valve, at.way))
+            assert (own.setting, own.time_to_grade) == (swept.setting, swept.time_to_grade)
+            alike = run(mount, {**DISTURBED, "control": {"way": at.way, "gain": own.setting}}).summary
+            assert getattr(named(at.rows, "run-other"), side) == alike.left.disturbed
+
+
+def test_on_off_valves_have_a_flow_of_their_own_each_and_pulsed_ones_nothing_to_tune() -> None:
+    switched = compare_runs(CARRIAGE, TWIN, {**DISTURBED, "control": {"valve": "on/off"}}, best=True)
+    (at,) = switched.own_best
+    slow, quick = (each.setting for each in at.best)
+    assert slow is not None
+    assert quick is not None
+    assert slow < 1.5 < 4 < quick
+    assert (switched.a.state, at.a.state) == ("never stays at grade", "comes to grade")
+    (pulsed,) = compare_runs(CARRIAGE, TWIN, {**DISTURBED, "control": {"valve": "pulsed"}}, best=True).own_best
+    assert pulsed.a.why is not None
+    assert pulsed.a.why.filled() == "pulsed valves have no gain to be tuned"
+
+
+def test_a_mount_that_rests_with_no_setting_is_said_to_have_none() -> None:
+    settings = {**DISTURBED, "control": {"way": "one after the other"}}
+    at = compare_runs(CARRIAGE, TWIN, settings, best=True).own_best[0]
+    assert (at.best[0].setting, at.a.state) == (None, "not made")
+    assert at.a.why is not None
+    assert at.a.why.code == "never-rests"
+    assert at.b.state == "comes to grade"
+    assert compare_runs(CARRIAGE, TWIN, settings).own_best == []

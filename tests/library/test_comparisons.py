@@ -30,6 +30,7 @@ def plain() -> dict[str, Any]:
         "carry": {"mass": "stays", "sensors": "ends", "members": "width"},
         "worn": 0.8,
         "run": None,
+        "works": {"a": None, "b": ["left cylinder", "right cylinder"]},
     }
 
 
@@ -41,10 +42,10 @@ def test_it_comes_back_as_it_was(tmp_path: Path) -> None:
 
 
 def test_one_that_was_kept_before_there_were_such_choices_opens_with_the_usual_ones() -> None:
-    older = {name: value for name, value in plain().items() if name not in ("carry", "worn", "run")}
+    older = {name: value for name, value in plain().items() if name not in ("carry", "worn", "run", "works")}
     found = as_comparison(read_comparison(older))
     assert found["carry"] == {"mass": "metre", "sensors": "ends", "members": "stay"}
-    assert (found["worn"], found["run"]) == (1.0, None)
+    assert (found["worn"], found["run"], found["works"]) == (1.0, None, {"a": None, "b": None})
 
 
 def test_the_newest_change_is_listed_first(tmp_path: Path) -> None:

@@ -4,9 +4,11 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { choicesAboard, choicesPart, usualChoices } from "../../static/pages/compare/choices.js";
+import { bestWords } from "../../static/pages/compare/ownbest.js";
 import { overShapes } from "../../static/pages/compare/over.js";
 import { chosen, settingsFor } from "../../static/pages/compare/runchoice.js";
 import { sentenceOf } from "../../static/pages/compare/runs.js";
+import { differWords } from "../../static/pages/handout/both.js";
 import { mountNamed } from "./mounts.js";
 
 const MOUNTS = [mountNamed("2-pivot-on-carriage"), mountNamed("3-twin-cylinders")];
@@ -127,4 +129,47 @@ test("what is chosen beside two mounts comes back from a link, and what is no ch
   assert.equal(choicesPart(usualChoices()), "");
   for (const other of [undefined, "", "1", "far,metre,ends,stay", "-1,metre,ends,stay", "1,metre,ends,constructor"])
     assert.deepEqual(choicesAboard(other), usualChoices());
+});
+
+test("a handout says in what two mounts differ in full while there is room, and what is alike by name", () => {
+  const [a] = MOUNTS;
+  assert.match(differWords([a, a], "metric"), /^Alike in both: blade, mass/);
+  assert.match(
+    differWords([a, { ...a, tolerance: 4 }], "metric"),
+    /^They differ in: tolerance: A ±3\u00a0mm; B ±4\u00a0mm\.$/,
+  );
+  const far = differWords([a, mountNamed("9-pivot-in-inches")], "metric");
+  assert.match(far, /^They differ in: blade, mass, .*; see the inputs of either\./);
+});
+
+test("each at its own best is told with its setting, and one that has none with the reason", () => {
+  const why = { code: "never-rests", text: "nothing that was tried brings it to rest", members: [], values: {} };
+  const found = ran({});
+  const rows = ran({ a: 0.34, b: 0.34, better: "same", times: 1 }).rows;
+  const best = [4.85, 3.97].map((setting) => ({ setting, time_to_grade: 0.4, tried: 16 }));
+  const at = {
+    valve: "proportional",
+    way: "decoupled",
+    best,
+    a: found.a,
+    b: found.b,
+    rows,
+    a_better: [],
+    b_better: [],
+  };
+  const words = (/** @type {object} */ more) =>
+    bestWords(
+      { found, mounts: MOUNTS, system: "metric" },
+      /** @type {AtOwnBest} */ (/** @type {unknown} */ ({ ...at, ...more })),
+    ).replaceAll("\u00a0", " ");
+  assert.equal(
+    words({}),
+    "Both cylinders worked together, A at gain 4.85 1/s, B at gain 3.97 1/s: Both come to grade in about 0.34 s. " +
+      "Meanwhile the left end moves 12.67 mm in A and 1.03 mm in B.",
+  );
+  const none = [{ setting: null, time_to_grade: null, tried: 16 }, best[1]];
+  assert.equal(
+    words({ best: none, a: { ...found.a, state: "not made", why } }),
+    "Both cylinders worked together, B at gain 3.97 1/s: A has none: nothing that was tried brings it to rest.",
+  );
 });

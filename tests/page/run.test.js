@@ -81,8 +81,8 @@ test("the section says where it has been touched", () => {
   });
   const words = shapes.filter(({ tag }) => tag === "text").map(({ kids }) => kids);
   assert.ok(words.includes("+10") && words.includes("−20") && words.includes("mm"));
-  assert.equal(timeAt(352, 668, 12), 6);
-  assert.equal(timeAt(0, 668, 12), 0);
+  assert.equal(timeAt(352, 668, 12, 12), 6);
+  assert.equal(timeAt(0, 668, 12, 12), 0);
 });
 
 test("bodies ride on the frame, every movement as many times as large", () => {

@@ -75,6 +75,14 @@ def test_the_answer_over_a_run_is_the_comparison_of_both() -> None:
     assert list(worked["ran"][1]["lengths"]) == ["right cylinder"]
 
 
+def test_the_answer_with_each_at_its_own_best_is_the_comparison_of_both() -> None:
+    asked = {name: {"mount": ASKED[name]["mount"]} for name in ("a", "b")}
+    settings = {"seconds": 6, "start": {"right": 15}, "control": {"way": "decoupled"}}
+    answer = client().post("/compare/run", json={**asked, "run": settings, "best": True}).json()
+    assert answer == json.loads(json.dumps(as_plain(compare_runs(PIVOT, TWIN, settings, best=True))))
+    assert [each["setting"] is None for each in answer["own_best"][0]["best"]] == [False, False]
+
+
 @pytest.mark.parametrize(
     ("path", "wrong", "place", "said", "code"),
     [
@@ -82,6 +90,7 @@ def test_the_answer_over_a_run_is_the_comparison_of_both() -> None:
         ("travel", {"a": 1}, "a", "the message is no JSON object; send {mount, command}", "bad-document"),
         ("run", {"a": ASKED["a"]}, "a.command", "a run begins with the mount as drawn", "bad-document"),
         ("run", {"works": {"a": "tilt cylinder"}}, "works", "is not {a: [ids], b: [ids]}", "bad-document"),
+        ("run", {"best": 1}, "best", "is neither true nor false", "bad-document"),
         ("run", {"run": {"seconds": 0}}, "run.seconds", "found 0, expected 1 or more", "bad-settings"),
     ],
 )

@@ -7,6 +7,7 @@
 import { mark, paint } from "../../core/paint.js";
 import { answerOf } from "../../core/server.js";
 import { Asking } from "./asking.js";
+import { bestShapes } from "./ownbest.js";
 import { overShapes } from "./over.js";
 import { runsShapes } from "./runs.js";
 import { settingsFor } from "./runchoice.js";
@@ -14,6 +15,11 @@ import { settingsFor } from "./runchoice.js";
 /** @typedef {import("./asking.js").Question} Question */
 
 const RESTS_MS = 300;
+/** Settings are tried only for a pair that is looked at for longer. */
+const STAYS_MS = 900;
+
+/** @typedef {import("../run/mounts.js").Works} Works */
+/** @typedef {{a: {mount: Mount}, b: {mount: Mount}, run: RunSettings, works: Works}} RunAsked */
 
 export class Later {
   /** @param {<T extends Element>(selector: string) => T} find @param {() => void} changed */
@@ -22,12 +28,16 @@ export class Later {
     this.changed = changed;
     /** The run that is asked for; null for that of the correction. @type {RunSettings|null} */
     this.run = null;
+    /** The two cylinders that work, of a mount with more. @type {Works} */
+    this.works = { a: null, b: null };
     /** @type {ReadyRun[]} */
     this.ready = [];
     /** @type {ComparisonOver|null} */
     this.overFound = null;
     /** @type {RunsCompared|null} */
     this.runsFound = null;
+    /** The same with each at its own best too. @type {RunsCompared|null} */
+    this.bestFound = null;
     /** @type {Asking<{a: Worked, b: Worked}, ComparisonOver>} */
     this.over = new Asking(
       (question) => answerOf("/compare/travel", question),
@@ -36,7 +46,7 @@ export class Later {
         changed();
       },
     );
-    /** @type {Asking<{a: {mount: Mount}, b: {mount: Mount}, run: RunSettings}, RunsCompared>} */
+    /** @type {Asking<RunAsked, RunsCompared>} */
     this.runs = new Asking(
       (question) => answerOf("/compare/run", question),
       (found) => {
@@ -44,9 +54,18 @@ export class Later {
         changed();
       },
     );
+    /** @type {Asking<RunAsked, RunsCompared>} */
+    this.best = new Asking(
+      (question) => answerOf("/compare/run", { ...question, best: true }),
+      (found) => {
+        this.bestFound = found;
+        changed();
+      },
+    );
     this.wanted = "";
     this.sent = "";
     this.resting = 0;
+    this.staying = 0;
   }
 
   /** The runs that are ready to make, once. */
@@ -70,14 +89,17 @@ export class Later {
     if (!this.ready.length) return;
     const { a, b, ...wanted } = question;
     const run = this.settings(wanted);
-    const text = JSON.stringify([a, b, run]);
+    const text = JSON.stringify([a, b, run, this.works]);
     if (text === this.wanted) return;
     this.wanted = text;
     clearTimeout(this.resting);
+    clearTimeout(this.staying);
+    const driven = { a: { mount: a.mount }, b: { mount: b.mount }, run, works: this.works };
     this.resting = window.setTimeout(() => {
       this.sent = text;
       this.over.want({ a, b });
-      this.runs.want({ a: { mount: a.mount }, b: { mount: b.mount }, run });
+      this.runs.want(driven);
+      this.staying = window.setTimeout(() => this.best.want(driven), STAYS_MS);
     }, RESTS_MS);
   }
 
@@ -86,12 +108,14 @@ export class Later {
    * @param {boolean} steady whether the pose's own comparison is the newest
    */
   show({ mounts, system, wanted }, steady) {
-    const [over, runs] = [this.find("#over"), this.find("#runs")];
+    const [over, runs, best] = ["#over", "#runs", "#best"].map((part) => this.find(part));
     if (this.overFound) paint(over, overShapes({ found: this.overFound, mounts, system }));
     const runShown = { found: this.runsFound, mounts, system, ready: this.ready, run: this.run, wanted };
     if (this.ready.length) paint(runs, runsShapes(runShown));
+    if (this.bestFound) paint(best, bestShapes({ found: this.bestFound, mounts, system }));
     const newest = steady && this.wanted !== "" && this.wanted === this.sent;
     mark(over, "data-state", newest && this.over.settled ? "live" : "waiting");
     mark(runs, "data-state", newest && this.runs.settled ? "live" : "waiting");
+    mark(best, "data-state", newest && this.best.had === this.runs.had && this.best.settled ? "live" : "waiting");
   }
 }

@@ -4,9 +4,13 @@
  */
 
 import { answerOf, said as wrong } from "../../core/server.js";
-import { unpack, unpackMount } from "../../document/link.js";
+import { endsAboard, typedAboard, unpack, unpackMount } from "../../document/link.js";
 import { preferredUnits } from "../../values/units.js";
+import { worksAboard } from "../run/mounts.js";
+import { choicesAboard } from "./choices.js";
 import { lifts } from "./ends.js";
+import { keptAboard } from "./keeping.js";
+import { wantedAboard } from "./wanted.js";
 
 /** @typedef {Worked & {readout: Readout}} Brought */
 
@@ -42,6 +46,23 @@ export function broughtTo(found) {
   return { left: 0, right: 0 };
 }
 
+/**
+ * What the address has chosen beside the two mounts.
+ * @param {Map<string, string>} aboard @param {string[]} said told of what was not opened
+ */
+export async function chosenAboard(aboard, said) {
+  const run = aboard.get("g");
+  return {
+    ends: aboard.has("e") ? endsAboard(aboard) : null,
+    wanted: wantedAboard(aboard.get("r")),
+    choices: choicesAboard(aboard.get("x")),
+    run: run ? await runAboard(run, said) : null,
+    works: await worksAboard(aboard.get("w")).catch(() => ({ a: null, b: null })),
+    typed: typedAboard(aboard),
+    kept: keptAboard(aboard.get("k")),
+  };
+}
+
 /** The shipped mounts, each with its document. */
 export async function shippedMounts() {
   const list = await answerOf("/scenarios");
@@ -53,7 +74,7 @@ export async function shippedMounts() {
  * @param {string} packed @param {string[]} said told of what was not opened
  * @returns {Promise<RunSettings|null>} null where it cannot be read
  */
-export async function runAboard(packed, said) {
+async function runAboard(packed, said) {
   try {
     return /** @type {RunSettings} */ (await unpack(packed));
   } catch (error) {

@@ -53,7 +53,7 @@ export function ranParts(shown) {
     h("p", { key: "run", class: "quiet run-words" }, `Both: ${described(shown.found.run, shown.system)}.`),
     h("p", { key: "sentence", class: "sentence", "data-run-sentence": "" }, sentenceOf(shown)),
     ...sections(shown),
-    table(shown),
+    runTable(shown),
     ...notes(shown),
   ];
 }
@@ -80,7 +80,7 @@ export function described({ ground, start, speed, control, sensing, seeds, secon
 
 const GROUNDS = { flat: "level ground", step: "a step", bump: "a bump or rut", waves: "waves" };
 /** @type {Record<string, string>} */
-const WAYS = {
+export const WAYS = {
   "each its own": "each end with its own cylinder",
   decoupled: "both cylinders worked together",
   "one after the other": "one end after the other",
@@ -197,7 +197,7 @@ function sections({ found, mounts, system }) {
 }
 
 /** @param {ShownRuns} shown */
-function table(shown) {
+export function runTable(shown) {
   const { found, mounts, system } = shown;
   const rows = found.rows.filter((row) => row.name !== "run-other" || found.off);
   return h("table", { key: "table", class: "comparison" }, [

@@ -24,11 +24,12 @@ export const SIGNS = { passes: "✓", fails: "✗", "not judged": "–" };
 
 /**
  * Both verdicts, their bars on one scale.
- * @param {Comparison} found @param {Mount[]} mounts @param {System} system @returns {[Shape[], Shape[]]}
+ * @param {Comparison} found @param {Mount[]} mounts @param {System} system
+ * @param {number} [most] mm, what the bars reach to where others are drawn to the same scale
+ * @returns {[Shape[], Shape[]]}
  */
-export function verdicts(found, mounts, system) {
+export function verdicts(found, mounts, system, most = scaleOf([found.a, found.b])) {
   const both = [found.a, found.b];
-  const most = scaleOf(both);
   const [a, b] = both.map((each, index) => [
     title(each, "AB"[index], mounts[index], system),
     ...(each.end ? [bar(each, most, system)] : []),

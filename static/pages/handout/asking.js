@@ -6,6 +6,7 @@
 import { answerOf } from "../../core/server.js";
 import { pack, unpack } from "../../document/link.js";
 import { settingsFor } from "../compare/runchoice.js";
+import { worn } from "../compare/worn.js";
 import { worked, worksAboard } from "../run/mounts.js";
 import { travelling } from "./travel.js";
 
@@ -30,6 +31,16 @@ export async function asked(mount, command = {}) {
 }
 
 /**
+ * Two mounts compared with worn joints.
+ * @param {import("../compare/asking.js").Question} question of the two as they are @param {number} to mm
+ * @returns {Promise<import("./both.js").WornFound>}
+ */
+export async function bothWorn({ a, b, ...more }, to) {
+  const [one, other] = [a, b].map((each) => ({ ...each, mount: worn(each.mount, to) }));
+  return { to, found: await answerOf("/compare", { a: one, b: other, ...more }) };
+}
+
+/**
  * The run of every mount on the page.
  * @param {Worked[]} mounts @param {Wanted} wanted
  * @param {string} [packed] the settings as a link has them
@@ -44,7 +55,12 @@ export async function runOf(mounts, wanted, packed, working) {
   const works = await worksAboard(working);
   const [a, b] = mounts.map(({ mount }) => ({ mount }));
   if (b)
-    return { settings, packed: told, made: [], both: await answerOf("/compare/run", { a, b, run: settings, works }) };
+    return {
+      settings,
+      packed: told,
+      made: [],
+      both: await answerOf("/compare/run", { a, b, run: settings, works, best: true }),
+    };
   const made = await answerOf("/run", { ...a, run: worked(settings, works.a) });
   return { settings, packed: told, made: [made], both: null };
 }

@@ -11,6 +11,7 @@ import { h } from "../../values/shapes.js";
 import { shippedMounts } from "../compare/opening.js";
 
 /** @typedef {"a"|"b"} Name */
+/** @typedef {Record<Name, string[]|null>} Works the two cylinders that work, of a mount with more */
 
 /** Before the id of a mount of the library in a choice. */
 const KEPT = "kept:";
@@ -47,7 +48,7 @@ export class Mounts {
   async aboard() {
     const { kept, works } = this;
     const own = kept.a || kept.b ? `&k=${kept.a ?? ""},${kept.b ?? ""}` : "";
-    return own + (works.a || works.b ? `&w=${await pack(works)}` : "");
+    return own + (await worksPart(works));
   }
 
   /** What is chosen on a side. @param {Name} name @param {Mount|null} mount */
@@ -105,6 +106,11 @@ export function pairChoices(pairs) {
  */
 export function worked(settings, works) {
   return works ? { ...settings, control: { ...settings.control, cylinders: works } } : settings;
+}
+
+/** The same as a part of a link; nothing where the first two work. @param {Works} works */
+export async function worksPart(works) {
+  return works.a || works.b ? `&w=${await pack(works)}` : "";
 }
 
 /**

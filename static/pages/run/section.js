@@ -12,6 +12,14 @@ const LEFT = 52;
 const RIGHT = 16;
 const LOW = 22;
 const HIGH = 8;
+/** Letters that fit in that room, pixels; what is larger has more. */
+const SMALL = 16;
+
+/** The room beside and below for letters so high, pixels. @param {number} letters */
+function roomFor(letters) {
+  const larger = Math.max(letters / SMALL, 1);
+  return { left: LEFT * larger, low: LOW * larger };
+}
 
 /**
  * @typedef {Object} Section
@@ -33,17 +41,19 @@ export function stepOf(least) {
 }
 
 /** The magnification of heights against the way, as a drawing says it. @param {Section} section */
-export function magnificationOf({ size, seconds, speed, reach }) {
+export function magnificationOf({ size, seconds, speed, reach, letters }) {
   if (!speed) return null;
-  const along = (size.width - LEFT - RIGHT) / (seconds * speed * 1000);
-  return (size.height - HIGH - LOW) / (2 * reach) / along;
+  const { left, low } = roomFor(letters);
+  const along = (size.width - left - RIGHT) / (seconds * speed * 1000);
+  return (size.height - HIGH - low) / (2 * reach) / along;
 }
 
 /** @param {Section} section @returns {Shape[]} */
 export function sectionShapes(section) {
-  const { series, size, seconds, tolerance, reach, now, system } = section;
-  const [width, height] = [size.width - LEFT - RIGHT, size.height - HIGH - LOW];
-  const x = (/** @type {number} */ time) => LEFT + (width * time) / seconds;
+  const { series, size, seconds, tolerance, reach, now, letters, system } = section;
+  const { left: side, low: under } = roomFor(letters);
+  const [width, height] = [size.width - side - RIGHT, size.height - HIGH - under];
+  const x = (/** @type {number} */ time) => side + (width * time) / seconds;
   const y = (/** @type {number} */ mm) => HIGH + (height * (reach - mm)) / (2 * reach);
   const path = (/** @type {number[]} */ row) =>
     row.length > 1
@@ -53,11 +63,11 @@ export function sectionShapes(section) {
   if (tolerance) {
     const [top, low] = [y(Math.min(tolerance, reach)), y(-Math.min(tolerance, reach))];
     shapes.push(
-      h("rect", { key: "band", x: LEFT, y: px(top), width: px(width), height: px(low - top), class: "band" }),
+      h("rect", { key: "band", x: side, y: px(top), width: px(width), height: px(low - top), class: "band" }),
     );
   }
   shapes.push(
-    line([LEFT, y(0)], [LEFT + width, y(0)], { key: "grade", class: "grade" }),
+    line([side, y(0)], [side + width, y(0)], { key: "grade", class: "grade" }),
     h("path", { key: "ground left", d: path(series.ground.left), class: "ground-before" }),
     h("path", { key: "ground right", d: path(series.ground.right), class: "ground-before dashed" }),
     h("path", { key: "left", d: path(series.errors.left), class: "edge-line left" }),
@@ -72,8 +82,12 @@ export function sectionShapes(section) {
     );
   }
   shapes.push(
-    h("rect", { key: "frame", x: LEFT, y: HIGH, width: px(width), height: px(height), class: "section-frame" }),
-    text([LEFT - 7, HIGH + 9], unit("error", system), { key: "unit", class: "rule-words", "text-anchor": "end" }),
+    h("rect", { key: "frame", x: side, y: HIGH, width: px(width), height: px(height), class: "section-frame" }),
+    text([side - 7, HIGH + Math.max(0.7 * letters, 9)], unit("error", system), {
+      key: "unit",
+      class: "rule-words",
+      "text-anchor": "end",
+    }),
   );
   return shapes;
 }
@@ -85,25 +99,28 @@ export function sectionShapes(section) {
 function ruled({ size, seconds, speed, reach, letters, system }, x, y) {
   /** @type {Shape[]} */
   const shapes = [];
+  const { left: side, low: under } = roomFor(letters);
   const { factor } = vocabulary.quantities.error[system];
-  const step = stepOf((1.5 * letters * 2 * reach) / (size.height - HIGH - LOW) / factor);
+  const apart = stepOf((1.5 * letters * 2 * reach) / (size.height - HIGH - under) / factor);
+  // However low it is, one height beside zero is written.
+  const step = Math.min(apart, stepOf(reach / factor / 2.5));
   for (let at = -Math.floor(reach / factor / step) * step; at <= reach / factor; at += step) {
     const level = Math.round(at / step) * step;
     const high = y(level * factor);
-    shapes.push(line([LEFT, high], [size.width - RIGHT, high], { key: `rule ${level}`, class: "rule" }));
+    shapes.push(line([side, high], [size.width - RIGHT, high], { key: `rule ${level}`, class: "rule" }));
     if (high < HIGH + 1.5 * letters) continue;
     const words = level > 0 ? `+${short(level)}` : short(level).replace("-", "−");
     const attrs = { key: `height ${level}`, class: "rule-words", "text-anchor": "end" };
-    shapes.push(text([LEFT - 7, high + 4], words, attrs));
+    shapes.push(text([side - 7, high + Math.max(0.35 * letters, 4)], words, attrs));
   }
   const quantity = speed ? "way" : "time";
   const per = speed || 1;
   const along = vocabulary.quantities[quantity][system].factor;
   const whole = (seconds * per) / along;
-  const stride = stepOf((5 * letters * whole) / (size.width - LEFT - RIGHT));
+  const stride = stepOf((5 * letters * whole) / (size.width - side - RIGHT));
   for (let at = 0; at <= whole + 1e-9; at += stride) {
     const time = (at * along) / per;
-    const foot = size.height - LOW;
+    const foot = size.height - under;
     shapes.push(line([x(time), foot], [x(time), foot + 4], { key: `tick ${at}`, class: "tick" }));
     const last = at + stride > whole;
     const words = last ? amount(at * along, quantity, system).replace(/([.,]0+)(?=\D*$)/, "") : short(at);
@@ -113,7 +130,7 @@ function ruled({ size, seconds, speed, reach, letters, system }, x, y) {
       class: "rule-words",
       "text-anchor": at === 0 ? "start" : near ? "end" : "middle",
     };
-    shapes.push(text([near ? size.width - RIGHT : x(time), size.height - 5], words, attrs));
+    shapes.push(text([near ? size.width - RIGHT : x(time), size.height - Math.max(0.25 * letters, 5)], words, attrs));
   }
   return shapes;
 }
@@ -126,7 +143,9 @@ function short(value) {
 /**
  * The time at a place of the section, s.
  * @param {number} x pixels @param {number} width of the section, pixels @param {number} seconds of the whole run
+ * @param {number} letters height of those beside it, pixels
  */
-export function timeAt(x, width, seconds) {
-  return Math.min(Math.max(((x - LEFT) / (width - LEFT - RIGHT)) * seconds, 0), seconds);
+export function timeAt(x, width, seconds, letters) {
+  const { left } = roomFor(letters);
+  return Math.min(Math.max(((x - left) / (width - left - RIGHT)) * seconds, 0), seconds);
 }

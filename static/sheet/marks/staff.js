@@ -18,7 +18,7 @@ const CLEAR = 3;
 
 /** Pixels above and below zero. @param {{height: number}} size */
 export function staffRoom(size) {
-  return Math.min(Math.max(size.height * 0.2, 70), 170);
+  return Math.min(Math.max(size.height * 0.2, 70), 170, Math.max(size.height / 2 - 22, 40));
 }
 
 /** @param {import("../scene.js").Scene} scene */
