@@ -148,6 +148,9 @@ declare global {
   type DeadCentres = Server["DeadCentres"];
   type Beyond = Server["Beyond"];
   type Assemblies = Server["Assemblies"];
+  type SearchQuestion = Omit<WithMount<Server["SearchQuestion"]>, "free"> & {
+    free: ReturnType<typeof import("../static/document/free.js").freeAsked>;
+  };
   type TravelLiveQuestion = WithMount<Server["TravelLiveQuestion"]>;
 
   // Two mounts compared.

@@ -1,6 +1,7 @@
 """The way to a better geometry: goals, suggestions, and searches that go on beside the server."""
 
 import asyncio
+import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from typing import Any
@@ -55,7 +56,9 @@ class FreeAsked(BaseModel):
     x: tuple[float, float] | None = Field(default=None, description="from and to, mm as drawn")
     y: tuple[float, float] | None = Field(default=None, description="from and to, mm as drawn")
     others: list[str] = Field(default=[], alias="with", description="joints that take the same steps")
-    alike: bool = Field(default=False, description="whether the mirrored joints take the mirrored steps")
+    alike: bool | str = Field(
+        default=False, description="whether the mirrored joints take the mirrored steps; of a place: the one alike"
+    )
     place: str | None = Field(default=None, description="a place of the document, such as left cylinder.bore")
     choices: list[float] | None = Field(default=None, description="the values it may take")
 
@@ -66,7 +69,13 @@ class SearchQuestion(GoalsQuestion):
     free: list[FreeAsked] = Field(description="what is free; all else is locked")
     budget: int = Field(default=USUAL, description=f"geometries to be tried at the most, {FEWEST} to {MOST}")
     seed: int = Field(default=1, description="the same seed gives the same front")
+    id: str | None = Field(
+        default=None,
+        description="a name of its own, 12 to 64 of A to Z, a to z, 0 to 9, _ and -; asked again it is not begun again",
+    )
 
+
+_NAME = re.compile(r"[A-Za-z0-9_-]{12,64}")
 
 ASKED: tuple[type[BaseModel], ...] = (GoalsQuestion, SuggestionsQuestion, SearchQuestion)
 """The bodies these routes take."""
@@ -119,14 +128,15 @@ def routes(incidents: Incidents, aside: Aside, trying: Aside) -> APIRouter:
     )
     async def start(request: Request) -> Response:
         message = await read_body(request)
-        mount, strokes = read_question(message, ("goals", "free", "budget", "seed"))
+        mount, strokes = read_question(message, ("goals", "free", "budget", "seed", "id"))
+        name = _name(message.get("id"))
         budget, seed = _whole(message, "budget", USUAL, FEWEST, MOST), _whole(message, "seed", 1, 0, 2**31)
         _located(mount, strokes)
         read_goals(message.get("goals"))
         read_free(mount, message.get("free"))
         moves = dict(zip([each.id for each in mount.cylinders], moves_of(mount, strokes), strict=True))
         asked = (as_text(mount), moves, message["goals"], message["free"], budget, seed)
-        return Json(await asyncio.to_thread(searches.start, asked))
+        return Json(await asyncio.to_thread(searches.start, asked, name))
 
     @router.get(
         "/search/{name}", summary="How a search stands", responses={200: {"model": SearchStanding}, **refusals(404)}
@@ -150,6 +160,14 @@ def _whole(message: Any, key: str, usual: int, least: int, most: int) -> int:  #
     if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
         raise BadCommand([Fault(key, f"is no whole number from {least} to {most}")])
     return value
+
+
+def _name(given: object) -> str | None:
+    if given is not None and not (isinstance(given, str) and _NAME.fullmatch(given)):
+        raise BadCommand(
+            [Fault("id", "is no name of 12 to 64 of A to Z, a to z, 0 to 9, _ and -; leave it out for one")]
+        )
+    return given
 
 
 def _located(mount: Mount, strokes: dict[str, object]) -> None:

@@ -62,12 +62,14 @@ class Searches:
         self._incidents = incidents
         self._kept: OrderedDict[str, _Going] = OrderedDict()
 
-    def start(self, asked: "Asked") -> SearchStanding:
-        """Start a search. Raises Busy."""
+    def start(self, asked: "Asked", name: str | None = None) -> SearchStanding:
+        """Start a search, under the name it is given; one that was started under it already goes on. Raises Busy."""
+        if name is not None and name in self._kept:
+            return self._kept[name].standing
         if sum(each.standing.state == "going" for each in self._kept.values()) >= MOST_GOING:
             text = f"{MOST_GOING} searches are going already; wait for one, or end it"
             raise Busy([Fault("", text)])
-        going = _Going(secrets.token_urlsafe(9), asked, self._incidents)
+        going = _Going(name or secrets.token_urlsafe(9), asked, self._incidents)
         self._kept[going.standing.id] = going
         while len(self._kept) > MOST_KEPT:
             _, oldest = self._kept.popitem(last=False)

@@ -7,14 +7,15 @@ import { freeAsked } from "../document/free.js";
 import { Refused, answerOf } from "./server.js";
 
 const KEPT = "search";
-const EVERY_MS = 250;
+const EVERY_MS = 100;
 /** The server is away: asked again after so long. */
 const AWAY_MS = 1500;
 
 /**
  * A search as the page knows it.
  * @typedef {Object} Search
- * @property {string|null} id null until the server has begun it
+ * @property {string|null} id its name; null where there is none to ask for
+ * @property {SearchQuestion|null} asked what is asked until the server has begun it
  * @property {Mount} mount it began with
  * @property {Goal[]} goals
  * @property {SearchStanding|null} standing
@@ -33,14 +34,23 @@ export class Searcher {
     const { mount, command, wishes, effort, search } = this.store.state;
     if (search?.standing?.state === "going") return;
     const { goals } = wishes;
-    this.show({ id: null, mount, goals, standing: null, error: null });
+    const id = token();
+    const asked = { mount, command, goals, free: freeAsked(mount, wishes), ...effort, id };
+    this.show({ id, asked, mount, goals, standing: null, error: null });
+    await this.begin();
+  }
+
+  /** Have the server begin it: asked twice, it is begun once. */
+  async begin() {
+    const { search } = this.store.state;
+    if (!search?.asked) return;
     try {
-      const free = freeAsked(mount, wishes);
-      const standing = await answerOf("/search", { mount, command, goals, free, ...effort });
-      this.show({ id: standing.id, mount, goals, standing, error: null });
+      const standing = await answerOf("/search", search.asked);
+      if (this.store.state.search?.id !== search.id) return;
+      this.show({ ...search, asked: null, standing, error: null });
       this.wait(EVERY_MS);
     } catch (error) {
-      this.show({ id: null, mount, goals, standing: null, error });
+      if (this.store.state.search?.id === search.id) this.show({ ...search, id: null, asked: null, error });
     }
   }
 
@@ -64,7 +74,7 @@ export class Searcher {
   /** @param {"GET"|"DELETE"} [method] */
   async ask(method = "GET") {
     const { search } = this.store.state;
-    if (!search?.id) return;
+    if (!search?.id || search.asked) return;
     const { id } = search;
     try {
       const standing = await answerOf(`/search/${id}`, undefined, { method });
@@ -96,9 +106,15 @@ export class Searcher {
       const kept = JSON.parse(sessionStorage.getItem(KEPT) ?? "null");
       if (typeof kept?.id !== "string" || !kept.mount || !Array.isArray(kept.goals)) return;
       this.store.set({ search: kept });
-      this.wait(0);
+      if (kept.asked) void this.begin();
+      else this.wait(0);
     } catch {
       // Nothing was kept that can be read.
     }
   }
+}
+
+/** A name that no other search has. */
+function token() {
+  return [...crypto.getRandomValues(new Uint8Array(16))].map((each) => each.toString(16).padStart(2, "0")).join("");
 }

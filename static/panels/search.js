@@ -86,7 +86,11 @@ function going({ search: found, system }) {
         value: progress?.tried ?? 0,
         "aria-label": "mounts tried",
       }),
-      h("button", { key: "stop", type: "button", "data-action": "stop-search", disabled: !found?.id }, "stop"),
+      h(
+        "button",
+        { key: "stop", type: "button", "data-action": "stop-search", disabled: !found?.id || found.asked !== null },
+        "stop",
+      ),
     ]),
     h(
       "p",

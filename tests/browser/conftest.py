@@ -8,9 +8,11 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import wraps
 from pathlib import Path
+from typing import Any, Protocol
 
 import httpx2 as httpx
 import pytest
@@ -20,7 +22,7 @@ from playwright.sync_api import Error as PlaywrightError
 from tests.browser.gestures import overhear
 
 ROOT = Path(__file__).resolve().parents[2]
-SYSTEM_BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+SYSTEM_BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 FLAGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -121,6 +123,9 @@ class Watched:
         if message.type in ("error", "warning"):
             self.complaints.append(message.text)
 
+    def error(self, error: PlaywrightError) -> None:
+        self.complaints.append(str(error))
+
     def unexpected(self) -> list[str]:
         return [text for text in self.complaints if not any(re.search(each, text) for each in self.expected)]
 
@@ -130,12 +135,20 @@ def watched() -> Watched:
     return Watched()
 
 
-def watch(context: BrowserContext, watched: Watched) -> Page:
+class Listener(Protocol):
+    """Who hears what a page complains about."""
+
+    def console(self, message: ConsoleMessage) -> None: ...
+
+    def error(self, error: PlaywrightError) -> None: ...
+
+
+def watch(context: BrowserContext, listener: Listener) -> Page:
     page = context.new_page()
     page.set_default_timeout(10_000)
     overhear(page)
-    page.on("console", watched.console)
-    page.on("pageerror", lambda error: watched.complaints.append(str(error)))
+    page.on("console", listener.console)
+    page.on("pageerror", listener.error)
     return page
 
 
@@ -151,24 +164,106 @@ def modules(browser: Browser, server: Server) -> Iterator[Page]:
     assert watched.unexpected() == []
 
 
-@pytest.fixture(scope="session")
-def desk(browser: Browser) -> Iterator[BrowserContext]:
-    """A browser at a desk: it keeps the page's files from one test to the next, and nothing else."""
-    context = browser.new_context(viewport={"width": 1440, "height": 900})
-    yield context
-    context.close()
+LASTING = (
+    "add_init_script",
+    "emulate_media",
+    "expose_binding",
+    "expose_function",
+    "on",
+    "once",
+    "route",
+    "route_web_socket",
+    "set_default_timeout",
+    "set_extra_http_headers",
+    "set_viewport_size",
+)
+"""What is done to a tab for as long as it is open."""
+
+
+class Tabs:
+    """A browser that keeps the page's files from one test to the next, and nothing else.
+
+    The tab of a test is the next one's too, at two thirds of the cost of a new one, unless something lasting was done
+    to it.
+    """
+
+    def __init__(self, browser: Browser, **wanted: Any) -> None:  # noqa: ANN401 - whatever a context is made of
+        self.browser, self.wanted = browser, wanted
+        self.watched = Watched()
+        self._context: BrowserContext | None = None
+        self._tab: Page | None = None
+
+    def afresh(self, server: Server) -> Page:
+        """A tab that remembers nothing."""
+        if self._context is None:
+            self._context = self.browser.new_context(**self.wanted)
+        if self._tab is None:
+            self._tab = self._opened(self._context)
+        # A file of the page's own server: from a blank page it would come back with all its modules to be read again.
+        self._tab.goto(f"{server.url}/static/icon.svg")
+        self._tab.evaluate("sessionStorage.clear()")
+        session = self._context.new_cdp_session(self._tab)
+        stored = {"origin": server.url, "storageTypes": "local_storage,indexeddb,cookies"}
+        session.send("Storage.clearDataForOrigin", stored)
+        session.detach()
+        return self._tab
+
+    def _opened(self, context: BrowserContext) -> Page:
+        opened = watch(context, self)
+        for name in LASTING:
+            setattr(opened, name, self._not_again(getattr(opened, name), "_tab"))
+        opened.clock.install = self._not_again(opened.clock.install, "_tab", "_context")  # type: ignore[method-assign]
+        return opened
+
+    def _not_again(self, lasting: Callable[..., Any], *what: str) -> Callable[..., Any]:
+        @wraps(lasting)
+        def called(*given: Any, **named: Any) -> Any:  # noqa: ANN401 - whatever the browser's driver takes
+            for each in what:
+                setattr(self, each, None)
+            return lasting(*given, **named)
+
+        return called
+
+    def console(self, message: ConsoleMessage) -> None:
+        self.watched.console(message)
+
+    def error(self, error: PlaywrightError) -> None:
+        self.watched.error(error)
+
+    def leave(self, used: Page) -> None:
+        """Close what was opened."""
+        context = used.context
+        if self._context is None:
+            context.close()
+            return
+        for each in context.pages:
+            if each is not self._tab:
+                each.close()
+        context.clear_permissions()
+
+    def close(self) -> None:
+        if self._context:
+            self._context.close()
 
 
 @pytest.fixture(scope="session")
-def lap(browser: Browser) -> Iterator[BrowserContext]:
+def desk(browser: Browser) -> Iterator[Tabs]:
+    """A browser at a desk."""
+    tabs = Tabs(browser, viewport={"width": 1440, "height": 900})
+    yield tabs
+    tabs.close()
+
+
+@pytest.fixture(scope="session")
+def lap(browser: Browser) -> Iterator[Tabs]:
     """The same on a tablet with a finger."""
-    context = browser.new_context(viewport={"width": 1024, "height": 768}, has_touch=True)
-    yield context
-    context.close()
+    tabs = Tabs(browser, viewport={"width": 1024, "height": 768}, has_touch=True)
+    yield tabs
+    tabs.close()
 
 
 @pytest.fixture
-def page(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+def page(desk: Tabs, server: Server, watched: Watched) -> Iterator[Page]:
     """The sketch at a desk, open and live. Any error on the console fails the test."""
     with afresh(desk, server, watched) as opened:
         live(opened, server)
@@ -176,7 +271,7 @@ def page(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Pag
 
 
 @pytest.fixture
-def tablet(lap: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+def tablet(lap: Tabs, server: Server, watched: Watched) -> Iterator[Page]:
     """The same on a tablet with a finger."""
     with afresh(lap, server, watched) as opened:
         live(opened, server)
@@ -190,14 +285,10 @@ def live(page: Page, server: Server) -> None:
 
 
 @contextmanager
-def afresh(context: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
-    """A blank page of a browser that remembers nothing; it and what it opened are closed when the test is over."""
-    opened = watch(context, watched)
-    context.new_cdp_session(opened).send(
-        "Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": "local_storage,indexeddb,cookies"}
-    )
+def afresh(tabs: Tabs, server: Server, watched: Watched) -> Iterator[Page]:
+    """A tab of a browser that remembers nothing; what it opened is closed when the test is over."""
+    tabs.watched = watched
+    opened = tabs.afresh(server)
     yield opened
-    for each in context.pages:
-        each.close()
-    context.clear_permissions()
+    tabs.leave(opened)
     assert watched.unexpected() == []

@@ -8,9 +8,9 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import BrowserContext, Locator, Page, WebSocket, expect
+from playwright.sync_api import Locator, Page, WebSocket, expect
 
-from tests.browser.conftest import Server, Watched, afresh
+from tests.browser.conftest import Server, Tabs, Watched, afresh
 from tests.browser.gestures import middle
 from tests.browser.papers import answered, at, packed, read_back, shipped
 from tests.browser.test_accessibility import violations
@@ -108,7 +108,7 @@ class Pair:
 
 
 @pytest.fixture
-def pair(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Pair]:
+def pair(desk: Tabs, server: Server, watched: Watched) -> Iterator[Pair]:
     with afresh(desk, server, watched) as page:
         yield Pair(page, server.url)
 

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import Server, Watched, afresh
+from tests.browser.conftest import Server, Tabs, Watched, afresh
 from tests.browser.papers import (
     BODIES,
     answered,
@@ -40,7 +40,7 @@ CUSTOMS = (("metric", "A4"), ("inch", "Letter"))
 
 
 @pytest.fixture
-def page(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+def page(desk: Tabs, server: Server, watched: Watched) -> Iterator[Page]:
     with afresh(desk, server, watched) as opened:
         opened.set_viewport_size({"width": 1280, "height": 900})
         yield opened

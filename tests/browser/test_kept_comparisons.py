@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, expect
+from playwright.sync_api import expect
 
-from tests.browser.conftest import Server, Watched, afresh
+from tests.browser.conftest import Server, Tabs, Watched, afresh
 from tests.browser.test_accessibility import violations
 from tests.browser.test_compare import CRANK, HINGE, Pair
 
@@ -15,7 +15,7 @@ NAME, NOTE = "Arena north, spring", "Asked for the wide blade. Call back in May.
 
 
 @pytest.fixture
-def pair(lap: BrowserContext, server: Server, watched: Watched) -> Iterator[Pair]:
+def pair(lap: Tabs, server: Server, watched: Watched) -> Iterator[Pair]:
     with afresh(lap, server, watched) as page:
         opened = Pair(page, server.url)
         opened.open()

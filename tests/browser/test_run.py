@@ -4,16 +4,16 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.conftest import Server, Watched, afresh
+from tests.browser.conftest import Server, Tabs, Watched, afresh
 from tests.browser.test_accessibility import violations
 
 MADE_MS = 60_000
 
 
 @pytest.fixture
-def grading(desk: BrowserContext, server: Server, watched: Watched) -> Iterator[Page]:
+def grading(desk: Tabs, server: Server, watched: Watched) -> Iterator[Page]:
     with afresh(desk, server, watched) as page:
         page.goto(f"{server.url}/run")
         made(page)

@@ -62,9 +62,20 @@ def test_a_search_that_is_ended_answers_with_what_it_has(client: TestClient) -> 
     assert standing["result"]["front"]
 
 
+def test_a_search_asked_for_twice_under_one_name_is_begun_once(client: TestClient) -> None:
+    asked = {**ASKED, "budget": 3900}
+    first, again = (client.post("/search", json={**asked, "id": "a-page-that-reloads"}).json() for _ in range(2))
+    other = client.post("/search", json=asked)
+    assert (first["id"], again["id"]) == ("a-page-that-reloads", "a-page-that-reloads")
+    assert other.status_code == 200, "two may go at a time"
+    for name in (first["id"], other.json()["id"]):
+        client.delete(f"/search/{name}")
+
+
 @pytest.mark.parametrize(
     ("wrong", "said"),
     [
+        ({"id": "short"}, "id: is no name of 12 to 64"),
         ({"budget": 3}, "budget: is no whole number from 500 to 100000"),
         ({"free": []}, "free: is no list"),
         ({"free": [{"joint": "boom / 1", "x": [0, 1]}]}, "free[0]: there is no joint 'boom / 1'"),
