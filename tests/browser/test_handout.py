@@ -198,6 +198,19 @@ def test_both_stand_worn_beside_as_they_are_at_one_scale(page: Page, server: Ser
     assert len(set(limits)) == 2
 
 
+@pytest.mark.parametrize(("a", "b"), [(1, 2), *the_rest((0, 2), (5, 6), (6, 7))])
+def test_two_mounts_with_their_travel_and_a_run_print_on_two_pages(
+    page: Page, server: Server, tmp_path: Path, a: int, b: int
+) -> None:
+    open_handout(page, server.url, fragment("metric", a=shipped(SHIPPED[a]), b=shipped(SHIPPED[b])) + "&o=1")
+    page.get_by_label("a run").check()
+    expect(page.locator("[data-best-sentence=decoupled]")).to_contain_text("at gain", timeout=60_000)
+    for paper in ("A4", "Letter"):
+        text = print_to(page, tmp_path / "handout.pdf", paper)
+        assert len(text) == 2
+        assert "checked by a licensed engineer" in " ".join(text[1].split())
+
+
 @pytest.mark.parametrize(("members", "paper"), [(39, "A4"), (60, "Letter"), *the_rest((39, "Letter"), (60, "A4"))])
 def test_two_mounts_with_many_members_print_on_two_pages_and_what_is_summed_up_is_said(
     page: Page, server: Server, tmp_path: Path, members: int, paper: str

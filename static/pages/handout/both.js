@@ -30,6 +30,8 @@ import { amount } from "../../values/units.js";
 const HALF_ROWS = { budget: 14, members: 6 };
 /** The same beside travel or run. */
 const FEW_ROWS = { budget: 5, members: 1 };
+/** Beside both of them. */
+const FEWEST_ROWS = { budget: 0, members: 0 };
 /** Letters that the first page has room for to say in what they differ; more is named, and stands in the inputs. */
 const LONGEST = 330;
 
@@ -37,24 +39,25 @@ const LONGEST = 330;
 export function bothBody({ states, questions, found, worn, travel, run, system }) {
   const [a, b] = states;
   const more = Boolean(travel || run);
-  const rows = more ? FEW_ROWS : HALF_ROWS;
+  const all = Boolean(travel && run);
+  const rows = all ? FEWEST_ROWS : more ? FEW_ROWS : HALF_ROWS;
   const half = (/** @type {State} */ state, /** @type {string} */ name) =>
     h("div", { key: name, class: "half" }, [
-      h("h2", { key: "name", class: "half-name" }, `${name}: ${state.mount.title}`),
+      h("h2", { key: "name", class: "half-name" }, all ? `${name}: inputs, as drawn` : `${name}: ${state.mount.title}`),
       h(
         "section",
         { key: "numbers" },
         fourNumbers(state).filter((each) => each.attrs.class === "warning"),
       ),
       ...(more ? [] : [h("section", { key: "working" }, working(state, questions[name === "A" ? 0 : 1].short))]),
-      ...(travel && run ? [] : [h("section", { key: "budget" }, budgetTable(state, rows.budget))]),
+      ...(all ? [] : [h("section", { key: "budget" }, budgetTable(state, rows.budget))]),
       h("section", { key: "inputs" }, inputTable(state, rows.members)),
     ]);
   const mounts = [a.mount, b.mount];
   return [
     ...(found ? comparedParts({ found, mounts, system }, worn) : []),
     h("p", { key: "differences", class: "differences" }, differWords(mounts, system)),
-    h("div", { key: "second", class: "second" }, [
+    h("div", { key: "second", class: `second ${all ? "close" : ""}` }, [
       ...laterParts({ travel, run }, mounts, system),
       h("div", { key: "halves", class: "halves" }, [half(a, "A"), half(b, "B")]),
     ]),

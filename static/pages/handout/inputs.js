@@ -27,7 +27,7 @@ export function inputTable(state, fits = Infinity) {
     ...[...GROUPS, ...RARER.filter((group) => given(group, mount))].map((group) => groupWords(group, mount, system)),
     { label: "Position", words: commandWords(state) },
     ...named.map((member) => ({ label: member.id, words: memberWords(member, state) })),
-    ...(more ? [{ label: `${more} more members`, words: "as in the document" }] : []),
+    ...(more ? [{ label: `${more} ${named.length ? "more " : ""}members`, words: "as in the document" }] : []),
   ];
   return [
     h("table", { key: "inputs", class: "inputs" }, [
