@@ -13,7 +13,7 @@ SHOWN = [(where, words) for where, words in (*words_shown(), *words_said()) if w
 """All of it but the one word that the units turn another into."""
 
 BANNED = {
-    r"\bfeel(s|ing)? the (play|slop)": "read the dial",
+    r"\bfeel(s|ing)? the (play|slop|load)": "read the dial; carry the load",
     r"\bactuat\w*": "work the cylinder",
     r"\boperat(e|es|ing) the cylinder": "work the cylinder",
     r"\b(play|plays|played) (a|the) (lesson|run|stroke|animation)\b": "teach, start or work",

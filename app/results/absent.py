@@ -19,7 +19,7 @@ from app.sources import KINDS
 
 NO_COUPLING = Message("moves-neither", "a cylinder that hardly moves either end has none")
 NONE_MOVES = Message("none-moves", "no cylinder moves either end")
-NONE_FEELS = Message("none-feels", "no cylinder feels the load")
+NONE_FEELS = Message("none-feels", "no cylinder carries any of the load")
 NEVER_REVERSES = Message(
     "never-reverses", "no push whose side the weight decides reverses, however large the load is that way"
 )

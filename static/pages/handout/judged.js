@@ -43,7 +43,7 @@ export function movedWords({ answered, mount, system }) {
   if (!widths.length) return "";
   const size = (/** @type {{left: number, right: number}} */ each) => Math.max(each.left, each.right);
   const seen = widths.filter((each) => size(each) >= UNSEEN[system]).sort((a, b) => size(b) - size(a));
-  if (!seen.length) return "The load moves none of the slop: every joint stays where the weight holds it.";
+  if (!seen.length) return "The load moves no play: every joint stays on the side the weight holds it to.";
   const named = seen.slice(0, NAMED).map(({ source, left, right }) => {
     const word = source.play === "unknown" ? ", side not known" : source.play === "turns over" ? ", turns over" : "";
     return `${sourceName(mount, source)} ${number(left, "error", system)} / ${number(right, "error", system)}${word}`;
