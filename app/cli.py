@@ -133,7 +133,7 @@ def _parser() -> argparse.ArgumentParser:
                 "--pose",
                 choices=("drawn", "worked"),
                 default="drawn",
-                help="as drawn, or where the command brings it (default %(default)s)",
+                help="as drawn, or where its cylinders are worked to (default %(default)s)",
             )
         for option in each.options:
             export.add_argument(f"--{option.flag}", dest=option.key, choices=option.choices, help=option.words)

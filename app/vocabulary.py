@@ -14,7 +14,7 @@ from app.members import KINDS as MEMBERS
 from app.members import Joint
 from app.results.answer import answer
 from app.search.boxes import MOST_FREE
-from app.search.goals import LABELS, MEASURES, WHATS, What
+from app.search.goals import LABELS, LACKS, MEASURES, WHATS, What
 from app.search.search import FEWEST, MOST, USUAL
 from app.solve.pose import MOST_STROKE_MM
 from app.sources import KINDS as SOURCES
@@ -98,6 +98,8 @@ class GoalKind:
     """Its label on a form."""
     measure: Measure
     """What it measures."""
+    lacks: str
+    """Why a mount has no such number."""
 
 
 @answer
@@ -156,7 +158,7 @@ def vocabulary() -> Vocabulary:
             name=_longest(Allowance, "label"),
             stroke=MOST_STROKE_MM,
         ),
-        goals=[GoalKind(each, LABELS[each], MEASURES[each]) for each in WHATS],
+        goals=[GoalKind(each, LABELS[each], MEASURES[each], LACKS[each]) for each in WHATS],
         search=SearchLimits(fewest=FEWEST, usual=USUAL, most=MOST, free=MOST_FREE),
     )
 

@@ -4,9 +4,13 @@ import re
 
 import pytest
 
+from app.document.messages import filled
+from app.document.units import System
+from tests.words_said import words_said
 from tests.words_shown import words_shown
 
-SHOWN = list(words_shown())
+SHOWN = [(where, words) for where, words in (*words_shown(), *words_said()) if words != "cross slope"]
+"""All of it but the one word that the units turn another into."""
 
 BANNED = {
     r"\bfeel(s|ing)? the (play|slop)": "read the dial",
@@ -15,13 +19,15 @@ BANNED = {
     r"\b(play|plays|played) (a|the) (lesson|run|stroke|animation)\b": "teach, start or work",
     r"^(Play|play|Play or pause.*)$": "start: play is what a clearance lets happen",
     r"\bcross[- ]slope\b": "cross fall, which the units turn into cross slope",
-    r"\bcommands?\b": "movement asked for",
+    r"(?<!--)(?<!mount, )\bcommands?\b": "movement asked for",
     r"\b(jacobian|residual|iterat\w+|topolog\w+|singular\w*|adjoint|converge\w*|solver|params?)\b": "the trade's words",
     r"\b(pivot joint|pin joint|revolute|prismatic|kinematic pair)\b": "pin or slide",
     r"\b(headlines|every headline|widgets?|dropdowns?|click here)\b": "what it is called on the page",
     r"\b(simply|just click|easily|please)\b": "fewer words",
     r"\bnought\b": "zero",
     r"\bbacklash\b": "play, clearance or lost motion",
+    r"\bno such number\b": "what the mount lacks for it",
+    r"\b(guarantee\w*|foolproof|always safe|perfect(ly)?|exactly like)\b": "what was measured",
 }
 """What stands nowhere on a screen, and what is said instead."""
 
@@ -39,5 +45,12 @@ def test_every_key_that_is_told_of_the_wall_is_one_the_page_knows() -> None:
     assert re.findall(r"\b([a-z]): ", told) == ["n", "b", "q", "t"]
 
 
+@pytest.mark.parametrize(("system", "name"), [("metric", "cross fall"), ("inch", "cross slope")])
+def test_a_message_names_the_slope_as_the_trade_of_its_units_does(system: System, name: str) -> None:
+    assert (
+        filled("the cross fall of '{name}'", {"name": ("cross fall", "word")}, system) == f"the {name} of 'cross fall'"
+    )
+
+
 def test_the_sentences_are_found() -> None:
-    assert len(SHOWN) > 700
+    assert len(SHOWN) > 1800

@@ -10,7 +10,7 @@ from typing import ClassVar, Literal, TypeAlias
 
 from pydantic import ConfigDict
 
-from app.document.units import Measure, System, amount
+from app.document.units import Measure, System, amount, in_trade
 
 Word: TypeAlias = Literal["joint", "word"]
 """What is no number: the name of a joint, which the page shows in its own words, and any other word, shown as it is."""
@@ -54,7 +54,7 @@ def filled(text: str, values: Mapping[str, Value], system: System = "metric") ->
             return str(value)
         return amount(value, what, system)  # type: ignore[arg-type]  # words are done with above
 
-    return _PLACE.sub(put_in, text)
+    return _PLACE.sub(put_in, in_trade(text, system))
 
 
 def word(text: str) -> Value:

@@ -6,6 +6,7 @@ definition: the 1959 yard and pound agreement and NIST Special Publication 811, 
 """
 
 import math
+import re
 from dataclasses import dataclass
 from typing import Annotated, Literal, TypeAlias
 
@@ -216,6 +217,12 @@ LENGTH_STEPS: dict[System, dict[str, float]] = {
     },
 }
 """Steps a grid may have, mm, by their label."""
+
+
+def in_trade(words: str, system: System) -> str:
+    """Words as the trade of a system has them: cross fall with mm, cross slope with inches."""
+    name = CUSTOMS[system].cross_fall
+    return re.sub("cross fall", lambda found: found[0][0] + name[1:], words, flags=re.IGNORECASE)
 
 
 def amount(value: float, measure: Measure, system: System = "metric") -> str:

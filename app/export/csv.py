@@ -15,7 +15,7 @@ from app.analysis import Analysis
 from app.document.messages import Message
 from app.document.models import Mount
 from app.document.parts import ENDS, EndName, Point
-from app.document.units import CUSTOMS, QUANTITIES, Measure, System
+from app.document.units import CUSTOMS, QUANTITIES, Measure, System, in_trade
 from app.results.actuators import Actuator
 from app.results.answer import Heights
 from app.results.budget import Budget
@@ -74,7 +74,8 @@ def as_csv(mount: Mount, answer: Readout, more: Detail, system: System = "metric
     table.writerow(COLUMNS)
     for section, item, quantity, value, unit in (*rows(mount, answer), *_detail(more)):
         shown, factor = shown_in(unit, system)
-        table.writerow([_cell(each, system, factor) for each in (section, item, quantity, value, shown)])
+        cells = (section, item, in_trade(quantity, system), value, shown)
+        table.writerow([_cell(each, system, factor) for each in cells])
     return "\ufeff" + text.getvalue()
 
 
@@ -169,7 +170,7 @@ def _pose(pose: Standing) -> Iterator[Row]:
     for end in ENDS:
         yield from _point("pose", "blade", f"{end} end", getattr(pose.ends, end), MM)
     yield "pose", "blade", "cross fall", pose.slope, ""
-    yield "pose", "", "share of the command followed", pose.fraction, ""
+    yield "pose", "", "share of the movement asked for that it went", pose.fraction, ""
     for name, move in pose.command.items():
         yield "pose", name, "longer than drawn", move, MM
     if pose.stopped:

@@ -48,7 +48,7 @@ GUIDES = (
             Step(
                 "Draw.",
                 "Pick pin, rod, cylinder or slide, then tap where it goes; the body it would be joined to lights up. "
-                "What hangs loose or fights is said in words, with what would hold or free it.",
+                "What hangs loose or is bound is said in words, with what would hold or free it.",
             ),
             Step(
                 "Drag until it is right.",
@@ -114,7 +114,7 @@ GUIDES = (
                 "Do the sum.",
                 "coupling, lever, play, oil and error each take the wall: the two level distances and their ratio, "
                 "each clearance times its multiplier, the sum along the band of the tolerance. What a line measures "
-                "lights up on the drawing. working shows every formula.",
+                "lights up on the drawing. working goes through every formula, page by page.",
             ),
             Step(
                 "Correct one end.",

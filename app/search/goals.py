@@ -27,9 +27,19 @@ LABELS: dict[What, str] = {
     "residual": "left after ends in turn",
     "load ratio": "load ratio",
     "pressure": "pressure",
-    "joint use": "joint use",
+    "joint use": "joint force over its rating",
 }
 """What each goal is called on a form."""
+
+LACKS: dict[What, str] = {
+    "error": "it does not close there",
+    "coupling": "no cylinder of it tilts the blade",
+    "residual": "it has no two cylinders that move the ends in different proportions",
+    "load ratio": "it needs a load, and a cylinder that carries it",
+    "pressure": "it needs a load or a mass with its centre, and a cylinder",
+    "joint use": "it needs a rating at a joint, and a load or a mass with its centre",
+}
+"""Why a mount has no such number."""
 
 MEASURES: dict[What, Measure] = {
     "error": "error",

@@ -24,7 +24,9 @@ class ExportQuestion(BaseModel):
 
     mount: Mount = Field(description="a mount document")
     command: dict[str, float] = Field(default={}, description="how much longer than drawn each cylinder is, mm, by id")
-    pose: Literal["drawn", "worked"] = Field(default="drawn", description="as drawn, or where the command brings it")
+    pose: Literal["drawn", "worked"] = Field(
+        default="drawn", description="as drawn, or where its cylinders are worked to"
+    )
 
 
 ASKED: tuple[type[BaseModel], ...] = (ExportQuestion, Question)

@@ -126,7 +126,7 @@ class EarlierMount(BaseModel):
     revision: int = Field(description="its revision")
     changed: str = Field(description="when that step was kept, ISO 8601 in UTC")
     mount: Mount = Field(description="its document")
-    command: dict[str, float] = Field(description="its command, mm by cylinder id")
+    command: dict[str, float] = Field(description="how far its cylinders are worked, mm by cylinder id")
 
 
 class ChangedAnswer(ErrorAnswer):
@@ -134,7 +134,7 @@ class ChangedAnswer(ErrorAnswer):
 
     revision: int = Field(description="the newest revision")
     mount: Mount = Field(description="its document")
-    command: dict[str, float] = Field(description="its command, mm by cylinder id")
+    command: dict[str, float] = Field(description="how far its cylinders are worked, mm by cylinder id")
 
 
 class Notice(BaseModel):

@@ -32,7 +32,8 @@ class LiveQuestion(Question):
 
     seq: int = Field(description="its number: 1, 2, 3 ...")
     ends: Heights | None = Field(
-        default=None, description="how far the ends are to stand above where drawn, mm; null: as the command says"
+        default=None,
+        description="how far the ends are to stand above where drawn, mm; null: the cylinders as they are worked",
     )
 
 

@@ -33,7 +33,7 @@ class GoalAsked(BaseModel):
 
     what: What = Field(description="what it is about")
     most: float = Field(description="at most so much, mm, MPa or a plain number")
-    over: Over = Field(default="pose", description="at the pose the command brings, or over the whole travel")
+    over: Over = Field(default="pose", description="as its cylinders are worked, or over the whole travel")
 
 
 class GoalsQuestion(Question):

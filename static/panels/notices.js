@@ -58,7 +58,7 @@ export function notices(state) {
   const back = state.canUndo ? [["undo", "go back"]] : [];
   if (state.link === "offline") {
     shapes.push(
-      notice("offline", "The server does not answer. Your drawing is safe here; numbers come back when it does."),
+      notice("offline", "The server does not answer. Your drawing stays on this page; numbers come back when it does."),
     );
   }
   if (state.clash) {

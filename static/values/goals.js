@@ -26,12 +26,12 @@ export function goalWords(goal, system) {
  * @returns {{mark: "met"|"missed"|"none", value: string, words: string}}
  */
 export function standingWords(read, system) {
-  const { measure } = goalKind(read.what);
+  const { measure, lacks } = goalKind(read.what);
   if (read.value === null) {
     const words =
       read.over === "travel"
-        ? "not known: it does not go through its whole travel, or has no such number"
-        : "not known: it has no such number";
+        ? `not known: it does not go through its whole travel, or ${lacks}`
+        : `not known: ${lacks}`;
     return { mark: "none", value: "–", words };
   }
   const value = amount(read.value, measure, system);

@@ -4,7 +4,7 @@
  */
 
 import { own } from "./own.js";
-import { amount } from "./units.js";
+import { amount, inTrade } from "./units.js";
 import { vocabulary } from "./vocabulary.js";
 
 /** @typedef {import("./units.js").Quantity} Quantity */
@@ -18,7 +18,7 @@ import { vocabulary } from "./vocabulary.js";
  * @param {(joint: string) => string} [jointName] what a joint is called on the panels
  */
 export function filled({ text, values }, system, jointName = (joint) => joint) {
-  return text.replace(/\{(\w+)\}/g, (place, name) => {
+  return inTrade(text, system).replace(/\{(\w+)\}/g, (place, name) => {
     const value = own(values, name);
     if (!value) return place;
     const [what, kind] = value;

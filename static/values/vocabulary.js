@@ -13,7 +13,7 @@
  * @property {MemberKind[]} members
  * @property {{kind: string, label: string, short: string, title: string, step: string}[]} sources
  * @property {{members: number, bodies: number, title: number, note: number, name: number, stroke: number}} limits
- * @property {{what: GoalWhat, label: string, measure: import("./units.js").Quantity}[]} goals
+ * @property {{what: GoalWhat, label: string, measure: import("./units.js").Quantity, lacks: string}[]} goals
  * @property {{fewest: number, usual: number, most: number, free: number}} search
  */
 

@@ -56,6 +56,14 @@ def test_the_wall_has_no_violations_whatever_stands_on_it(
         board.click()
         expect(board).to_have_attribute("aria-pressed", "true")
         assert violations(page) == []
+    page.locator("button[data-board=working]").click()
+    expect(page.locator(".wall-page[aria-busy=false] .wall-result")).to_be_visible()
+    assert violations(page) == []
+    page.get_by_label("step of the working").select_option(label="8  Play of the joints")
+    for _ in range(3):
+        page.keyboard.press("n")
+    expect(page.locator(".page-head")).to_be_visible()
+    assert violations(page) == []
     page.get_by_role("button", name="ask the class").click()
     assert violations(page) == []
     page.context.close()

@@ -7,9 +7,10 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Server, Tabs, Watched, afresh
-from tests.browser.test_accessibility import violations
+from tests.browser.test_accessibility import Scheme, violations
 
 MADE_MS = 60_000
+SCHEMES: tuple[Scheme, ...] = ("dark", "light")
 
 
 @pytest.fixture
@@ -164,6 +165,9 @@ def test_scrubbing_and_playing_ask_the_server_for_nothing(grading: Page) -> None
 
 def test_the_trainer_has_it_large_on_the_wall_and_hides_what_comes_of_it(grading: Page) -> None:
     grading.keyboard.press("w")
+    for scheme in SCHEMES:
+        grading.emulate_media(color_scheme=scheme)
+        assert violations(grading) == []
     grading.keyboard.press("g")
     expect(grading.locator("#four strong").first).to_have_text("?")
     expect(grading.locator("#section-a .edge-line.left")).to_be_hidden()

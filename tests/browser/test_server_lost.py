@@ -30,7 +30,7 @@ def test_a_server_lost_during_a_drag_comes_back_with_nothing_lost(
     drag(page, "right cylinder / 1", 30, 0, release=False)
     fragile.stop()
     settle(page, "offline")
-    expect(page.locator("#notices")).to_contain_text("Your drawing is safe here")
+    expect(page.locator("#notices")).to_contain_text("Your drawing stays on this page")
     x, y = middle(page.locator("[data-handle='right cylinder / 1'] .handle-target"))
     page.mouse.move(x + 30, y, steps=5)
     page.mouse.up()

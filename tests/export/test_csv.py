@@ -91,9 +91,8 @@ def test_in_inches_every_number_is_the_readouts_converted_and_its_unit_says_so(n
     mount = shipped_mounts()[name]
     command = {mount.cylinders[0].id: 12.5}
     for metric, inch in zip(table(mount, command), table(mount, command, "inch"), strict=True):
-        assert [inch[key] for key in ("section", "item", "quantity")] == [
-            metric[key] for key in ("section", "item", "quantity")
-        ]
+        assert [inch["section"], inch["item"]] == [metric["section"], metric["item"]]
+        assert inch["quantity"] == {"cross fall": "cross slope"}.get(metric["quantity"], metric["quantity"])
         measure = MEASURED.get(metric["unit"])
         shown = QUANTITIES[measure]["inch"] if measure else None
         assert inch["unit"] == (shown.unit if shown else {"mm/mm": "in/in"}.get(metric["unit"], metric["unit"]))
@@ -303,6 +302,12 @@ def test_a_length_a_force_a_pressure_and_a_ratio_each_have_their_own_unit(
         row for row in table(read_mount(twin(**extras()))) if (row["section"], row["quantity"]) == (section, quantity)
     ]
     assert {row["unit"] for row in rows} == {unit}
+
+
+@pytest.mark.parametrize(("system", "name"), [("metric", "cross fall"), ("inch", "cross slope")])
+def test_the_slope_across_goes_by_the_name_of_the_trade(system: System, name: str) -> None:
+    named = [row["quantity"] for row in table(read_mount(twin()), system=system) if row["quantity"].startswith("cross")]
+    assert named == [name]
 
 
 def test_a_number_that_is_not_there_is_an_empty_cell_with_its_unit_and_a_reason() -> None:

@@ -40,6 +40,8 @@ test("a goal without a number says why rather than passing", () => {
   const standing = standingWords(read("pressure", 16, null, "travel"), "metric");
   assert.equal(standing.mark, "none");
   assert.match(standing.words, /whole travel/);
+  const unrated = standingWords(read("joint use", 0.5, null), "metric");
+  assert.equal(unrated.words, "not known: it needs a rating at a joint, and a load or a mass with its centre");
 });
 
 test("a goal is named with what it is about, how much and where", () => {

@@ -134,7 +134,7 @@ def test_a_mount_near_its_dead_centre_warns_that_linear_sums_fall_short() -> Non
     assert warnings(elbow(), {"lift": 519.0}) == [
         (
             "near-dead-centre",
-            "near a dead centre: 'lift' has a lever arm of 18.3 mm left, and at none holds nothing; "
+            "near a dead centre: 'lift' has a lever arm of 18.3 mm left, and with none it holds nothing; "
             "small errors grow large here, and the linear sums fall short",
             ["lift", "hinge"],
         )

@@ -27,7 +27,7 @@ def near_dead_centre(analysis: Analysis) -> Iterator[Message]:
         yield Message("near-dead-centre", f"near a dead centre: {follows}", list(names))
         return
     short = min(arms, key=lambda name: arms[name])
-    text = f"near a dead centre: '{{name}}' has a lever arm of {{arm}} left, and at none holds nothing; {follows}"
+    text = f"near a dead centre: '{{name}}' has a lever arm of {{arm}} left, and with none it holds nothing; {follows}"
     ordered = [short, *(name for name in names if name != short)]
     yield Message("near-dead-centre", text, ordered, {"name": word(short), "arm": (arms[short], "fine")})
 
