@@ -9,6 +9,7 @@ import { overShapes } from "../../static/pages/compare/over.js";
 import { chosen, settingsFor } from "../../static/pages/compare/runchoice.js";
 import { sentenceOf } from "../../static/pages/compare/runs.js";
 import { differWords } from "../../static/pages/handout/both.js";
+import { seen } from "../../static/pages/compare/sentences.js";
 import { mountNamed } from "./mounts.js";
 
 const MOUNTS = [mountNamed("2-pivot-on-carriage"), mountNamed("3-twin-cylinders")];
@@ -172,4 +173,13 @@ test("each at its own best is told with its setting, and one that has none with 
     words({ best: none, a: { ...found.a, state: "not made", why } }),
     "Both cylinders worked together, B at gain 3.97 1/s: A has none: nothing that was tried brings it to rest.",
   );
+});
+
+test("what nobody sees in the numbers shown is no advantage", () => {
+  const row = (/** @type {number} */ b) =>
+    /** @type {Compared} */ (
+      /** @type {unknown} */ ({ name: "coupling", quantity: "ratio", signed: true, a: -0.2, b })
+    );
+  assert.equal(seen(row(-0.201), "metric"), false);
+  assert.equal(seen(row(-0.25), "metric"), true);
 });

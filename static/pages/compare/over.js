@@ -8,7 +8,7 @@ import { h } from "../../values/shapes.js";
 import { whereWords } from "../../values/travel.js";
 import { DASH, amount } from "../../values/units.js";
 import { messageWords } from "../../values/words.js";
-import { clause } from "./sentences.js";
+import { clause, seen } from "./sentences.js";
 import { ratioWords, valueWords } from "./table.js";
 import { SIGNS, bar, scaleOf } from "./verdicts.js";
 
@@ -84,7 +84,9 @@ function share(value) {
 /** @param {ShownOver} shown @param {"a"|"b"} name */
 function better({ found, system }, name) {
   const names = name === "a" ? found.a_better : found.b_better;
-  const rows = found.causes.flatMap((cause) => cause.rows).filter((row) => names.includes(row.name));
+  const rows = found.causes
+    .flatMap((cause) => cause.rows)
+    .filter((row) => names.includes(row.name) && seen(row, system));
   const [mine, other] = name === "a" ? ["A", "B"] : ["B", "A"];
   if (!rows.length) return `Over the travel ${mine} is better in nothing that can be compared here.`;
   const fails = found[name].state === "fails" ? ` By itself ${mine} fails on its travel all the same.` : "";

@@ -19,7 +19,9 @@ export function sentences(shown) {
 /** @param {import("./table.js").Shown} shown @param {SideName} name */
 export function sentenceOf({ found, system }, name) {
   const names = name === "a" ? found.a_better : found.b_better;
-  const rows = found.causes.flatMap((cause) => cause.rows).filter((row) => names.includes(row.name));
+  const rows = found.causes
+    .flatMap((cause) => cause.rows)
+    .filter((row) => names.includes(row.name) && seen(row, system));
   const [mine, other] = name === "a" ? ["A", "B"] : ["B", "A"];
   if (!rows.length) return `Where ${mine} is better: in nothing that can be compared here.`;
   const alone = rows.some((row) => row.name === "moves");
@@ -27,6 +29,14 @@ export function sentenceOf({ found, system }, name) {
   const clauses = told.map((row) => clause(row, name, other, system));
   const fails = found[name].state === "fails" ? ` By itself ${mine} fails all the same.` : "";
   return `Where ${mine} is better: ${clauses.join("; ")}.${fails}`;
+}
+
+/**
+ * Whether two numbers differ as they are shown: what nobody can see is no advantage.
+ * @param {Compared} row @param {System} system
+ */
+export function seen(row, system) {
+  return valueWords(row, row.a, system) !== valueWords(row, row.b, system);
 }
 
 /**
