@@ -1,7 +1,5 @@
 """A ratio that is given over the same run holds for a tenth more load, or the page says why it does not."""
 
-import random
-
 import pytest
 
 from app.comparison.runs import compare_runs
@@ -11,7 +9,8 @@ from tests.samples import the_rest
 
 SHIPPED = shipped_mounts()
 STEPS = [(a, b, newtons) for a, b in PAIRS for newtons in LOADS[:-1]]
-QUICK = random.Random(7).sample(STEPS, 6)
+QUICK = STEPS[100::191]
+"""Six of different pairs and loads."""
 TASK = {"seconds": 8, "start": {"right": -20}}
 
 
