@@ -5,7 +5,6 @@ The line ``/travel/live`` takes ``{"seq": n, "mount": {...}, "command": {...}, "
 whose head has ``seq``, or with ``{"seq": n, "error": {...}}``. All of it is worked out in a process beside the server.
 """
 
-from collections.abc import Collection
 from functools import partial
 from typing import Any
 
@@ -15,7 +14,7 @@ from pydantic import BaseModel, Field
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from app.document.errors import BadCommand, Fault, SketcherError
-from app.document.models import as_text
+from app.document.models import Mount, as_text
 from app.document.reading import decode, read_mount
 from app.incidents import Incidents
 from app.strokes.answer import Travelled, block, travelled
@@ -106,16 +105,24 @@ Asked = tuple[str, dict[str, object], list[str] | None, int]
 
 def _asked(message: Any, extra: tuple[str, ...]) -> Asked:  # noqa: ANN401 - decoded JSON
     """What is asked. Raises BadDocument and BadCommand."""
+    mount, strokes, cylinders, steps = _read(message, extra)
+    return as_text(mount), strokes, cylinders, steps
+
+
+def _read(
+    message: Any,  # noqa: ANN401 - decoded JSON
+    extra: tuple[str, ...],
+) -> tuple[Mount, dict[str, object], list[str] | None, int]:
     mount, strokes = read_question(message, extra)
     cylinders, steps = message.get("cylinders"), message.get("steps", STEPS)
     if cylinders is not None and not (isinstance(cylinders, list) and all(isinstance(each, str) for each in cylinders)):
         raise BadCommand([Fault("cylinders", "is no list of names; give the one or two cylinders to be worked")])
-    return as_text(mount), strokes, cylinders, steps
+    return mount, strokes, cylinders, steps
 
 
-def _travel(asked: Asked, layers: Collection[str] | None = None) -> Travel:
+def _travel(asked: Asked) -> Travel:
     mount, strokes, cylinders, steps = asked
-    return travel(read_mount(decode(mount)), strokes, cylinders, steps, layers)
+    return travel(read_mount(decode(mount)), strokes, cylinders, steps)
 
 
 def _assemblies(mount: str, strokes: dict[str, object]) -> Assemblies:
@@ -131,9 +138,19 @@ def _table(asked: Asked) -> str:
     return table(over, over.mount.display or "metric")
 
 
-def _block(asked: Asked, seq: int, layers: list[str] | None, told: list[str] | None, beyond: bool) -> bytes:
+def _block(text: str) -> bytes:
+    """The block of a message of the line: it is read here, where it holds nobody up."""
+    message = decode(text)
+    seq = number_of(message)
+    layers, told, beyond = message.get("layers"), message.get("told"), message.get("beyond", False)
+    for place, names in (("layers", layers), ("told", told)):
+        if names is not None and not (isinstance(names, list) and all(isinstance(each, str) for each in names)):
+            raise BadCommand([Fault(place, "is no list of names; give the layers that are wanted, or null for all")])
+    if not isinstance(beyond, bool):
+        raise BadCommand([Fault("beyond", "is not true or false; say whether to look beyond the strokes")])
+    mount, strokes, cylinders, steps = _read(message, (*EXTRA, "seq", "layers", "told", "beyond"))
     worked_out = None if layers is None or told is None else {*layers, *told}
-    return block(_travel(asked, worked_out), layers, {"seq": seq}, beyond)
+    return block(travel(mount, strokes, cylinders, steps, worked_out), layers, {"seq": seq}, beyond)
 
 
 async def _answer_newest(socket: WebSocket, aside: Aside, incidents: Incidents, newest: Newest) -> None:
@@ -147,21 +164,17 @@ async def _answer_newest(socket: WebSocket, aside: Aside, incidents: Incidents, 
 
 async def _reply(text: str, aside: Aside, incidents: Incidents) -> bytes | str:
     """What the line says to a message, whatever becomes of it."""
-    seq: int | None = None
     try:
-        message = decode(text)
-        seq = number_of(message)
-        layers, told, beyond = message.get("layers"), message.get("told"), message.get("beyond", False)
-        for place, names in (("layers", layers), ("told", told)):
-            if names is not None and not (isinstance(names, list) and all(isinstance(each, str) for each in names)):
-                raise BadCommand(
-                    [Fault(place, "is no list of names; give the layers that are wanted, or null for all")]
-                )
-        if not isinstance(beyond, bool):
-            raise BadCommand([Fault("beyond", "is not true or false; say whether to look beyond the strokes")])
-        asked = _asked(message, (*EXTRA, "seq", "layers", "told", "beyond"))
-        return await aside.ask(_block, asked, seq, layers, told, beyond)
+        return await aside.ask(_block, text)
     except SketcherError as error:
-        return as_json({"seq": seq, **body_of(error)})
+        return as_json({"seq": _seq_of(text), **body_of(error)})
     except Exception as error:
-        return as_json({"seq": seq, **body_of(incidents.keep(error, "travel"))})
+        return as_json({"seq": _seq_of(text), **body_of(incidents.keep(error, "travel"))})
+
+
+def _seq_of(text: str) -> int | None:
+    """The number of a message; None where it has none."""
+    try:
+        return number_of(decode(text))
+    except SketcherError:
+        return None

@@ -50,7 +50,10 @@ export class Searcher {
       this.show({ ...search, asked: null, standing, error: null });
       this.wait(EVERY_MS);
     } catch (error) {
-      if (this.store.state.search?.id === search.id) this.show({ ...search, id: null, asked: null, error });
+      if (this.store.state.search?.id !== search.id) return;
+      const refused = error instanceof Refused;
+      this.show(refused ? { ...search, id: null, asked: null, error } : { ...search, error });
+      if (!refused) this.wait(AWAY_MS);
     }
   }
 
@@ -68,7 +71,7 @@ export class Searcher {
   /** @param {number} ms */
   wait(ms) {
     clearTimeout(this.timer);
-    this.timer = window.setTimeout(() => this.ask(), ms);
+    this.timer = window.setTimeout(() => (this.store.state.search?.asked ? this.begin() : this.ask()), ms);
   }
 
   /** @param {"GET"|"DELETE"} [method] */
@@ -106,8 +109,7 @@ export class Searcher {
       const kept = JSON.parse(sessionStorage.getItem(KEPT) ?? "null");
       if (typeof kept?.id !== "string" || !kept.mount || !Array.isArray(kept.goals)) return;
       this.store.set({ search: kept });
-      if (kept.asked) void this.begin();
-      else this.wait(0);
+      this.wait(0);
     } catch {
       // Nothing was kept that can be read.
     }

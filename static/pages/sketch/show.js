@@ -5,6 +5,7 @@
 
 import { oncePerFrame } from "../../core/frame.js";
 import { mark, paint, write } from "../../core/paint.js";
+import { besideOnly, noting } from "../../core/reading.js";
 import { firstLook } from "../../panels/firstlook.js";
 import { headlines } from "../../panels/headlines.js";
 import { memberTable } from "../../panels/membertable.js";
@@ -66,19 +67,45 @@ function find(selector) {
  */
 export function showPage(store, sheet, shipped) {
   const aside = find("#readout");
+  /** What changed since the last picture from beside the numbers; null: more did. @type {string[]|null} */
+  let beside = null;
+  /** What each room and the sheet were last made of. @type {Map<string, Set<string>>} */
+  const madeOf = new Map();
   const plan = oncePerFrame(() => {
-    if (store.state.mount) show(store.state);
+    const { mount } = store.state;
+    const changed = beside;
+    beside = [];
+    if (!mount) return;
+    if (changed) showBeside(store.state, changed);
+    else show(store.state);
   });
-  store.listen((state) => {
+  store.listen((state, before) => {
     // Numbers are called live only once they are painted; that they wait is said at once.
     if (dataState(state) === "waiting") mark(aside, "data-state", "waiting");
+    const more = besideOnly(state, before);
+    beside = beside && more && [...beside, ...more];
     plan();
   });
 
+  /** A state that is noted to be what a room is made of. @param {string} room @param {State} state */
+  function noted(room, state) {
+    /** @type {Set<string>} */
+    const read = new Set();
+    madeOf.set(room, read);
+    return noting(state, read);
+  }
+
+  /** Only what is made of what changed. @param {State} state @param {string[]} changed */
+  function showBeside(state, changed) {
+    const isMadeOf = (/** @type {string} */ room) => changed.some((key) => madeOf.get(room)?.has(key));
+    if (isMadeOf("#sheet")) sheet.draw(noted("#sheet", state));
+    for (const [room, shapes] of PLACES) if (isMadeOf(room)) paint(find(room), shapes(noted(room, state)));
+  }
+
   /** @param {State} state */
   function show(state) {
-    sheet.draw(state);
-    for (const [room, shapes] of PLACES) paint(find(room), shapes(state));
+    sheet.draw(noted("#sheet", state));
+    for (const [room, shapes] of PLACES) paint(find(room), shapes(noted(room, state)));
     paint(find("#picker"), picker(shipped, state.shipped));
     write(find("#mount-title"), state.mount.title);
     write(find("#mount-note"), state.mount.note ?? "");
