@@ -1,6 +1,7 @@
 /**
- * The mount over its travel, following the hand on a line of its own. It never delays the numbers: it is asked for only
- * once those of the moment are painted, and only when the last one has come. What it depends on is what it is known by:
+ * The mount over its travel, following the hand on a line of its own. It leaves the machine to the numbers: it is asked
+ * for only once those of the moment are painted, and while the hand hurries they have it to themselves for most of the
+ * time. What it depends on is what it is known by:
  * a cylinder that is worked along the plane does not change the plane.
  * @module core/travel
  */
@@ -30,6 +31,10 @@ const PLANE_STEPS = 41;
 export const CURVE_STEPS = 101;
 const STILL_MS = 250;
 const PAUSE_MS = 1500;
+/** While the hand hurries so many times as long as one took is left to the numbers before the next is asked for. */
+const REST = 8;
+/** A hand that has not moved for so long does not hurry. */
+const HURRY_MS = 60;
 
 /** @type {Found} */
 const NOTHING = { plane: null, curve: null, beyond: null };
@@ -106,6 +111,11 @@ export class TravelLine {
     this.seq = 0;
     this.planned = false;
     this.still = false;
+    /** When it is asked for again at the earliest, when it was last, and when the hand last moved. */
+    this.free = 0;
+    this.since = 0;
+    this.moved = 0;
+    this.resting = 0;
     this.timer = 0;
     /** @type {Wanted|null} */
     this.out = null;
@@ -125,6 +135,7 @@ export class TravelLine {
     }
     if (state.mount !== before.mount || state.command !== before.command) {
       this.still = false;
+      this.moved = performance.now();
       clearTimeout(this.timer);
       this.timer = window.setTimeout(() => {
         this.still = true;
@@ -152,11 +163,18 @@ export class TravelLine {
     if (this.out || !state.answered?.pose) return;
     const next = wantedFor(state, this.still).find(({ name, key }) => !isSame(this.known[name], key));
     if (!next) return;
+    const rest = Math.min(this.free, this.moved + HURRY_MS) - performance.now();
+    if (rest > 0) {
+      clearTimeout(this.resting);
+      this.resting = window.setTimeout(() => this.plan(), rest);
+      return;
+    }
     if (this.socket?.readyState !== WebSocket.OPEN) {
       this.connect();
       return;
     }
     this.out = next;
+    this.since = performance.now();
     this.seq += 1;
     this.socket.send(JSON.stringify({ ...next.asked, seq: this.seq }));
   }
@@ -179,6 +197,8 @@ export class TravelLine {
     const { out } = this;
     this.out = null;
     if (!out) return;
+    const now = performance.now();
+    this.free = now + REST * (now - this.since);
     this.known[out.name] = out.key;
     const { mount, travel } = this.store.state;
     const over = typeof data === "string" ? null : unpacked(data);

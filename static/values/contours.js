@@ -85,7 +85,13 @@ function between(column, row, side, share) {
 function joined(segments) {
   /** @type {Map<number, number[]>} */
   const meeting = new Map();
-  segments.forEach(({ at }, index) => at.forEach((edge) => meeting.set(edge, [...(meeting.get(edge) ?? []), index])));
+  segments.forEach(({ at }, index) => {
+    for (const edge of at) {
+      const there = meeting.get(edge);
+      if (there) there.push(index);
+      else meeting.set(edge, [index]);
+    }
+  });
   const used = new Set();
   /** From a piece on, away from one of its edges. @param {number} index @param {number} leaving @returns {Place[]} */
   const onward = (index, leaving) => {
@@ -123,16 +129,21 @@ export function areaBetween({ wide, high, values }, least, most) {
     let run = -1;
     for (let column = 0; column < wide; column += 1) {
       const first = row * wide + column;
-      const corners =
-        column + 1 < wide ? [values[first], values[first + 1], values[first + wide + 1], values[first + wide]] : [];
-      const whole = corners.length > 0 && corners.every((each) => each >= least && each <= most);
+      const isSquare = column + 1 < wide;
+      const a = isSquare ? values[first] : NaN;
+      const b = values[first + 1];
+      const c = values[first + wide + 1];
+      const d = values[first + wide];
+      const low = Math.min(a, b, c, d);
+      const high = Math.max(a, b, c, d);
+      const whole = low >= least && high <= most;
       if (whole && run < 0) run = column;
       if (whole) continue;
       if (run >= 0) found.push(box(run, column, row));
       run = -1;
-      if (corners.length && !corners.some(Number.isNaN)) {
+      if (high >= least && low <= most) {
         const part = cut(
-          cut(start(corners, column, row), (value) => value - least),
+          cut(start([a, b, c, d], column, row), (value) => value - least),
           (value) => most - value,
         );
         if (part.length > 2) found.push(part.map(({ at }) => at));

@@ -19,6 +19,7 @@ from playwright.sync_api import Browser, sync_playwright
 from app.document.models import Mount
 from app.web.ask import Answerer
 from app.web.server import create_app
+from app.web.serving import server_of
 from tests.answers import readout
 from tests.browser.conftest import Server, free_port, launch
 from tests.browser.papers import as_many_members_as_fit, packed
@@ -87,7 +88,8 @@ def echoing() -> Answerer:
 
 def serve(answerer: Answerer) -> tuple[uvicorn.Server, str]:
     port = free_port()
-    server = uvicorn.Server(uvicorn.Config(create_app(answerer=answerer), port=port, log_level="error"))
+    server = server_of(create_app(answerer=answerer))
+    server.config.port = port
     threading.Thread(target=server.run, daemon=True).start()
     while not server.started:
         time.sleep(0.02)

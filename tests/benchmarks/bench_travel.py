@@ -7,6 +7,7 @@ plane that follows a drag adds to the time from the hand to painted numbers, and
 """
 
 import itertools
+import statistics
 import time
 from collections.abc import Callable
 from functools import partial
@@ -29,6 +30,9 @@ TARGETS_MS = {41: (12.0, 25.0), 101: (80.0, 160.0)}
 SCIPY_RATIO = 50.0
 PLANE_SHARE = 1.1
 """By how much the 95th percentile of the numbers may grow with the plane."""
+
+RUNS = 5
+"""Drags with and without the plane, by turns."""
 
 FRAMES = 2
 SAMPLE = 25
@@ -145,13 +149,13 @@ def compare_pages() -> None:
         server, url = serve(readout)
         repaint_ms(browser, url)
         timed: dict[str, list[Timed]] = {"without": [], "with": []}
-        for _ in range(3):
+        for _ in range(RUNS):
             timed["without"].append(measure(browser, url, script=WITHOUT_PLANE))
             timed["with"].append(measure(browser, url))
         repaints = repaint_ms(browser, url)
         server.should_exit = True
         browser.close()
-    late = {name: sorted(each.late for each in runs)[1] for name, runs in timed.items()}
+    late = {name: statistics.median(each.late for each in runs) for name, runs in timed.items()}
     share = late["with"] / late["without"]
     print(
         f"numbers, 95th percentile: {late['without']:.1f} ms without the plane, {late['with']:.1f} ms with it: "
