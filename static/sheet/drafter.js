@@ -50,7 +50,9 @@ export class Drafter {
     const { view } = this.store.state;
     const middle = view && tool ? view.invert([this.sheet.size.width / 2, this.sheet.size.height / 2]) : null;
     const draft = tool ? { first: null, at: middle ? this.grid(middle) : null, words: "", bodies: [] } : null;
-    this.store.set({ tool, draft, guides: [], selected: [], placing: false, dimension: null });
+    // What was just held stays in hand when the tool is put down.
+    const { dimension } = this.store.state;
+    this.store.set({ tool, draft, guides: [], selected: [], placing: false, dimension: tool ? null : dimension });
     if (tool) this.preview(/** @type {Point} */ (draft?.at), true);
   }
 
