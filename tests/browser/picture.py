@@ -3,7 +3,7 @@
 import tempfile
 from pathlib import Path
 
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 
 from tests.browser.conftest import Server, free_port, launch
 
@@ -19,6 +19,8 @@ def main() -> None:
         page.get_by_role("button", name="no hints").click()
         page.locator("[data-stroke='right cylinder']").fill("-1.5")
         page.locator("#readout[data-state=live]").wait_for()
+        page.locator("#plane .plane-height").first.wait_for()
+        expect(page.locator("#kept")).to_have_text("kept")
         page.screenshot(path=Path(__file__).with_suffix(".png"))
         browser.close()
     server.stop()
