@@ -10,6 +10,7 @@ from pydantic_core import to_json
 from app.document.models import MOST_BODIES, MOST_MEMBERS, Allowance, Mount
 from app.document.parts import Part
 from app.document.units import CUSTOMS, LENGTH_STEPS, QUANTITIES, TYPED, Customs, Measure, System, Unit
+from app.grading.best import OFF_MM, STARTS
 from app.members import KINDS as MEMBERS
 from app.members import Joint
 from app.results.answer import answer
@@ -117,6 +118,16 @@ class SearchLimits:
 
 
 @answer
+class Tuning:
+    """What settings are tried from that are to be a mount's own best."""
+
+    starts: int
+    """How many starts."""
+    off: float
+    """How far off grade an end is in them, mm."""
+
+
+@answer
 class Vocabulary:
     """Words and numbers that server, page and exports share."""
 
@@ -138,6 +149,8 @@ class Vocabulary:
     """Kinds of goal, in the order of forms."""
     search: SearchLimits
     """How much a search may be asked to do."""
+    tuning: Tuning
+    """What settings are tried from that are to be a mount's own best."""
 
 
 @lru_cache(maxsize=1)
@@ -160,6 +173,7 @@ def vocabulary() -> Vocabulary:
         ),
         goals=[GoalKind(each, LABELS[each], MEASURES[each], LACKS[each]) for each in WHATS],
         search=SearchLimits(fewest=FEWEST, usual=USUAL, most=MOST, free=MOST_FREE),
+        tuning=Tuning(starts=len(STARTS), off=OFF_MM),
     )
 
 

@@ -8,7 +8,7 @@ from concurrent.futures import Executor, ProcessPoolExecutor
 from dataclasses import replace
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
-from threading import Event, Thread
+from threading import Event, Lock, Thread
 from typing import Any, Literal, TypeAlias, TypeVar
 
 import numpy as np
@@ -61,9 +61,14 @@ class Searches:
     def __init__(self, incidents: Incidents) -> None:
         self._incidents = incidents
         self._kept: OrderedDict[str, _Going] = OrderedDict()
+        self._starting = Lock()
 
     def start(self, asked: "Asked", name: str | None = None) -> SearchStanding:
         """Start a search, under the name it is given; one that was started under it already goes on. Raises Busy."""
+        with self._starting:
+            return self._started(asked, name)
+
+    def _started(self, asked: "Asked", name: str | None) -> SearchStanding:
         if name is not None and name in self._kept:
             return self._kept[name].standing
         if sum(each.standing.state == "going" for each in self._kept.values()) >= MOST_GOING:

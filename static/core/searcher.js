@@ -32,7 +32,7 @@ export class Searcher {
 
   async start() {
     const { mount, command, wishes, effort, search } = this.store.state;
-    if (search?.standing?.state === "going") return;
+    if (search?.asked || search?.standing?.state === "going") return;
     const { goals } = wishes;
     const id = token();
     const asked = { mount, command, goals, free: freeAsked(mount, wishes), ...effort, id };

@@ -15,6 +15,7 @@
  * @property {{members: number, bodies: number, title: number, note: number, name: number, stroke: number}} limits
  * @property {{what: GoalWhat, label: string, measure: import("./units.js").Quantity, lacks: string}[]} goals
  * @property {{fewest: number, usual: number, most: number, free: number}} search
+ * @property {{starts: number, off: number}} tuning
  */
 
 /** @typedef {{key: string, label: string, measure: import("./units.js").Quantity, axes: string[]}} Field */

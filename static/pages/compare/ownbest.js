@@ -6,6 +6,7 @@
 import { h } from "../../values/shapes.js";
 import { asSentence } from "../../values/messages.js";
 import { amount } from "../../values/units.js";
+import { vocabulary } from "../../values/vocabulary.js";
 import { messageWords } from "../../values/words.js";
 import { WAYS, runTable, sentenceOf } from "./runs.js";
 
@@ -13,8 +14,6 @@ import { WAYS, runTable, sentenceOf } from "./runs.js";
 /** @typedef {{found: RunsCompared, mounts: Mount[], system: System}} ShownRuns */
 
 const NAMES = /** @type {const} */ (["a", "b"]);
-/** How far off the eight starts are with which settings are tried, mm. */
-const OFF_MM = 20;
 
 /** @param {ShownRuns} shown @returns {Shape[]} */
 export function bestShapes(shown) {
@@ -37,11 +36,12 @@ export function bestShapes(shown) {
 /** How it was found, and a sentence a way of controlling both. @param {ShownRuns} shown @returns {Shape[]} */
 export function bestSentences(shown) {
   const { found, system } = shown;
+  const { starts, off } = vocabulary.tuning;
   const tried = Math.max(0, ...found.own_best.flatMap(({ best }) => best.map((each) => each.tried)));
   const what = found.run.control.valve === "on/off" ? "flow to the cylinders" : "gain";
   const how =
     `Equal settings can flatter either. Here each has its own ${what}: of ${tried} tried, the one that brings both ` +
-    `ends to grade soonest and to rest, from each of eight starts ${amount(OFF_MM, "error", system)} off, on level ` +
+    `ends to grade soonest and to rest, from each of ${starts} starts ${amount(off, "error", system)} off, on level ` +
     "ground without load. With it each makes the run above.";
   return [
     ...(tried ? [h("p", { key: "how", class: "quiet" }, how)] : []),

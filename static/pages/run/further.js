@@ -5,6 +5,7 @@
 
 import { h } from "../../values/shapes.js";
 import { DASH, amount } from "../../values/units.js";
+import { vocabulary } from "../../values/vocabulary.js";
 import { seconds } from "./words.js";
 
 /** @typedef {{name: "a"|"b", costs: RunCost[]|null, best: RunBest[]|null, mount: Mount|null}} Side */
@@ -65,7 +66,7 @@ export function bestTable(sides, system) {
   const ways = shown[0]?.best ?? [];
   return [
     h("table", { key: "best", class: "ranked" }, [
-      h("caption", { key: "caption" }, "quickest settings that still come to rest from eight starts of 20 mm"),
+      h("caption", { key: "caption" }, startsWords(system)),
       h("thead", { key: "head" }, [
         h("tr", {}, [
           h("td", { key: "way" }),
@@ -86,6 +87,12 @@ export function bestTable(sides, system) {
       ),
     ]),
   ];
+}
+
+/** What the settings had to do. @param {System} system */
+function startsWords(system) {
+  const { starts, off } = vocabulary.tuning;
+  return `quickest settings that still come to rest from ${starts} starts of ${amount(off, "error", system)}`;
 }
 
 /** @param {RunBest|undefined} found @param {System} system */
