@@ -51,12 +51,19 @@ class AtOwnBest:
 
 
 def at_own_best(sides: Sequence[RunSide], differing: Sequence[str]) -> list[AtOwnBest]:
-    """Each at its own best as it is controlled; with proportional valves with both cylinders worked together too."""
+    """Each at its own best as it is controlled.
+
+    With proportional valves with both cylinders worked together too, where both mounts have two to work.
+    """
     control = sides[0].settings.control
     ways: list[Way] = [control.way]
-    if control.valve == "proportional" and control.way != "decoupled":
+    if control.valve == "proportional" and control.way != "decoupled" and all(map(_works_two, sides)):
         ways.append("decoupled")
     return [_at(way, sides, differing) for way in ways]
+
+
+def _works_two(side: RunSide) -> bool:
+    return len(side.settings.control.cylinders or side.mount.cylinders) > 1
 
 
 def _at(way: Way, sides: Sequence[RunSide], differing: Sequence[str]) -> AtOwnBest:

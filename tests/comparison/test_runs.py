@@ -111,6 +111,13 @@ def test_settings_that_cannot_be_are_refused() -> None:
         compare_runs(TWIN, OVER, {"seconds": 0})
 
 
+def test_both_cylinders_are_worked_together_only_where_both_mounts_have_two() -> None:
+    pivot = SHIPPED["1-centre-pivot"]
+    assert [each.way for each in compare_runs(pivot, TWIN, DISTURBED, best=True).own_best] == ["each its own"]
+    one = {"a": [CARRIAGE.cylinders[0].id], "b": None}
+    assert [each.way for each in compare_runs(CARRIAGE, TWIN, DISTURBED, one, best=True).own_best] == ["each its own"]
+
+
 def test_at_its_own_best_the_coupled_mount_stays_behind_until_both_cylinders_are_worked_together() -> None:
     found = compare_runs(CARRIAGE, TWIN, DISTURBED, best=True)
     alone, together = found.own_best
