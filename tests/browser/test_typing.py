@@ -44,6 +44,7 @@ def kinds(places: list[str]) -> list[str]:
 
 def type_into_every_field(page: Page, room: Locator, key: str, sample: bool) -> dict[str, str]:
     """What was typed where, by the place in the document; of a sample one field of every kind."""
+    room.locator(EVERY_FIELD).first.wait_for()
     places = room.locator(EVERY_FIELD).evaluate_all("all => all.map((each) => each.dataset.place)")
     places = kinds(places) if sample else places
     typed = {}
