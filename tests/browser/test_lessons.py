@@ -26,14 +26,15 @@ SUMS = ("ratio", "lever", "play", "oil", "error", "turns")
     ("name", "size", "system"),
     [
         ("1-short-lever", (1920, 1080), "inch"),
-        ("2-other-end", (1920, 1080), "metric"),
+        ("2-other-end", (1280, 720), "metric"),
         ("3-dial-gauge", (1920, 1080), "inch"),
-        ("1-short-lever", (1280, 720), "metric"),
         *the_rest(
+            ("1-short-lever", (1280, 720), "metric"),
             ("1-short-lever", (1920, 1080), "metric"),
             ("2-other-end", (1920, 1080), "inch"),
             ("3-dial-gauge", (1920, 1080), "metric"),
             ("2-other-end", (1280, 720), "inch"),
+            ("2-other-end", (1920, 1080), "metric"),
             ("3-dial-gauge", (1280, 720), "metric"),
         ),
     ],

@@ -7,6 +7,7 @@ from tests.browser.conftest import Server, Watched
 from tests.browser.gestures import document, drag, handle, kept, middle, settle, value
 from tests.browser.papers import packed, shipped
 from tests.browser.test_accessibility import opened, violations
+from tests.samples import the_rest
 
 TWIN = shipped("3-twin-cylinders")
 TITLE = "Two upright cylinders and a side stay"
@@ -93,7 +94,7 @@ def test_a_mount_in_the_library_is_found_renamed_and_copied_in_place(page: Page)
     assert document(page)["mount"]["title"] == "As it stands"
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("scheme", ["dark", *the_rest("light")])
 def test_the_library_and_the_variants_have_no_violation(
     browser: Browser, server: Server, watched: Watched, scheme: str
 ) -> None:

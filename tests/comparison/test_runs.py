@@ -124,9 +124,10 @@ def test_at_its_own_best_the_coupled_mount_stays_behind_until_both_cylinders_are
     assert (alone.way, together.way) == ("each its own", "decoupled")
     assert named(alone.rows, "run-time").times == pytest.approx(4.8, abs=0.2)
     assert named(together.rows, "run-time").better == "same"
+    sweeps = {mount.title: best(mount, read_settings(DISTURBED)) for mount in (CARRIAGE, TWIN)}
     for at in found.own_best:
         for mount, own, side in ((CARRIAGE, at.best[0], "a"), (TWIN, at.best[1], "b")):
-            swept = next(e for e in best(mount, read_settings(DISTURBED)) if (e.valve, e.way) == (at.valve, at.way))
+            swept = next(each for each in sweeps[mount.title] if (each.valve, each.way) == (at.valve, at.way))
             assert (own.setting, own.time_to_grade) == (swept.setting, swept.time_to_grade)
             alike = run(mount, {**DISTURBED, "control": {"way": at.way, "gain": own.setting}}).summary
             assert getattr(named(at.rows, "run-other"), side) == alike.left.disturbed

@@ -27,6 +27,7 @@ from app.members import Cylinder, Rod
 from app.shipped import shipped_mounts
 from tests.answers import readout
 from tests.mounts import Document, crank_on_carriage, cylinder, document, end, guided, pin, rod, slide, twin
+from tests.samples import crossed
 
 WRITTEN_MM = 1e-9
 """Coordinates are written with all their digits; a turn there and back costs the last few."""
@@ -89,10 +90,13 @@ def flat(points: Sequence[Any]) -> list[float]:
     return [value for point in points for value in point]
 
 
-@pytest.mark.parametrize("system", ["metric", "inch"])
-@pytest.mark.parametrize("worked", [False, True], ids=["drawn", "worked"])
-@pytest.mark.parametrize("name", list(shipped_mounts()))
-def test_every_shipped_mount_is_a_sound_drawing_in_the_unit_asked_for(name: str, worked: bool, system: System) -> None:
+WAYS: list[tuple[bool, System]] = [(False, "metric"), (True, "inch"), (True, "metric"), (False, "inch")]
+"""Worked or as drawn, and in which units."""
+
+
+@pytest.mark.parametrize(("name", "way"), crossed(list(shipped_mounts()), WAYS))
+def test_every_shipped_mount_is_a_sound_drawing_in_the_unit_asked_for(name: str, way: tuple[bool, System]) -> None:
+    worked, system = way
     drawing = drawn(shipped_mounts()[name], {}, worked, system)
     audited = drawing.audit()
     assert audited.errors == []
@@ -113,12 +117,11 @@ def test_every_line_is_on_a_layer_with_its_type_and_weight(name: str) -> None:
     assert drawing.linetypes.has_entry("CENTRE")
 
 
-@pytest.mark.parametrize("system", ["metric", "inch"])
-@pytest.mark.parametrize("worked", [False, True], ids=["drawn", "worked"])
-@pytest.mark.parametrize("name", list(shipped_mounts()))
+@pytest.mark.parametrize(("name", "way"), crossed(list(shipped_mounts()), WAYS))
 def test_every_joint_and_every_point_of_an_outline_is_where_the_engine_has_it(
-    name: str, worked: bool, system: System
+    name: str, way: tuple[bool, System]
 ) -> None:
+    worked, system = way
     mount = shipped_mounts()[name]
     command = {mount.cylinders[0].id: TURNED.get(name, 20.0)}
     engine = Analysis(mount, command if worked else None)
