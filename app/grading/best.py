@@ -5,13 +5,14 @@ swept for each way of controlling a mount: the quickest that brings both ends to
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from app.document.models import Mount
 from app.grading.grounds import Shaped
 from app.grading.rig import Rig, batch_of, rig
-from app.grading.settings import Flat, RunSettings, ValveKind, Way, soonest, step_for
+from app.grading.settings import Flat, RunSettings, Start, ValveKind, Way, soonest, step_for
 from app.grading.stepping import Simulation
 from app.grading.summary import time_to_grade
 from app.results.answer import answer
@@ -71,7 +72,13 @@ def best(mount: Mount, settings: RunSettings) -> list[Best]:
 
 def best_of(mount: Mount, settings: RunSettings, valve: ValveKind, way: Way) -> Best:
     """The same of one way alone."""
-    return _swept(_Sweep(rig(mount, _plain(settings, valve, way, mount)), valve), way)
+    return _found(mount, _plain(settings, valve, way, mount), valve, way)
+
+
+@lru_cache(maxsize=64)
+def _found(mount: Mount, plain: RunSettings, valve: ValveKind, way: Way) -> Best:
+    """Found once however often it is asked for: ground, load, start and length of a run have no part in it."""
+    return _swept(_Sweep(rig(mount, plain), valve), way)
 
 
 def _plain(settings: RunSettings, valve: ValveKind, way: Way, mount: Mount) -> RunSettings:
@@ -85,6 +92,7 @@ def _plain(settings: RunSettings, valve: ValveKind, way: Way, mount: Mount) -> R
     return plain.model_copy(
         update={
             "ground": Flat(kind="flat"),
+            "start": Start(),
             "load": "none",
             "passes": 1,
             "seeds": 1,

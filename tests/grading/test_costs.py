@@ -6,7 +6,7 @@ import pytest
 
 from app.document.models import as_document
 from app.document.reading import read_mount
-from app.grading.best import Best, best
+from app.grading.best import Best, best, best_of
 from app.grading.costs import costs
 from app.grading.grade import run
 from app.grading.reading import read_settings
@@ -80,6 +80,17 @@ def test_at_its_own_best_the_coupled_mount_is_slower_unless_both_cylinders_are_w
     assert 4 < rests[0] < 6
     assert 0.75 < rests[1] < 1.5
     assert [at(each, 12) for each in switched] == [None, None]
+
+
+def test_the_best_settings_are_found_once_whatever_ground_load_start_and_seconds_a_run_has() -> None:
+    plain = read_settings({"step": 0.05})
+    rut = read_settings(
+        {"step": 0.05, "seconds": 30, "start": {"left": 5}, "ground": {"kind": "bump", "height": -30, "at": 4}}
+    )
+    found = best_of(UPRIGHTS, plain, "on/off", "each its own")
+    assert best_of(UPRIGHTS, rut, "on/off", "each its own") is found
+    late = read_settings({"step": 0.05, "control": {"on_delay": 0.5}})
+    assert best_of(UPRIGHTS, late, "on/off", "each its own").times != found.times
 
 
 def test_at_little_equal_flow_lift_and_tilt_is_the_quicker() -> None:
