@@ -15,6 +15,7 @@ from tests.browser.gestures import middle
 from tests.browser.papers import answered, at, packed, read_back, shipped
 from tests.browser.test_accessibility import violations
 from tests.mounts import Document
+from tests.samples import the_rest
 
 PIVOT, TWIN, HINGE, CRANK, WORN = (
     "1-centre-pivot",
@@ -464,7 +465,7 @@ def test_the_handout_of_the_two_is_one_click_away(pair: Pair) -> None:
     )
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("scheme", ["dark", *the_rest("light")])
 def test_neither_way_of_drawing_them_has_an_accessibility_violation(pair: Pair, scheme: str) -> None:
     pair.open()
     pair.page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")

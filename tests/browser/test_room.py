@@ -7,6 +7,7 @@ from tests.browser.conftest import Server
 from tests.browser.gestures import choose_mount, drag, handle, posted, settle, value
 from tests.browser.papers import packed
 from tests.mounts import cylinder, document, end, pin
+from tests.samples import the_rest
 
 
 def scale(page: Page) -> str:
@@ -169,7 +170,7 @@ def test_every_shipped_mount_is_in_sight_whatever_the_width(page: Page) -> None:
             expect(tile).to_be_in_viewport(ratio=1)
 
 
-@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("unit", ["in", *the_rest("mm")])
 def test_every_tool_and_every_shipped_mount_is_in_sight_on_a_tablet(tablet: Page, unit: str) -> None:
     tablet.get_by_role("button", name=unit, exact=True).click()
     for width in (1024, 1240, 1366):

@@ -23,6 +23,7 @@ from app.results.forces import JointForce
 from app.shipped import shipped_mounts
 from tests.answers import readout
 from tests.mounts import Document, document, end, extras, pin, rod, twin
+from tests.samples import crossed
 
 Table = list[dict[str, str]]
 
@@ -117,8 +118,7 @@ def test_in_inches_sentences_are_in_inches_too() -> None:
     assert said == filled(stopped["text"], stopped["values"], "inch") != as_said(stopped)
 
 
-@pytest.mark.parametrize("system", ["metric", "inch"])
-@pytest.mark.parametrize("name", list(shipped_mounts()))
+@pytest.mark.parametrize(("name", "system"), crossed(list(shipped_mounts()), ["metric", "inch"]))
 def test_no_number_drags_a_binary_tail(name: str, system: System) -> None:
     found = table(shipped_mounts()[name], {shipped_mounts()[name].cylinders[0].id: 12.5}, system)
     values = [row["value"] for row in found if is_number(row["value"])]
