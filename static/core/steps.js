@@ -6,13 +6,22 @@
 /** @typedef {import("./history.js").Snapshot} Snapshot */
 
 /** So long the page waits for the store; a write that takes longer goes on by itself, and is there when it is done. */
-const PATIENCE_MS = 2000;
+const PATIENCE_MS = 4000;
+/** Whether the page has waited in vain: until the store answers again it is not waited for a second time. */
+let silent = false;
 
 /** @template T @param {Promise<T>} answer @returns {Promise<T>} */
 function within(answer) {
   return new Promise((done, failed) => {
-    const timer = setTimeout(() => failed(new Error("the browser's store does not answer")), PATIENCE_MS);
-    answer.then(done, failed).finally(() => clearTimeout(timer));
+    const waited = () => {
+      silent = true;
+      failed(new Error("the browser's store does not answer"));
+    };
+    const timer = setTimeout(waited, silent ? 0 : PATIENCE_MS);
+    answer.then(done, failed).finally(() => {
+      silent = false;
+      clearTimeout(timer);
+    });
   });
 }
 
