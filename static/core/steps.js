@@ -33,7 +33,10 @@ function opened() {
       request.result.createObjectStore("steps", { keyPath: ["id", "n"] });
       request.result.createObjectStore("rows", { keyPath: "id" });
     });
-    request.addEventListener("success", () => done(request.result));
+    request.addEventListener("success", () => {
+      request.result.addEventListener("close", () => (database = null));
+      done(request.result);
+    });
     request.addEventListener("error", () => failed(request.error));
   });
 }
@@ -49,24 +52,32 @@ let writing = Promise.resolve();
  * @param {boolean} unsent whether the newest is not in the library yet
  */
 export function saveSteps(id, steps, at, from, unsent) {
-  const changed = steps.slice(from).map((step, index) => ({ id, n: from + index, step }));
-  writing = writing.then(async () => {
-    try {
-      database ??= opened();
-      const writes = (await database).transaction(["steps", "rows"], "readwrite");
-      for (const record of changed) writes.objectStore("steps").put(record);
-      writes.objectStore("rows").put({ id, at, count: steps.length, unsent });
-      await new Promise((done) => {
-        writes.addEventListener("complete", done);
-        writes.addEventListener("error", done);
-        writes.addEventListener("abort", done);
-      });
-    } catch {
+  const records = steps.map((step, n) => ({ id, n, step }));
+  const row = { id, at, count: steps.length, unsent };
+  writing = writing
+    // A store that was closed under the page may have been emptied: it is opened anew and given all of them.
+    .then(() => written(database ? records.slice(from) : records, row))
+    .catch(() => {
+      database = null;
+      return written(records, row);
+    })
+    .catch(() => {
       // Without a store undo lasts as long as the page.
-    }
-  });
+    });
   // Whoever asks waits for this write no longer than for one, however many are stuck before it.
   return within(writing).catch(() => {});
+}
+
+/** @param {{id: string, n: number, step: Snapshot}[]} records @param {{id: string, count: number}} row @returns {Promise<void>} */
+async function written(records, row) {
+  database ??= opened();
+  const writes = (await database).transaction(["steps", "rows"], "readwrite");
+  for (const record of records) writes.objectStore("steps").put(record);
+  writes.objectStore("rows").put(row);
+  return new Promise((done, failed) => {
+    writes.addEventListener("complete", () => done());
+    writes.addEventListener("abort", () => failed(writes.error ?? new Error("the browser's store was closed")));
+  });
 }
 
 /** @param {string} id @returns {Promise<{steps: Snapshot[], at: number, unsent: boolean}|null>} */

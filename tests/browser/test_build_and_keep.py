@@ -258,6 +258,24 @@ def test_work_is_kept_and_undone_after_a_reload(page: Page) -> None:
     expect(page.get_by_role("button", name="undo")).to_be_disabled()
 
 
+def test_undo_outlives_a_store_that_is_emptied_under_the_page(page: Page, server: Server) -> None:
+    drag(page, "right cylinder / 1", 30, 0)
+    settle(page)
+    kept(page)
+    session = page.context.new_cdp_session(page)
+    session.send("Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": "indexeddb"})
+    session.detach()
+    drag(page, "left cylinder / 1", -30, 0)
+    settle(page)
+    kept(page)
+    page.reload()
+    settle(page)
+    for _ in range(2):
+        page.get_by_role("button", name="undo").click()
+        settle(page)
+    assert document(page)["mount"]["members"][1]["ends"][0]["at"] == [850, 1150]
+
+
 def test_a_reload_in_the_middle_of_a_drag_loses_only_that_drag(page: Page) -> None:
     drag(page, "right cylinder / 1", 30, 0)
     settle(page)
