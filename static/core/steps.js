@@ -68,7 +68,10 @@ export function saveSteps(id, steps, at, from, unsent) {
   return within(writing).catch(() => {});
 }
 
-/** @param {{id: string, n: number, step: Snapshot}[]} records @param {{id: string, count: number}} row @returns {Promise<void>} */
+/**
+ * @param {{id: string, n: number, step: Snapshot}[]} records @param {{id: string, count: number}} row
+ * @returns {Promise<void>}
+ */
 async function written(records, row) {
   database ??= opened();
   const writes = (await database).transaction(["steps", "rows"], "readwrite");
