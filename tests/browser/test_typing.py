@@ -115,9 +115,9 @@ def open_table(page: Page) -> Locator:
     [
         (open_inputs, "Enter"),
         (open_inputs_of_a_joint, "Tab"),
+        (open_members, "Enter"),
         (open_table, "Tab"),
         *the_rest(
-            (open_members, "Enter"),
             (open_inputs, "Tab"),
             (open_inputs_of_a_joint, "Enter"),
             (open_members, "Tab"),

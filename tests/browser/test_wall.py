@@ -12,7 +12,7 @@ from tests.browser.conftest import Server
 from tests.browser.gestures import choose_mount, handle, posted, settle
 from tests.browser.test_demonstration import show
 from tests.browser.test_run import made
-from tests.samples import crossed, the_rest
+from tests.samples import the_rest
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 
@@ -105,8 +105,17 @@ def bring(page: Page, mount: str, folder: Path) -> None:
     settle(page)
 
 
-@pytest.mark.parametrize("system", ["metric", *the_rest("inch")])
-@pytest.mark.parametrize(("mount", "size"), crossed(("1-centre-pivot", "3-twin-cylinders", "custom"), WALL_SIZES))
+SEEN = [
+    ("1-centre-pivot", (1440, 900), "metric"),
+    ("3-twin-cylinders", (1920, 1080), "metric"),
+    ("custom", (1280, 720), "inch"),
+]
+"""Every mount, size and system once."""
+
+EVERY = itertools.product(("1-centre-pivot", "3-twin-cylinders", "custom"), WALL_SIZES, ("metric", "inch"))
+
+
+@pytest.mark.parametrize(("mount", "size", "system"), [*SEEN, *the_rest(*[each for each in EVERY if each not in SEEN])])
 def test_the_working_takes_the_wall_page_by_page(
     page: Page, tmp_path: Path, mount: str, size: tuple[int, int], system: str
 ) -> None:
