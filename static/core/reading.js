@@ -26,11 +26,12 @@ export function noting(state, read) {
 }
 
 /**
- * What changed where all of it came from beside the numbers; null where more did.
+ * What changed where all of it came from beside the numbers; null where more did, or where nothing did: then whoever
+ * set it asks for the picture anew, as for what stands in a field that was typed into in vain.
  * @param {State} state @param {State} before @returns {string[]|null}
  */
 export function besideOnly(state, before) {
   const keys = /** @type {(keyof State)[]} */ (Object.keys(state));
   const changed = keys.filter((key) => state[key] !== before[key]);
-  return changed.every((key) => BESIDE.has(key)) ? changed : null;
+  return changed.length && changed.every((key) => BESIDE.has(key)) ? changed : null;
 }
