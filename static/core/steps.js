@@ -34,8 +34,14 @@ function opened() {
       request.result.createObjectStore("rows", { keyPath: "id" });
     });
     request.addEventListener("success", () => {
-      request.result.addEventListener("close", () => (database = null));
-      done(request.result);
+      const made = request.result;
+      made.addEventListener("close", () => (database = null));
+      // Whoever empties the store waits until nobody has it open.
+      made.addEventListener("versionchange", () => {
+        made.close();
+        database = null;
+      });
+      done(made);
     });
     request.addEventListener("error", () => failed(request.error));
   });

@@ -15,7 +15,7 @@ from pypdf import PdfReader
 
 from app.shipped import shipped_mounts
 from tests.answers import readout
-from tests.browser.conftest import Server, Watched, watch
+from tests.browser.conftest import EMPTY_STORE, Server, Watched, watch
 from tests.browser.gestures import (
     choose_mount,
     closer,
@@ -258,13 +258,11 @@ def test_work_is_kept_and_undone_after_a_reload(page: Page) -> None:
     expect(page.get_by_role("button", name="undo")).to_be_disabled()
 
 
-def test_undo_outlives_a_store_that_is_emptied_under_the_page(page: Page, server: Server) -> None:
+def test_undo_outlives_a_store_that_is_emptied_under_the_page(page: Page) -> None:
     drag(page, "right cylinder / 1", 30, 0)
     settle(page)
     kept(page)
-    session = page.context.new_cdp_session(page)
-    session.send("Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": "indexeddb"})
-    session.detach()
+    page.evaluate(EMPTY_STORE)
     drag(page, "left cylinder / 1", -30, 0)
     settle(page)
     kept(page)

@@ -80,8 +80,9 @@ export function showPage(store, sheet, shipped) {
     else show(store.state);
   });
   store.listen((state, before) => {
-    // Numbers are called live only once they are painted; that they wait is said at once.
+    // Numbers are called live only once they are painted; that they wait is said at once, and that a step is not kept.
     if (dataState(state) === "waiting") mark(aside, "data-state", "waiting");
+    if (state.kept !== before.kept) write(find("#kept"), state.kept);
     const more = besideOnly(state, before);
     beside = beside && more && [...beside, ...more];
     plan();
