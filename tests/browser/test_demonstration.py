@@ -94,8 +94,8 @@ def test_swinging_slop_changes_no_number_on_the_sheet(page: Page) -> None:
         ("3-twin-cylinders", "one after the other", "On grade after 2 moves."),
         ("1-centre-pivot", "one after the other", "Still off after 12 moves"),
         ("1-centre-pivot", "together", "no move corrects one end alone"),
-        ("5-end-hinge", "together", "On grade after 1 move."),
         *the_rest(
+            ("5-end-hinge", "together", "On grade after 1 move."),
             ("3-twin-cylinders", "together", "On grade after 2 moves."),
             ("5-end-hinge", "one after the other", "On grade after 1 move."),
         ),

@@ -9,6 +9,7 @@ from app.document.models import as_document
 from app.shipped import shipped_mounts
 from tests.answers import readout
 from tests.browser.test_modules import call
+from tests.samples import crossed
 
 ASKED = """(async () => {
   const { firstState } = await import("/static/core/store.js");
@@ -40,8 +41,7 @@ def answers(found: dict[str, Any], cylinder: str, raised: float) -> dict[str, fl
     return all_there
 
 
-@pytest.mark.parametrize("system", ["metric", "inch"])
-@pytest.mark.parametrize("name", shipped_mounts())
+@pytest.mark.parametrize(("name", "system"), crossed([*shipped_mounts()], ["metric", "inch"]))
 def test_every_shipped_mount_has_its_questions_with_the_answers_of_the_readout(
     modules: Page, name: str, system: str
 ) -> None:

@@ -7,7 +7,7 @@ from app.comparison.runs import RunsCompared, compare_runs
 from app.document.errors import BadSettings
 from app.document.models import Mount, as_document
 from app.document.reading import read_mount
-from app.grading.best import best
+from app.grading.best import best_of
 from app.grading.grade import run
 from app.grading.reading import read_settings
 from app.shipped import shipped_mounts
@@ -19,6 +19,8 @@ PIVOT, CARRIAGE, TWIN, OVER = (
     SHIPPED[name] for name in ("1-centre-pivot", "2-pivot-on-carriage", "3-twin-cylinders", "4-cylinders-over-sensors")
 )
 DISTURBED = {"seconds": 12, "start": {"right": 20}}
+UNLOADED = {**DISTURBED, "load": "none"}
+"""Each run is made once, not once more with a tenth less and a tenth more of the load."""
 
 
 def changed(mount: Mount, **parts: object) -> Mount:
@@ -113,41 +115,40 @@ def test_settings_that_cannot_be_are_refused() -> None:
 
 def test_both_cylinders_are_worked_together_only_where_both_mounts_have_two() -> None:
     pivot = SHIPPED["1-centre-pivot"]
-    assert [each.way for each in compare_runs(pivot, TWIN, DISTURBED, best=True).own_best] == ["each its own"]
+    assert [each.way for each in compare_runs(pivot, TWIN, UNLOADED, best=True).own_best] == ["each its own"]
     one = {"a": [CARRIAGE.cylinders[0].id], "b": None}
-    assert [each.way for each in compare_runs(CARRIAGE, TWIN, DISTURBED, one, best=True).own_best] == ["each its own"]
+    assert [each.way for each in compare_runs(CARRIAGE, TWIN, UNLOADED, one, best=True).own_best] == ["each its own"]
 
 
 def test_at_its_own_best_the_coupled_mount_stays_behind_until_both_cylinders_are_worked_together() -> None:
-    found = compare_runs(CARRIAGE, TWIN, DISTURBED, best=True)
+    found = compare_runs(CARRIAGE, TWIN, UNLOADED, best=True)
     alone, together = found.own_best
     assert (alone.way, together.way) == ("each its own", "decoupled")
     assert named(alone.rows, "run-time").times == pytest.approx(4.8, abs=0.2)
     assert named(together.rows, "run-time").better == "same"
-    sweeps = {mount.title: best(mount, read_settings(DISTURBED)) for mount in (CARRIAGE, TWIN)}
     for at in found.own_best:
         for mount, own, side in ((CARRIAGE, at.best[0], "a"), (TWIN, at.best[1], "b")):
-            swept = next(each for each in sweeps[mount.title] if (each.valve, each.way) == (at.valve, at.way))
+            swept = best_of(mount, read_settings(UNLOADED), at.valve, at.way)
             assert (own.setting, own.time_to_grade) == (swept.setting, swept.time_to_grade)
-            alike = run(mount, {**DISTURBED, "control": {"way": at.way, "gain": own.setting}}).summary
+            alike = run(mount, {**UNLOADED, "control": {"way": at.way, "gain": own.setting}}).summary
             assert getattr(named(at.rows, "run-other"), side) == alike.left.disturbed
 
 
 def test_on_off_valves_have_a_flow_of_their_own_each_and_pulsed_ones_nothing_to_tune() -> None:
-    switched = compare_runs(CARRIAGE, TWIN, {**DISTURBED, "control": {"valve": "on/off"}}, best=True)
+    switched = compare_runs(CARRIAGE, TWIN, {**UNLOADED, "control": {"valve": "on/off"}}, best=True)
     (at,) = switched.own_best
     slow, quick = (each.setting for each in at.best)
     assert slow is not None
     assert quick is not None
     assert slow < 1.5 < 4 < quick
     assert (switched.a.state, at.a.state) == ("never stays at grade", "comes to grade")
-    (pulsed,) = compare_runs(CARRIAGE, TWIN, {**DISTURBED, "control": {"valve": "pulsed"}}, best=True).own_best
+    (pulsed,) = compare_runs(CARRIAGE, TWIN, {**UNLOADED, "control": {"valve": "pulsed"}}, best=True).own_best
     assert pulsed.a.why is not None
     assert pulsed.a.why.filled() == "pulsed valves have no gain to be tuned"
 
 
 def test_a_mount_that_rests_with_no_setting_is_said_to_have_none() -> None:
-    settings = {**DISTURBED, "control": {"way": "one after the other"}}
+    settings = {**UNLOADED, "control": {"way": "one after the other"}}
     at = compare_runs(CARRIAGE, TWIN, settings, best=True).own_best[0]
     assert (at.best[0].setting, at.a.state) == (None, "not made")
     assert at.a.why is not None
