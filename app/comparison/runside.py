@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal, TypeAlias
 
 from app.comparison.side import LESS, MORE, Side, Wanted, reloaded
@@ -79,6 +79,30 @@ def first_of(error: BadSettings | NotLocated) -> Message:
     return Message(first.code, first.text, values=dict(first.values))
 
 
+def _made(mount: Mount, settings: RunSettings) -> Run | Message:
+    try:
+        return run(mount, settings)
+    except (BadSettings, NotLocated) as error:
+        return first_of(error)
+
+
+_kept = lru_cache(maxsize=16)(_made)
+"""A run of one seed is asked for once more with the other mount of another pair, and with each at its own best."""
+
+
+def _fours_of(made: Run | Message, settings: RunSettings) -> list[Four]:
+    if isinstance(made, Message):
+        return []
+    off = off_end(settings)
+    return [four_of(each, off) for each in made.summaries]
+
+
+@lru_cache(maxsize=128)
+def _again(mount: Mount, settings: RunSettings) -> tuple[Four, ...]:
+    """What a run comes to of which nothing else is shown."""
+    return tuple(_fours_of(_made(mount, settings), settings))
+
+
 @dataclass(eq=False)
 class RunSide:
     """One of two mounts on a run."""
@@ -93,16 +117,12 @@ class RunSide:
         """The run, or why it cannot be made."""
         if self.refused:
             return self.refused
-        try:
-            return run(self.mount, self.settings)
-        except (BadSettings, NotLocated) as error:
-            return first_of(error)
+        return _kept(self.mount, self.settings) if self.settings.seeds == 1 else _made(self.mount, self.settings)
 
     @cached_property
     def fours(self) -> list[Four]:
         """What every seed comes to; none where the run cannot be made."""
-        off = off_end(self.settings)
-        return [four_of(each, off) for each in self.made.summaries] if isinstance(self.made, Run) else []
+        return _fours_of(self.made, self.settings)
 
     @cached_property
     def around(self) -> list[list[Four]]:
@@ -110,7 +130,7 @@ class RunSide:
         if not isinstance(self.made, Run) or len(self.fours) > 1 or self.made.settings.load == "none":
             return []
         mounts = [reloaded(self.mount, share) for share in (LESS, MORE)]
-        return [RunSide(each, self.settings).fours for each in mounts if each]
+        return [list(_again(each, self.settings)) for each in mounts if each]
 
     @cached_property
     def standing(self) -> Side:

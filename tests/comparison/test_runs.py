@@ -2,14 +2,16 @@
 
 import pytest
 
+from app.comparison import runside
 from app.comparison.compare import Compared
 from app.comparison.runs import RunsCompared, compare_runs
 from app.document.errors import BadSettings
 from app.document.models import Mount, as_document
 from app.document.reading import read_mount
 from app.grading.best import best_of
-from app.grading.grade import run
+from app.grading.grade import Run, run
 from app.grading.reading import read_settings
+from app.grading.settings import RunSettings
 from app.shipped import shipped_mounts
 from tests.answers import typed
 from tests.comparison.test_ratios_hold import with_load
@@ -49,6 +51,20 @@ def test_the_numbers_are_those_of_each_run_alone() -> None:
         assert getattr(row(found, "run-other"), side) == alone.left.disturbed
         assert getattr(row(found, "run-rms"), side) ** 2 == pytest.approx(sum(each.rms**2 for each in both) / 2)
         assert getattr(row(found, "run-inside"), side) == min(each.inside or 0 for each in both)
+
+
+def test_a_mount_that_is_set_against_another_is_not_run_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    driven: list[str] = []
+
+    def counted(mount: Mount, settings: RunSettings) -> Run:
+        driven.append(mount.title)
+        return run(mount, settings)
+
+    monkeypatch.setattr(runside, "run", counted)
+    asked = {**UNLOADED, "seconds": 3, "start": {"right": 7}}
+    first = compare_runs(CARRIAGE, TWIN, asked)
+    assert compare_runs(CARRIAGE, OVER, asked).a == first.a
+    assert sorted(driven) == sorted([CARRIAGE.title, TWIN.title, OVER.title])
 
 
 def test_the_coupled_mount_takes_about_four_times_as_long() -> None:

@@ -20,7 +20,7 @@ from app.shipped import shipped_mounts
 from app.web.server import create_app
 
 HERE = {"host": "127.0.0.1:8420"}
-EACH, EACH_IN_FULL = 6, 300
+EACH, EACH_IN_FULL = 4, 300
 """Cases a route in the test line, and with ``--full``."""
 
 CHECKS = [
