@@ -25,17 +25,21 @@ LETTERS = """each => Math.min(...[...each.querySelectorAll("*")]
     .map((node) => parseFloat(getComputedStyle(node).fontSize) * (node.getScreenCTM ? node.getScreenCTM().a : 1)))"""
 """The smallest letters that are seen without pointing at them, pixels, those of a drawing as large as it is drawn."""
 
+DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
+"""Until what was changed last is drawn."""
 
-@pytest.mark.parametrize(("width", "height"), WALL_SIZES)
-def test_what_must_be_read_on_the_wall_is_a_thirtieth_of_its_height(page: Page, width: int, height: int) -> None:
-    page.set_viewport_size({"width": width, "height": height})
+
+def test_what_must_be_read_on_the_wall_is_a_thirtieth_of_its_height(page: Page) -> None:
     show(page, "1-centre-pivot")
-    for board in ("coupling", "lever", "play", "oil", "error"):
-        page.get_by_role("button", name=board, exact=True).click()
-        expect(page.locator(".board-line").last).to_be_in_viewport(ratio=1)
-        assert page.locator("#board").evaluate(LETTERS) >= height / 30 - 0.05, board
-    expect(page.locator("#titleblock")).to_be_hidden()
-    expect(handle(page, "blade/left")).to_be_in_viewport()
+    for width, height in WALL_SIZES:
+        page.set_viewport_size({"width": width, "height": height})
+        for board in ("coupling", "lever", "play", "oil", "error"):
+            page.get_by_role("button", name=board, exact=True).click()
+            expect(page.locator(".board-line").last).to_be_in_viewport(ratio=1)
+            page.evaluate(DRAWN)
+            assert page.locator("#board").evaluate(LETTERS) >= height / 30 - 0.05, f"{board} at {width} x {height}"
+        expect(page.locator("#titleblock")).to_be_hidden()
+        expect(handle(page, "blade/left")).to_be_in_viewport()
     page.keyboard.press("Escape")
     expect(page.locator("#titleblock")).to_be_visible()
 
@@ -153,10 +157,6 @@ def test_a_page_of_the_working_is_turned_by_key_by_step_and_by_a_number_that_is_
     expect(title).to_have_text("5  Load on the cylinder")
     page.keyboard.press("1")
     expect(page.get_by_role("heading", level=1)).to_have_text("Centre pivot, short lever")
-
-
-DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
-"""Until what was changed last is drawn."""
 
 
 @pytest.mark.parametrize("mount", ["custom", *the_rest("1-centre-pivot", "3-twin-cylinders")])
