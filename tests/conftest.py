@@ -1,5 +1,6 @@
 """No test touches the mounts of whoever runs it; the test line runs a seeded sample of what ``--full`` runs whole, and
-one browser engine: ``--engines`` adds the others. ``--first`` leaves the first case of every test."""
+one browser engine: ``--engines`` adds the others. ``--first`` leaves the first case of every test, and four examples of
+every law."""
 
 from collections.abc import Iterator
 
@@ -8,6 +9,7 @@ from hypothesis import settings
 
 settings.register_profile("full", max_examples=100)
 settings.register_profile("sample", max_examples=15, derandomize=True)
+settings.register_profile("first", max_examples=4, derandomize=True)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -17,7 +19,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    settings.load_profile("full" if config.getoption("full") else "sample")
+    asked = (name for name in ("full", "first") if config.getoption(name))
+    settings.load_profile(next(asked, "sample"))
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

@@ -35,7 +35,7 @@ law = settings(
 
 def fewer(share: float) -> settings:
     """A share of those examples, for a law whose examples take long."""
-    return settings(law, max_examples=round(share * law.max_examples))
+    return settings(law, max_examples=max(1, round(share * law.max_examples)))
 
 
 # The pieces of a document
