@@ -19,6 +19,9 @@ from app.results.answer import answer
 
 RunState: TypeAlias = Literal["comes to grade", "never stays at grade", "not judged", "not made"]
 
+_SHORT = 20_000
+"""So many points a run may have, some 3 MB, that is kept for the next comparison."""
+
 _DIGITS = 4
 """Decimals of where an end starts, mm."""
 
@@ -117,7 +120,8 @@ class RunSide:
         """The run, or why it cannot be made."""
         if self.refused:
             return self.refused
-        return _kept(self.mount, self.settings) if self.settings.seeds == 1 else _made(self.mount, self.settings)
+        short = self.settings.seeds == 1 and self.settings.seconds / self.settings.step <= _SHORT
+        return (_kept if short else _made)(self.mount, self.settings)
 
     @cached_property
     def fours(self) -> list[Four]:

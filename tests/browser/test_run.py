@@ -126,13 +126,13 @@ def test_the_designer_runs_the_variants_of_a_mount_and_sees_what_costs_most(grad
     made(grading)
     grading.get_by_text("Variants, and worst over 32 seeds").click()
     table = grading.locator(".variant-runs")
-    expect(table.locator("tbody tr")).to_have_count(3)  # with the shipped mount they come from
+    expect(table.locator("tbody tr")).to_have_count(3, timeout=MADE_MS)  # with the shipped mount they come from
     for name in ("Run with a short blade", "Run with a wide blade"):
         cell = table.locator(f'[data-variant-run="{name}"] [data-number="worst"]')
         expect(cell).not_to_have_attribute("data-value", "", timeout=MADE_MS)
     worst = [float(each.get_attribute("data-value") or "nan") for each in table.locator('[data-number="worst"]').all()]
     assert worst[1] < worst[0] < worst[2]
-    expect(table.locator("caption")).to_contain_text("worst of all")
+    expect(table.locator("caption")).to_contain_text("worst of all", timeout=MADE_MS)
 
     table.get_by_role("button", name="Run with a wide blade").click()
     made(grading)
@@ -140,7 +140,7 @@ def test_the_designer_runs_the_variants_of_a_mount_and_sees_what_costs_most(grad
     grading.get_by_text("What costs most").click()
     expect(grading.locator("#costs table")).to_have_count(2, timeout=MADE_MS)
     expect(grading.locator('#costs table[data-side="a"] tbody tr').first).to_contain_text(
-        "both cylinders worked together"
+        "both cylinders worked together", timeout=MADE_MS
     )
     assert violations(grading) == []
 
