@@ -110,7 +110,6 @@ export function showPage(store, sheet, shipped) {
     paint(find("#picker"), picker(shipped, state.shipped));
     write(find("#mount-title"), state.mount.title);
     write(find("#mount-note"), state.mount.note ?? "");
-    write(find("#kept"), state.kept);
     mark(find("#mount-note"), "hidden", state.look !== null);
     mark(find("#picked"), "hidden", !find("#picked").firstChild);
     mark(find("#table-room"), "hidden", !state.table);
